@@ -1,0 +1,1 @@
+"""Turns findings into diagnoses, work, access and money."""

@@ -1,0 +1,85 @@
+"""
+Turns the results of all stages into the one frozen value that reports read, and it into JSON and back.
+
+Whatever a report prints is in here, so an old assessment can be drawn again without judging it again.
+"""
+
+from dataclasses import dataclass
+from functools import cache
+
+from pydantic import TypeAdapter
+
+from inspect_report.advise.advice import Advice
+from inspect_report.judge.finding import Judged, PastReading
+from inspect_report.measure.derived import Measured
+from inspect_report.records.checklist import Checklist
+from inspect_report.records.inspection import Inspection
+from inspect_report.records.shape import SI
+from inspect_report.records.specsheet import SpecSheet
+from inspect_report.records.workshop import Workshop
+
+FORMAT = 1
+
+
+@dataclass(frozen=True, slots=True)
+class BookVersion:
+    """A book the assessment was made by; ``digest`` is the SHA-256 of its file."""
+
+    kind: str
+    id: str
+    version: int
+    digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class CautionText:
+    """A caution printed on the report."""
+
+    id: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """One engine on one occasion: read, measured, judged and advised."""
+
+    format: int
+    program: str
+    """Version of this program."""
+    inspection: Inspection
+    sheet: SpecSheet
+    checklist: Checklist
+    workshop: Workshop
+    books: tuple[BookVersion, ...]
+    measured: Measured
+    judged: Judged
+    advice: Advice
+    past: tuple[PastReading, ...]
+    cautions: tuple[CautionText, ...]
+    plain: dict[str, str]
+    """What each characteristic is, in a customer's words."""
+
+    @property
+    def failed(self) -> bool:
+        """Whether a check of ours went wrong."""
+        return bool(self.measured.failed)
+
+
+@cache
+def _adapter() -> TypeAdapter[Assessment]:
+    return TypeAdapter(Assessment)
+
+
+def to_json(assessment: Assessment) -> str:
+    """The assessment as JSON text; the same assessment gives the same bytes."""
+    return _adapter().dump_json(assessment, indent=1, by_alias=True).decode() + "\n"
+
+
+def from_json(text: str) -> Assessment:
+    """
+    The assessment in a JSON text made by ``to_json``, equal to the one it was made from.
+
+    Raises:
+        pydantic.ValidationError: the text is no assessment.
+    """
+    return _adapter().validate_json(text, context=SI)

@@ -1,0 +1,182 @@
+"""Defines findings, grades and trends: what judging gives."""
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from inspect_report.knowledge.case import Origin
+from inspect_report.records.position import Position
+from inspect_report.records.problem import Place
+from inspect_report.records.quantity import Quantity
+
+
+class Verdict(StrEnum):
+    """What is said of one finding; nine words that never share a meaning."""
+
+    AS_NEW = "as new"
+    SERVICEABLE = "serviceable"
+    MARGINAL = "marginal"
+    UNDECIDED = "undecided"
+    BEYOND_LIMIT = "beyond limit"
+    NOT_INSPECTED = "not inspected"
+    NOT_APPLICABLE = "not applicable"
+    NO_LIMIT = "no limit known"
+    CHECK_FAILED = "check failed"
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """The row a finding was held against, in SI; an end that is not printed is None."""
+
+    standard_low: float | None
+    standard_high: float | None
+    low: float | None
+    high: float | None
+    wears: str
+    watch: float
+    unit: str
+    source: str
+    sure: str
+    origin: Origin
+    condition: str = ""
+    disputed: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What the eye found at a place."""
+
+    damage: str
+    amount: int
+    size: int | None
+    strength: int | None
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """
+    One characteristic at one place with its verdict and all that led to it.
+
+    ``used`` is the share of wear allowance used, 0 inside the standard range, above 1 beyond the limit, None
+    without a limit. ``inside`` is the probability that the true value keeps the limit. ``side`` is ``above``
+    or ``below`` the standard range, else empty.
+    """
+
+    id: str
+    characteristic: str
+    name: str
+    position: Position
+    assembly: str
+    verdict: Verdict
+    reason: str
+    unit: str = ""
+    decimals: int = 2
+    quantity: Quantity | None = None
+    limit: Limit | None = None
+    used: float | None = None
+    inside: float | None = None
+    side: str = ""
+    formula: str = ""
+    readings: tuple[str, ...] = ()
+    inputs: tuple[Place, ...] = ()
+    instruments: tuple[str, ...] = ()
+    seen: tuple[Seen, ...] = ()
+    chosen: tuple[str, ...] = ()
+    outside_depth: bool = False
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Grade:
+    """
+    The grade of an assembly, or of the engine (``assembly`` empty).
+
+    ``word``: as new, serviceable, marginal, unserviceable or not graded. ``score``: 0 to 100, None when not
+    graded. ``planned``: checks of this depth; ``beyond_depth``: checks that need a deeper strip-down.
+    """
+
+    assembly: str
+    name: str
+    word: str
+    score: float | None
+    used: int
+    planned: int
+    beyond_depth: int
+    worst: tuple[str, ...] = ()
+    """Ids of the findings that set the word."""
+    caps: tuple[str, ...] = ()
+    """Names of the caps that hold, with why."""
+    do_not_run: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PastReading:
+    """One quantity of an earlier inspection; running times in s, of the engine and of the part it belongs to."""
+
+    inspection: str
+    day: date
+    engine: str
+    characteristic: str
+    position: Position
+    part: str
+    """Serial of the fitted part, else the engine's."""
+    engine_time: float | None
+    part_time: float | None
+    quantity: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Outlying:
+    """A place that stands out from its like at a significance of 5 per cent, two-sided."""
+
+    characteristic: str
+    position: Position
+    statistic: float
+    critical: float
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Trend:
+    """
+    A characteristic at one place over running time (s), SI values.
+
+    With three points or more of one part: the line, the prediction at the present time and the time at which the
+    limit is met with its early and late bound (None: not within reach of the line). With fewer: only points and ``note``.
+    """
+
+    characteristic: str
+    name: str
+    position: Position
+    part: str
+    unit: str
+    decimals: int
+    times: tuple[float, ...]
+    values: tuple[float, ...]
+    us: tuple[float, ...]
+    inspections: tuple[str, ...]
+    starts: tuple[int, ...] = ()
+    """Indexes at which a new part starts a new line."""
+    intercept: float | None = None
+    slope: float | None = None
+    band_times: tuple[float, ...] = ()
+    band_low: tuple[float, ...] = ()
+    band_high: tuple[float, ...] = ()
+    limit: float | None = None
+    meets_limit: float | None = None
+    meets_early: float | None = None
+    meets_late: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """Everything judging gives for one inspection."""
+
+    findings: tuple[Finding, ...]
+    grades: tuple[Grade, ...]
+    """Assemblies in the order of the catalogue."""
+    engine: Grade
+    outliers: tuple[Outlying, ...] = ()
+    trends: tuple[Trend, ...] = ()

@@ -1,0 +1,74 @@
+"""Turns a workbook into the access tree and the jobs of one kind of engine."""
+
+from decimal import Decimal
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from inspect_report.records.checklist import Applies
+from inspect_report.records.shape import Id, Record, Text
+
+Hours = Annotated[Decimal, Field(ge=0)]
+Per = Literal["engine", "cylinder", "valve", "place"]
+
+
+class PartUse(Record):
+    """A part or consumable, or machine-shop work, that a step or job uses; priced in the workshop file."""
+
+    part: Id
+    name: Text
+    quantity: Annotated[Decimal, Field(gt=0)] = Decimal(1)
+    per: Text = "place"
+    """``job``: once; ``place``: for every place the job is done at; or an axis: for every label of it in the engine."""
+    machine_shop: bool = False
+
+
+class AccessStep(Record):
+    """A stage of the strip-down: what must be open before, hours to open and to close, one-use parts it takes."""
+
+    id: Id
+    name: Text
+    behind: tuple[Id, ...] = ()
+    """Steps that must be open before this one."""
+    opening: Hours
+    closing: Hours
+    parts: tuple[PartUse, ...] = ()
+    applies: Applies = {}
+    caution: tuple[Text, ...] = ()
+
+
+class Job(Record):
+    """A piece of work: the access it needs, hours, parts, and the jobs it makes needless."""
+
+    id: Id
+    name: Text
+    plain: Text
+    """What is done and why, for a customer."""
+    access: tuple[Id, ...] = ()
+    hours: Hours
+    per: Text = "job"
+    """What ``hours`` are for: ``job`` once, ``place`` for every place."""
+    parts: tuple[PartUse, ...] = ()
+    covers: tuple[Id, ...] = ()
+    applies: Applies = {}
+    caution: tuple[Text, ...] = ()
+    priced: bool = True
+    """False where only an offer after a further finding can say the price."""
+
+
+class Workbook(Record):
+    """Access steps and jobs."""
+
+    workbook: Id
+    version: Annotated[int, Field(ge=1)]
+    title: Text
+    access: tuple[AccessStep, ...]
+    jobs: tuple[Job, ...]
+
+    def step(self, step_id: str) -> AccessStep | None:
+        """The access step of an id."""
+        return next((s for s in self.access if s.id == step_id), None)
+
+    def job(self, job_id: str) -> Job | None:
+        """The job of an id."""
+        return next((j for j in self.jobs if j.id == job_id), None)

@@ -1,0 +1,1 @@
+"""Turns readings into quantities: value, standard uncertainty, the readings they came from, the formula."""

@@ -1,0 +1,91 @@
+"""Defines what measuring gives: quantities, what could not be measured and why, and tables of choices."""
+
+from dataclasses import dataclass
+
+from inspect_report.records.position import Position, finding_id
+from inspect_report.records.problem import Place
+from inspect_report.records.quantity import Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Derived:
+    """A quantity at a place, with the readings (ids like ``bore-diameter.1.top.along``) and lines it came from."""
+
+    characteristic: str
+    position: Position
+    quantity: Quantity
+    formula: str
+    """Name of the formula in ``mechanics``, or ``reading`` for a value read as it is."""
+    readings: tuple[str, ...]
+    inputs: tuple[Place, ...]
+    instruments: tuple[str, ...] = ()
+    note: str = ""
+
+    @property
+    def id(self) -> str:
+        return finding_id(self.characteristic, self.position)
+
+
+@dataclass(frozen=True, slots=True)
+class Unmeasured:
+    """A quantity that was planned and has no value: ``why`` in words for the report."""
+
+    characteristic: str
+    position: Position
+    why: str
+    outside_depth: bool = False
+    applies: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Failed:
+    """A quantity whose computation went wrong through a fault of ours."""
+
+    characteristic: str
+    position: Position
+    message: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShimChoice:
+    """The shim to fit at one valve; lengths in m. ``size`` is None where no size on sale brings the gap into its range."""
+
+    position: Position
+    measured: float
+    fitted: float
+    aim: float
+    low: float
+    high: float
+    exact: float
+    size: float | None
+    predicted: float | None
+    change: bool
+    """False where the measured gap is in range and the fitted shim stays."""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class GasketChoice:
+    """One head gasket grade on sale: what squish gap (m) and compression ratio it would give, worst cylinder each."""
+
+    grade: str
+    thickness: float
+    squish: float
+    ratio: float | None
+    squish_floor: float | None
+    ratio_ceiling: float | None
+    squish_ok: bool
+    ratio_ok: bool
+    fitted: bool
+    chosen: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Everything measuring gives for one inspection."""
+
+    quantities: tuple[Derived, ...]
+    unmeasured: tuple[Unmeasured, ...] = ()
+    failed: tuple[Failed, ...] = ()
+    shims: tuple[ShimChoice, ...] = ()
+    gaskets: tuple[GasketChoice, ...] = ()

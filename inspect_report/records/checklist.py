@@ -1,0 +1,158 @@
+"""Turns a checklist, one file per kind of engine, into ordered items that say what each of them asks for."""
+
+from typing import Annotated, Final, Literal, Self
+
+from pydantic import Field, model_validator
+
+from inspect_report.records.position import Position
+from inspect_report.records.shape import Id, Record, Text, refusal
+from inspect_report.records.specsheet import Layout, SpecSheet
+
+Depth = Literal["in the frame", "top end off", "fully stripped", "after assembly"]
+DEPTHS: Final[tuple[Depth, ...]] = ("in the frame", "top end off", "fully stripped", "after assembly")
+
+Kind = Literal["reading", "rating", "choice", "count", "text", "tick", "photo"]
+
+Applies = dict[Text, Text | int | tuple[Text | int, ...]]
+"""Conditions on the layout: ``{strokes: 4, timing-drive: [chain, belt]}``; all must hold."""
+
+
+class Item(Record):
+    """One line of a checklist: what is read or looked at, where, with what, and what to mind."""
+
+    id: Id
+    asks: Text
+    kind: Kind
+    axes: tuple[Text, ...] = ()
+    unit: Text = ""
+    range: tuple[Text | float, Text | float] | None = None
+    """Smallest and largest believable value, in ``unit``; outside it a decimal point has slipped."""
+    instrument: Text = ""
+    """Kind of instrument expected; empty where the eye is enough."""
+    options: dict[Text, Text] = {}
+    """For a choice: each answer and the verdict it stands for, or '-' where it is evidence only."""
+    several: bool = False
+    """Whether a choice may hold more than one answer."""
+    damage: tuple[Text, ...] = ()
+    """For a rating: the kinds of damage looked for, words of the scale book."""
+    shared: bool = False
+    """Whether ``all:`` may give one value for every place."""
+    optional: bool = False
+    """Whether leaving it out costs no coverage."""
+    depths: tuple[Depth, ...] = ()
+    applies: Applies = {}
+    access: Text = ""
+    caution: tuple[Text, ...] = ()
+    hint: Text = ""
+
+    @model_validator(mode="after")
+    def _asks_whole(self) -> Self:
+        needs = {"reading": self.unit, "choice": self.options, "rating": self.damage}
+        if self.kind in needs and not needs[self.kind]:
+            missing = {"reading": "unit", "choice": "options", "rating": "damage"}[self.kind]
+            raise refusal("K320", f"item of kind {self.kind!r} without {missing!r}", f"a value for {missing!r}", "add it")
+        return self
+
+
+class Section(Record):
+    """Items that are done together, behind one access step."""
+
+    id: Id
+    title: Text
+    assembly: Text = ""
+    depths: tuple[Depth, ...] = DEPTHS
+    applies: Applies = {}
+    access: Text = ""
+    caution: tuple[Text, ...] = ()
+    intro: Text = ""
+    items: tuple[Item, ...]
+
+
+class Checklist(Record):
+    """Sections in the order of the strip-down, for one kind of engine."""
+
+    checklist: Id
+    version: Annotated[int, Field(ge=1)]
+    title: Text
+    applies: Applies = {}
+    workbook: Id
+    """The book of access steps and jobs for this kind of engine."""
+    opened: dict[Depth, tuple[Id, ...]] = {}
+    """Access steps that are open at each depth."""
+    axes: dict[Text, tuple[Text, ...]] = {}
+    """Labels along the axes that do not depend on the engine: height, axis, span, end …"""
+    sections: tuple[Section, ...]
+
+    @model_validator(mode="after")
+    def _ids_once(self) -> Self:
+        seen: set[str] = set()
+        for item in (i for s in self.sections for i in s.items):
+            if item.id in seen:
+                raise refusal("K321", f"two items with one id {item.id!r}", "each id once", "rename one of them")
+            seen.add(item.id)
+        return self
+
+    def item(self, item_id: str) -> Item | None:
+        """The item of an id."""
+        return next((i for s in self.sections for i in s.items if i.id == item_id), None)
+
+    def section_of(self, item_id: str) -> Section | None:
+        """The section an item stands in."""
+        return next((s for s in self.sections if any(i.id == item_id for i in s.items)), None)
+
+
+def applies_to(conditions: Applies, layout: Layout) -> bool:
+    """Whether a thing with these conditions belongs to an engine of this layout."""
+    facts = layout.model_dump(by_alias=True)
+    for key, wanted in conditions.items():
+        options = wanted if isinstance(wanted, tuple) else (wanted,)
+        if str(facts.get(key)) not in [str(o) for o in options]:
+            return False
+    return True
+
+
+def depths_of(item: Item, section: Section) -> tuple[Depth, ...]:
+    """Depths at which an item is done: its own, else its section's."""
+    return item.depths or section.depths
+
+
+def axis_labels(axis: str, sheet: SpecSheet, checklist: Checklist) -> tuple[str, ...]:
+    """
+    Labels along an axis, from the engine's layout or the checklist.
+
+    Raises:
+        KeyError: neither knows the axis.
+    """
+    layout = sheet.layout
+    if axis == "cylinder":
+        return _numbered(layout.cylinders)
+    if axis == "valve":
+        return _side("inlet", layout.valves.inlet) + _side("exhaust", layout.valves.exhaust)
+    if axis == "cam":
+        return layout.camshafts
+    if axis == "ring":
+        return layout.rings
+    if axis in layout.counts:
+        return _numbered(layout.counts[axis])
+    return checklist.axes[axis]
+
+
+def _numbered(count: int) -> tuple[str, ...]:
+    return tuple(str(n) for n in range(1, count + 1))
+
+
+def _side(side: str, count: int) -> tuple[str, ...]:
+    return (side,) if count == 1 else tuple(f"{side}-{n}" for n in range(1, count + 1))
+
+
+def in_group(label: str, group: str) -> bool:
+    """Whether a label is, or belongs to, a group: ``inlet-2`` belongs to ``inlet``."""
+    return label == group or label.startswith(f"{group}-")
+
+
+def positions(axes: tuple[str, ...], sheet: SpecSheet, checklist: Checklist) -> tuple[Position, ...]:
+    """Every place along some axes, the last axis running fastest; the engine itself when there are none."""
+    found = (Position(),)
+    for axis in axes:
+        found = tuple(p.at(axis, n) for p in found for n in axis_labels(axis, sheet, checklist))
+    return found

@@ -1,0 +1,252 @@
+"""Defines an inspection as a record: who, when, which engine, what was read, seen and left out."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
+
+from inspect_report.records.checklist import Depth
+from inspect_report.records.position import Position
+from inspect_report.records.problem import Place
+from inspect_report.records.shape import Day, Id, Record, Text, amount
+
+Report = Literal["pre-purchase assessment", "rebuild quote", "condition history"]
+
+
+class Person(Record):
+    """Somebody named on the report."""
+
+    name: Text
+    address: Text = ""
+    contact: Text = ""
+
+
+class Inspector(Record):
+    """Who inspected, and who may sign."""
+
+    name: Text
+    qualification: Text = ""
+    signature: Text = ""
+    """Image file of a signature; without one a line to sign on is printed."""
+
+
+class Dates(Record):
+    """Days that matter to the statement."""
+
+    received: Day | None = None
+    inspected: Day
+    inspected_until: Day | None = None
+    issued: Day
+
+
+class Engine(Record):
+    """The engine as given and as found."""
+
+    maker: Text
+    model: Text
+    serial: Text
+    machine: Text = ""
+    """What it is fitted in."""
+    owner: Text = ""
+    running_time: amount("h", low=0) | None = None  # type: ignore[valid-type]
+    distance: amount("km", low=0) | None = None  # type: ignore[valid-type]
+    history: Text = ""
+    """What the owner or seller says of it; printed as said by them."""
+
+
+class FittedPart(Record):
+    """
+    A part that wears and can move between engines; its readings follow it by ``id``.
+
+    Running time of the part now = ``running-time-before`` + engine running time now − ``fitted-at``.
+    """
+
+    part: Id
+    """Kind of part, a word of the characteristics book: piston, barrel, crankshaft, cam-chain, clutch-pack …"""
+    id: Text
+    """Serial or mark of this one."""
+    at: dict[Text, Text] = {}
+    """Where, ``{cylinder: 1}``; everywhere when left out."""
+    fitted_at: amount("h", low=0) = 0.0  # type: ignore[valid-type]
+    running_time_before: amount("h", low=0) = 0.0  # type: ignore[valid-type]
+
+
+class Conditions(Record):
+    """What bears on the results."""
+
+    ambient_temperature: amount("°C", low=-60) | None = None  # type: ignore[valid-type]
+    ambient_pressure: amount("hPa", above=0) | None = None  # type: ignore[valid-type]
+    altitude: amount("m", low=-500) | None = None  # type: ignore[valid-type]
+    engine: Literal["cold", "warm", "hot", ""] = ""
+    battery: amount("V", low=0) | None = None  # type: ignore[valid-type]
+    remarks: Text = ""
+
+
+class Instrument(Record):
+    """What a reading was taken with; resolution and permissible error in the unit it reads."""
+
+    kind: Text
+    unit: Text = "mm"
+    resolution: Text | float
+    permissible_error: Text | float | None = None
+    serial: Text = ""
+    calibrated: Day | None = None
+    calibration_due: Day | None = None
+    orifice: amount("mm", above=0) | None = None  # type: ignore[valid-type]
+    """Leak-down tester: bore of its own orifice."""
+
+
+class Photo(Record):
+    """A picture beside this file."""
+
+    file: Text
+    caption: Text
+    of: Text = ""
+    """Item or finding it shows: ``crown-state.2``."""
+
+
+class LeftOut(Record):
+    """An item that was not done, or does not apply, and why."""
+
+    item: Id
+    at: dict[Text, Text] = {}
+    """Which places, ``{cylinder: 3}``; all when left out."""
+    reason: Text
+    applies: bool = True
+    """``false`` when the engine has no such thing."""
+
+
+class Replaced(Record):
+    """An earlier issue of the same inspection that this one replaces."""
+
+    issue: Annotated[int, Field(ge=1)]
+    reason: Text
+
+
+class Rater(Record):
+    """A second pair of eyes: what another rater gave for the same place."""
+
+    name: Text
+    amount: Annotated[int, Field(ge=0, le=5)]
+
+
+class InspectionHead(Record):
+    """Everything of an inspection file but the readings, which the checklist gives their shape."""
+
+    inspection: Text
+    """Unique number."""
+    issue: Annotated[int, Field(ge=1)] = 1
+    replaces: Replaced | None = None
+    follows: Text = ""
+    """File of the inspection before this one."""
+    report: Report
+    depth: Depth
+    checklist: Text
+    """Id of a shipped checklist, or a file beside this one."""
+    spec_sheet: Text
+    """File beside this one."""
+    workshop: Text
+    """File beside this one."""
+    rulebook: Text = "engine-builder"
+    """Id of a shipped rulebook, or a file beside this one."""
+    dates: Dates
+    customer: Person
+    inspector: Inspector
+    place: Text
+    engine: Engine
+    reason: Text
+    """What the customer asks, in a sentence."""
+    conditions: Conditions = Conditions()
+    opened: tuple[Id, ...] = ()
+    """Access steps found or made open, beyond those of the depth."""
+    fitted_parts: tuple[FittedPart, ...] = ()
+    instruments: dict[Id, Instrument] = {}
+    readings: Any = None
+    """By section and item of the checklist; see there."""
+    left_out: tuple[LeftOut, ...] = ()
+    photos: tuple[Photo, ...] = ()
+    notes: Text = ""
+    """Markdown without HTML."""
+
+
+@dataclass(frozen=True, slots=True)
+class InstrumentUsed:
+    """An instrument in SI: resolution and permissible error are differences in the unit of ``dimension``."""
+
+    id: str
+    kind: str
+    dimension: str
+    resolution: float
+    permissible_error: float | None
+    serial: str
+    calibrated: date | None
+    calibration_due: date | None
+    orifice: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What was read at one place: one value, or several repeats, in SI and as typed."""
+
+    item: str
+    position: Position
+    values: tuple[float, ...]
+    dimension: str
+    typed: tuple[str, ...]
+    instrument: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Rating:
+    """
+    What was seen at one place: kind of damage, how much of it and how big or how strong, 0 to 5.
+
+    ``damage`` is empty when the place was looked at and nothing was found. The scale is that of
+    ISO 4628-1: 0 none, 5 so severe that further steps make no sense.
+    """
+
+    item: str
+    position: Position
+    damage: str
+    amount: int
+    size: int | None
+    strength: int | None
+    note: str
+    place: Place
+
+    @property
+    def grade(self) -> int:
+        """The worst of amount, size and strength; 0 where nothing was found."""
+        return max(self.amount, self.size or 0, self.strength or 0) if self.damage else 0
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """A choice, count, text, tick or photo item filled in at one place; a count is written as its figures."""
+
+    item: str
+    position: Position
+    chosen: tuple[str, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Inspection:
+    """One engine on one occasion, as read from its file; what is not in here was not inspected."""
+
+    file: str
+    head: InspectionHead
+    instruments: tuple[InstrumentUsed, ...]
+    readings: tuple[Reading, ...]
+    ratings: tuple[Rating, ...]
+    answers: tuple[Answer, ...]
+
+    @property
+    def number(self) -> str:
+        return self.head.inspection
+
+    def instrument(self, instrument_id: str) -> InstrumentUsed | None:
+        """The instrument of an id."""
+        return next((i for i in self.instruments if i.id == instrument_id), None)

@@ -1,0 +1,51 @@
+"""Turns the workshop file into who the workshop is, what its time and parts cost, and how it decides."""
+
+from decimal import Decimal
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from inspect_report.records.shape import Id, Price, Record, Text, amount
+
+
+class DecisionRule(Record):
+    """How a reading with its uncertainty is held against a limit."""
+
+    kind: Literal["shown at confidence", "simple acceptance"] = "shown at confidence"
+    confidence: amount("%", above=50) = 0.95  # type: ignore[valid-type]
+
+
+class Tax(Record):
+    """A tax on the whole estimate."""
+
+    name: Text
+    rate: amount("%", low=0)  # type: ignore[valid-type]
+
+
+class Workshop(Record):
+    """One workshop: what stands at the head of its reports and what it charges."""
+
+    workshop: Text
+    version: Annotated[int, Field(ge=1)]
+    address: Text = ""
+    phone: Text = ""
+    email: Text = ""
+    logo: Text = ""
+    """Image file beside this one."""
+    language: Literal["en"] = "en"
+    locale: Text = "en_GB"
+    """How numbers, dates and money are written."""
+    paper: Literal["A4", "Letter"] = "A4"
+    currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "EUR"
+    """ISO 4217 code."""
+    labour_rate: Price
+    """For one hour."""
+    tax: Tax | None = None
+    decision_rule: DecisionRule = DecisionRule()
+    prices: dict[Id, Price] = {}
+    """Parts and machine-shop work by their id in the workbook; without a price: on request."""
+    hours: dict[Id, Annotated[Decimal, Field(ge=0)]] = {}
+    """Hours of access steps (``ID`` opens and closes) and jobs that differ from the workbook's."""
+    shims_in_stock: tuple[amount("mm", above=0), ...] = ()  # type: ignore[valid-type]
+    terms: Text = ""
+    """Terms printed at the end, in Markdown."""

@@ -1,0 +1,243 @@
+"""
+Turns YAML text into plain values with a place for each of them.
+
+The reader takes YAML 1.2's core schema and less: a value is text, a plain decimal number, true, false or
+nothing. Dates, clock times, octal and grouped numbers stay text, so none is silently made into another
+value. Anchors, aliases, tags, more than one document and keys written twice are refused.
+"""
+
+import re
+import unicodedata
+from collections.abc import Hashable, Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+import yaml
+
+from inspect_report.records.problem import InvalidInput, Place, Problem
+
+Plain = None | bool | int | float | str | list["Plain"] | dict[str, "Plain"]
+Path = tuple[str | int, ...]
+
+MOST_CHARACTERS: Final = 5_000_000
+MOST_NODES: Final = 200_000
+MOST_DEPTH: Final = 40
+
+_CORE: Final = "tag:yaml.org,2002:"
+_NUMBER = r"[-+]?(?:0|[1-9][0-9]*)"
+_RESOLVED = (
+    ("null", r"^(?:~|null|Null|NULL|)$", ["~", "n", "N", ""]),
+    ("bool", r"^(?:true|True|TRUE|false|False|FALSE)$", list("tTfF")),
+    ("int", rf"^{_NUMBER}$", list("-+0123456789")),
+    ("float", rf"^(?:{_NUMBER}(?:\.[0-9]+)?|[-+]?\.[0-9]+)(?:[eE][-+]?[0-9]+)?$", list("-+.0123456789")),
+)
+
+
+class _Loader(yaml.CSafeLoader):
+    """libyaml's parser with the 1.2 core schema's implicit types, written out below."""
+
+    yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}  # noqa: RUF012
+
+
+for _tag, _pattern, _first in _RESOLVED:
+    for _character in _first:
+        _Loader.yaml_implicit_resolvers.setdefault(_character, []).append(
+            (_CORE + _tag, re.compile(_pattern))
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """What a file holds: plain values, and for every path the place and the text as typed."""
+
+    file: str
+    data: Plain
+    places: dict[Path, Place]
+    lines: tuple[str, ...]
+
+    def place(self, path: Path) -> Place:
+        """The place of a value; of its nearest parent when the value itself is not written."""
+        while path not in self.places and path:
+            path = path[:-1]
+        return self.places.get(path, Place(self.file, 1, 1))
+
+    def excerpt(self, place: Place) -> str:
+        """The line as written, for the message."""
+        return self.lines[place.line - 1] if 0 < place.line <= len(self.lines) else ""
+
+    def problem(self, code: str, title: str, path: Path, found: str, allowed: str, mend: str) -> Problem:
+        """An error at a path of this document."""
+        place = self.place(path)
+        return Problem(code, "error", title, place, found, allowed, mend, self.excerpt(place))
+
+
+def path_text(path: Path) -> str:
+    """A path as people read it: ``instruments.bore-gauge`` or ``rules[3].when``."""
+    text = ""
+    for step in path:
+        text += f"[{step}]" if isinstance(step, int) else (f".{step}" if text else step)
+    return text
+
+
+def read_yaml(text: str, file: str) -> Document:
+    """
+    Read one YAML document.
+
+    Raises:
+        InvalidInput: the text is not YAML as taken here; one problem, code Y1xx.
+    """
+    return _Builder(text, file).document()
+
+
+class _Builder:
+    """Walks libyaml's nodes once, keeping places and refusing what is not taken."""
+
+    def __init__(self, text: str, file: str) -> None:
+        self.text, self.file = text, file
+        self.lines = tuple(text.splitlines())
+        self.places: dict[Path, Place] = {}
+        self.nodes = 0
+
+    def document(self) -> Document:
+        self._refuse_oversize()
+        try:
+            self._refuse_events()
+            node = yaml.compose(self.text, _Loader)
+        except yaml.MarkedYAMLError as fault:
+            raise self._not_yaml(fault) from None
+        except yaml.reader.ReaderError as fault:
+            raise self._unreadable(fault) from None
+        data = self._value(node, ()) if node is not None else None
+        return Document(self.file, data, self.places, self.lines)
+
+    def _refuse_oversize(self) -> None:
+        if len(self.text) > MOST_CHARACTERS:
+            raise self._fault(
+                "Y108", "file too large", None, f"{len(self.text)} characters",
+                f"at most {MOST_CHARACTERS} characters", "split it, or check that it is the file meant",
+            )  # fmt: skip
+
+    def _refuse_events(self) -> None:
+        documents = 0
+        for event in yaml.parse(self.text, _Loader):
+            documents += isinstance(event, yaml.DocumentStartEvent)
+            if documents > 1:
+                raise self._fault(
+                    "Y106", "more than one document", event.start_mark, "a second '---'",
+                    "one document a file", "put the second part into a file of its own",
+                )  # fmt: skip
+            self._refuse_reference(event)
+
+    def _refuse_reference(self, event: yaml.Event) -> None:
+        if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
+            sign = "*" if isinstance(event, yaml.AliasEvent) else "&"
+            raise self._fault(
+                "Y103", "reference to another part of the file", event.start_mark, f"{sign}{event.anchor}",
+                "values written out in full", f"write the value itself; text that starts with {sign} needs quotes",
+            )  # fmt: skip
+        tag = getattr(event, "tag", None)
+        if tag not in (None, "!"):
+            raise self._fault(
+                "Y104", "type tag", event.start_mark, str(tag), "plain values without a tag",
+                "leave the tag out; text that starts with ! needs quotes",
+            )  # fmt: skip
+
+    def _value(self, node: yaml.Node, path: Path) -> Plain:
+        self.nodes += 1
+        self.places[path] = self._place(node.start_mark, path)
+        if self.nodes > MOST_NODES or len(path) > MOST_DEPTH:
+            raise self._fault(
+                "Y107", "file too deep or too long", node.start_mark, f"{self.nodes} values, {len(path)} deep",
+                f"at most {MOST_NODES} values, {MOST_DEPTH} deep", "check that this is the file meant",
+            )  # fmt: skip
+        if isinstance(node, yaml.ScalarNode):
+            return self._scalar(node)
+        self._refuse_split_comma(node)
+        if isinstance(node, yaml.SequenceNode):
+            return [self._value(child, (*path, i)) for i, child in enumerate(node.value)]
+        return dict(self._members(node, path))
+
+    def _refuse_split_comma(self, node: yaml.CollectionNode) -> None:
+        """Inside [ ] and { } YAML reads ``0,16`` as two values, 0 and 16, where a person means 0.16."""
+        if not node.flow_style:
+            return
+        parts = [p for child in node.value for p in (child if isinstance(child, tuple) else (child,))]
+        for before, behind in pairwise(parts):
+            if behind.start_mark.index - before.end_mark.index == 1 and _splits_number(before, behind):
+                raise self._fault(
+                    "Y112", "comma between figures inside brackets", before.start_mark,
+                    f"{before.value},{behind.value}", "a decimal point, or a blank after a comma that parts two values",
+                    f"write {before.value}.{behind.value} or '{before.value}, {behind.value}'",
+                )  # fmt: skip
+
+    def _members(self, node: yaml.Node, path: Path) -> Iterator[tuple[str, Plain]]:
+        seen: dict[Hashable, int] = {}
+        for key, value in node.value:
+            if not isinstance(key, yaml.ScalarNode):
+                raise self._fault(
+                    "Y105", "key that is not text", key.start_mark, "a list or mapping as key",
+                    "a word before the colon", "write a plain word before the colon",
+                )  # fmt: skip
+            if key.value in seen:
+                raise self._fault(
+                    "Y102", "key written twice", key.start_mark,
+                    f"{key.value!r}, first on line {seen[key.value]}", "each key once",
+                    "delete one of the two, or give several readings as a list [a, b]",
+                )  # fmt: skip
+            seen[key.value] = key.start_mark.line + 1
+            yield key.value, self._value(value, (*path, key.value))
+
+    def _scalar(self, node: yaml.ScalarNode) -> Plain:
+        kind, text = node.tag.removeprefix(_CORE), _clean(node.value)
+        if kind == "null":
+            return None
+        if kind == "bool":
+            return text.lower() == "true"
+        if kind == "int":
+            return int(text)
+        if kind == "float":
+            return float(text)
+        return text
+
+    def _place(self, mark: yaml.Mark, path: Path) -> Place:
+        return Place(self.file, mark.line + 1, mark.column + 1, path_text(path))
+
+    def _fault(
+        self, code: str, title: str, mark: yaml.Mark | None, found: str, allowed: str, mend: str
+    ) -> InvalidInput:
+        line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+        excerpt = self.lines[line - 1] if mark and line <= len(self.lines) else ""
+        return InvalidInput([
+            Problem(code, "error", title, Place(self.file, line, column), found, allowed, mend, excerpt)
+        ])  # fmt: skip
+
+    def _not_yaml(self, fault: yaml.MarkedYAMLError) -> InvalidInput:
+        mark = fault.problem_mark or fault.context_mark
+        line = self.lines[mark.line] if mark and mark.line < len(self.lines) else ""
+        mend = "check indentation, colons and quotes on this line and the one above"
+        if "\t" in line:
+            mend = "replace the tab by blanks"
+        elif ": " in line.partition(": ")[2]:
+            mend = "put text that holds a colon between quotes"
+        found = (fault.problem or fault.context or "something that cannot be read").replace("token", "text")
+        return self._fault("Y101", "not readable as YAML", mark, found, "YAML 1.2", mend)
+
+    def _unreadable(self, fault: yaml.reader.ReaderError) -> InvalidInput:
+        before = self.text[: fault.position]
+        mark = yaml.Mark("", 0, before.count("\n"), len(before) - before.rfind("\n") - 1, None, None)
+        return self._fault(
+            "Y109", "character that does not belong in text", mark, f"character U+{int(fault.character):04X}"
+            if isinstance(fault.character, int) else f"character {fault.character!r}",
+            "printable characters", "delete the character; it is often invisible",
+        )  # fmt: skip
+
+
+def _splits_number(before: yaml.Node, behind: yaml.Node) -> bool:
+    scalars = isinstance(before, yaml.ScalarNode) and isinstance(behind, yaml.ScalarNode)
+    return scalars and bool(re.fullmatch(r"[-+]?\d+", before.value) and re.match(r"\d", behind.value))
+
+
+def _clean(text: str) -> str:
+    """Text without control characters, which no font can print; line ends and tabs stay."""
+    return "".join(c for c in text if c in "\n\t" or unicodedata.category(c) not in ("Cc", "Cs"))
