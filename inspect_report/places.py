@@ -1,0 +1,27 @@
+"""Turns a kind of shipped file into the folder where it lies, in the source tree or in the wheel."""
+
+from pathlib import Path
+
+_PACKAGE = Path(__file__).resolve().parent
+_PACKED_TEMPLATES = _PACKAGE / "_templates"
+_TREE_TEMPLATES = _PACKAGE.parent / "templates"
+
+
+def templates_dir() -> Path:
+    """Folder of the page templates: packed into the wheel, or at the top of the source tree."""
+    return _PACKED_TEMPLATES if _PACKED_TEMPLATES.is_dir() else _TREE_TEMPLATES
+
+
+def fonts_dir() -> Path:
+    """Folder of the font files and their licence."""
+    return _PACKAGE / "fonts"
+
+
+def knowledge_dir() -> Path:
+    """Folder of the shipped books: checklists, scales, limits, rules, works."""
+    return _PACKAGE / "knowledge"
+
+
+def schemas_dir() -> Path:
+    """Folder of the JSON Schemas that editors use to check the YAML files while they are written."""
+    return _PACKAGE / "schemas"
