@@ -11,6 +11,7 @@ from pydantic import TypeAdapter
 
 from inspect_report.advise.advice import Advice
 from inspect_report.judge.finding import Judged, PastReading
+from inspect_report.knowledge.case import BookFile
 from inspect_report.measure.derived import Measured
 from inspect_report.records.checklist import Checklist
 from inspect_report.records.inspection import Inspection
@@ -19,16 +20,6 @@ from inspect_report.records.specsheet import SpecSheet
 from inspect_report.records.workshop import Workshop
 
 FORMAT = 1
-
-
-@dataclass(frozen=True, slots=True)
-class BookVersion:
-    """A book the assessment was made by; ``digest`` is the SHA-256 of its file."""
-
-    kind: str
-    id: str
-    version: int
-    digest: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +41,7 @@ class Assessment:
     sheet: SpecSheet
     checklist: Checklist
     workshop: Workshop
-    books: tuple[BookVersion, ...]
+    books: tuple[BookFile, ...]
     measured: Measured
     judged: Judged
     advice: Advice

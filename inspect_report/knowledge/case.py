@@ -12,6 +12,7 @@ from inspect_report.knowledge.workbook import Workbook
 from inspect_report.records.checklist import Checklist, in_group
 from inspect_report.records.inspection import Inspection
 from inspect_report.records.position import Position
+from inspect_report.records.problem import Problem
 from inspect_report.records.shape import Id, Record
 from inspect_report.records.specsheet import Characteristic, SpecSheet
 from inspect_report.records.workshop import Workshop
@@ -44,11 +45,30 @@ class Books:
 
 
 @dataclass(frozen=True, slots=True)
+class BookFile:
+    """A book as it was read: kind (``spec sheet``, ``rulebook`` …), id, version and the SHA-256 of its file."""
+
+    kind: str
+    id: str
+    version: int
+    digest: str
+
+
+@dataclass(frozen=True, slots=True)
 class Case:
-    """One inspection with the books it is judged by."""
+    """
+    One inspection with the books it is judged by.
+
+    ``earlier`` holds the inspections it follows, oldest first, each with its own books and without its own
+    ``earlier``; ``folder`` is the inspection's own folder, the only one photos may lie in.
+    """
 
     inspection: Inspection
     books: Books
+    files: tuple[BookFile, ...] = ()
+    earlier: tuple["Case", ...] = ()
+    folder: str = ""
+    warnings: tuple[Problem, ...] = ()
 
 
 def row_for(books: Books, characteristic: str, position: Position) -> tuple[Characteristic, Origin] | None:

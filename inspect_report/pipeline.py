@@ -1,0 +1,63 @@
+"""Turns a case into its assessment: each stage called once, in order."""
+
+from collections.abc import Iterable
+
+from inspect_report import __version__
+from inspect_report.advise.advising import advise
+from inspect_report.assessment import FORMAT, Assessment, CautionText
+from inspect_report.judge.finding import PastReading
+from inspect_report.judge.judging import judge
+from inspect_report.judge.trends import past_readings
+from inspect_report.knowledge.case import Books, Case
+from inspect_report.measure.measuring import measure
+from inspect_report.records.checklist import applies_to, depths_of
+from inspect_report.records.inspection import Inspection
+
+
+def assess(case: Case) -> Assessment:
+    """
+    Everything that can be said of one inspection by its books.
+
+    A computation of ours that goes wrong becomes a finding ``check failed``; the rest still comes out.
+    """
+    past = _past(case.earlier)
+    measured = measure(case)
+    judged = judge(case, measured, past)
+    advice = advise(case, judged, past)
+    books = case.books
+    return Assessment(
+        format=FORMAT,
+        program=__version__,
+        inspection=case.inspection,
+        sheet=books.sheet,
+        checklist=books.checklist,
+        workshop=books.workshop,
+        books=case.files,
+        measured=measured,
+        judged=judged,
+        advice=advice,
+        past=past,
+        cautions=_cautions(case),
+        plain={known.id: known.plain for known in books.catalogue.characteristics},
+    )
+
+
+def _past(earlier: Iterable[Case]) -> tuple[PastReading, ...]:
+    """Quantities of the inspections before, oldest first."""
+    return tuple(p for case in earlier for p in past_readings(case, measure(case).quantities))
+
+
+def _cautions(case: Case) -> tuple[CautionText, ...]:
+    """The general cautions, and those of the steps this inspection took."""
+    named = set(_named_cautions(case.books, case.inspection))
+    book = case.books.cautions.list
+    return tuple(CautionText(c.id, c.text) for c in book if c.general or c.id in named)
+
+
+def _named_cautions(books: Books, inspection: Inspection) -> Iterable[str]:
+    for section in books.checklist.sections:
+        if applies_to(section.applies, books.sheet.layout):
+            yield from section.caution
+            for item in section.items:
+                if inspection.head.depth in depths_of(item, section):
+                    yield from item.caution
