@@ -1,0 +1,162 @@
+"""Turns gasket thicknesses and deck height into squish gaps, compression ratios and the gasket to fit."""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from inspect_report.mechanics.errors import require
+from inspect_report.mechanics.slidercrank import compression_ratio
+
+
+@dataclass(frozen=True, slots=True)
+class GasketGrade:
+    """
+    What one available gasket thickness would give.
+
+    Attributes:
+        thickness: Compressed thickness. [m]
+        squish: Squish gap with this gasket. [m]
+        ratio: Compression ratio with this gasket. [1]
+        squish_ok: Whether the squish gap is at or above its floor. [yes or no]
+        ratio_ok: Whether the ratio is at or below its ceiling. [yes or no]
+    """
+
+    thickness: float
+    squish: float
+    ratio: float
+    squish_ok: bool
+    ratio_ok: bool
+
+    @property
+    def fits(self) -> bool:
+        """Whether both conditions are met."""
+        return self.squish_ok and self.ratio_ok
+
+
+def squish_gap(gasket_thickness: float, deck_height: float) -> float:
+    r"""
+    Least distance between the piston's edge and the head at top dead centre.
+
+    .. math:: s = t_g + h
+
+    Args:
+        gasket_thickness: Compressed thickness of the head gasket. [m]
+        deck_height: Depth of the piston below the barrel's face, negative where it stands above. [m]
+
+    Returns:
+        Squish gap; 0 or less means the piston would touch. [m]
+
+    Raises:
+        OutOfRange: ``gasket_thickness`` not above 0.
+
+    Shapes: scalars. Holds for: flat squish band in line with the head's face, engine at rest.
+    Source: definition. Checked in: tests/published/test_engine_geometry.py.
+
+    >>> round(squish_gap(0.0005, 0.0004) * 1e3, 3)
+    0.9
+    """
+    require("gasket_thickness", gasket_thickness, "m", above=0.0)
+    require("deck_height", deck_height, "m")
+    return gasket_thickness + deck_height
+
+
+def gasket_volume(gasket_bore: float, gasket_thickness: float) -> float:
+    r"""
+    Volume inside the fire ring of a compressed head gasket.
+
+    .. math:: V_g = \frac{\pi}{4} d_g^2 t_g
+
+    Args:
+        gasket_bore: Diameter inside the fire ring. [m]
+        gasket_thickness: Compressed thickness. [m]
+
+    Returns:
+        Gasket volume. [m3]
+
+    Raises:
+        OutOfRange: ``gasket_bore`` or ``gasket_thickness`` not above 0.
+
+    Shapes: scalars. Holds for: round fire ring.
+    Source: definition. Checked in: tests/published/test_engine_geometry.py.
+
+    >>> round(gasket_volume(0.0872, 0.0015) * 1e6, 3)
+    8.958
+    """
+    require("gasket_bore", gasket_bore, "m", above=0.0)
+    require("gasket_thickness", gasket_thickness, "m", above=0.0)
+    return math.pi / 4.0 * gasket_bore**2 * gasket_thickness
+
+
+def gasket_grades(
+    thicknesses: Iterable[float],
+    *,
+    deck_height: float,
+    gasket_bore: float,
+    swept: float,
+    other_clearance: float,
+    least_squish: float,
+    greatest_ratio: float,
+) -> tuple[GasketGrade, ...]:
+    r"""
+    What every available gasket would give, thinnest first.
+
+    .. math:: s = t_g + h, \quad r = 1 + V_s / (V_o + V_g(t_g))
+
+    Args:
+        thicknesses: Compressed thicknesses on sale. [m]
+        deck_height: Depth of the piston below the barrel's face, negative where it stands above. [m]
+        gasket_bore: Diameter inside the fire ring. [m]
+        swept: Swept volume of one cylinder. [m3]
+        other_clearance: Clearance volume without the gasket. [m3]
+        least_squish: Floor of the squish gap, itself allowed. [m]
+        greatest_ratio: Ceiling of the compression ratio, itself allowed. [1]
+
+    Returns:
+        One row for each thickness. [GasketGrade]
+
+    Raises:
+        OutOfRange: as `squish_gap`, `gasket_volume` and `compression_ratio`.
+
+    Shapes: ``(n_grades,)`` in and out. Holds for: one cylinder; take the one with the least deck height.
+    Source: definitions; choice of trade handbooks, common practice.
+    Checked in: tests/mechanics/test_squish.py.
+
+    >>> rows = gasket_grades([0.6e-3, 0.5e-3], deck_height=0.2e-3, gasket_bore=0.068, swept=200e-6,
+    ...                      other_clearance=17e-6, least_squish=0.75e-3, greatest_ratio=11.7)
+    >>> [(row.squish_ok, row.ratio_ok) for row in rows]
+    [(False, True), (True, True)]
+    """
+
+    def grade(thickness: float) -> GasketGrade:
+        squish = squish_gap(thickness, deck_height)
+        ratio = compression_ratio(swept, other_clearance + gasket_volume(gasket_bore, thickness))
+        return GasketGrade(
+            thickness,
+            squish,
+            ratio,
+            squish_ok=squish >= least_squish or math.isclose(squish, least_squish, rel_tol=1e-9),
+            ratio_ok=ratio <= greatest_ratio or math.isclose(ratio, greatest_ratio, rel_tol=1e-9),
+        )
+
+    return tuple(grade(thickness) for thickness in sorted(thicknesses))
+
+
+def gasket_to_fit(grades: Iterable[GasketGrade]) -> GasketGrade | None:
+    r"""
+    Thinnest gasket that keeps the squish gap at or above its floor and the ratio at or below its ceiling.
+
+    .. math:: \min \{ t : s(t) \ge s_{min}, \; r(t) \le r_{max} \}
+
+    Args:
+        grades: Rows of `gasket_grades`. [GasketGrade]
+
+    Returns:
+        The row to fit, None where no gasket meets both. [GasketGrade]
+
+    Shapes: ``(n_grades,)`` in, one out. Holds for: as `gasket_grades`.
+    Source: common practice. Checked in: tests/mechanics/test_squish.py.
+
+    >>> gasket_to_fit([GasketGrade(0.5e-3, 0.7e-3, 11.0, False, True)]) is None
+    True
+    """
+    return min((grade for grade in grades if grade.fits), key=lambda grade: grade.thickness, default=None)
