@@ -1,0 +1,160 @@
+"""Turns a valve clearance, the fitted shim and the sizes on sale into the shim to fit and its gap."""
+
+import math
+from collections.abc import Iterable
+from decimal import Decimal
+
+from inspect_report.mechanics.errors import require
+
+# Readings and sizes are decimals: a difference below this part of a shim's thickness is float noise.
+_NOISE = 1e-9
+
+
+def shim_needed(fitted: float, measured: float, aim: float, *, lever: float = 1.0) -> float:
+    r"""
+    Shim thickness that would bring a valve clearance exactly to its aim.
+
+    .. math:: t_{new} = t_{fitted} + k (g_{measured} - g_{aim})
+
+    Args:
+        fitted: Thickness of the shim in place. [m]
+        measured: Clearance found. [m]
+        aim: Clearance wanted. [m]
+        lever: Valve lift over cam lift where a follower's gap is taken at the cam, else 1. [1]
+
+    Returns:
+        Thickness wanted, in general between two sizes on sale. [m]
+
+    Raises:
+        OutOfRange: ``fitted`` or ``lever`` not above 0, ``measured`` or ``aim`` below 0.
+
+    Shapes: scalars. Holds for: cold engine, cam on its base circle. A valve with no gap at all may be held
+    open, and needs a thinner shim than this says: fit a thin one and measure again.
+    Source: shim rule of repair manuals. Checked in: tests/published/test_valve_shims.py.
+
+    >>> round(shim_needed(2.80e-3, 0.45e-3, 0.25e-3) * 1e3, 6)
+    3.0
+    """
+    require("fitted", fitted, "m", above=0.0)
+    require("measured", measured, "m", at_least=0.0)
+    require("aim", aim, "m", at_least=0.0)
+    require("lever", lever, "1", above=0.0)
+    return fitted + lever * (measured - aim)
+
+
+def predicted_gap(fitted: float, measured: float, new: float, *, lever: float = 1.0) -> float:
+    r"""
+    Clearance to expect after one shim is exchanged for another.
+
+    .. math:: g_{new} = g_{measured} + (t_{fitted} - t_{new}) / k
+
+    Args:
+        fitted: Thickness of the shim in place. [m]
+        measured: Clearance found with it. [m]
+        new: Thickness of the shim to fit. [m]
+        lever: Valve lift over cam lift where a follower's gap is taken at the cam, else 1. [1]
+
+    Returns:
+        Clearance to expect; 0 or less means the valve would be held open. [m]
+
+    Raises:
+        OutOfRange: ``fitted``, ``new`` or ``lever`` not above 0, ``measured`` below 0.
+
+    Shapes: scalars. Holds for: as `shim_needed`.
+    Source: shim rule of repair manuals. Checked in: tests/published/test_valve_shims.py.
+
+    >>> round(predicted_gap(2.95e-3, 0.47e-3, 3.15e-3) * 1e3, 6)
+    0.27
+    """
+    require("fitted", fitted, "m", above=0.0)
+    require("measured", measured, "m", at_least=0.0)
+    require("new", new, "m", above=0.0)
+    require("lever", lever, "1", above=0.0)
+    return measured + (fitted - new) / lever
+
+
+def shim_sizes(first: float, last: float, step: float) -> tuple[float, ...]:
+    r"""
+    Every shim thickness on sale, from a first, a last and a step.
+
+    .. math:: t_i = t_{first} + i \, \Delta t \le t_{last}
+
+    Args:
+        first: Thinnest size. [m]
+        last: Thickest size. [m]
+        step: Difference between neighbours. [m]
+
+    Returns:
+        Sizes as exact decimals, thinnest first, ``last`` included where the steps meet it. [m]
+
+    Raises:
+        OutOfRange: ``first`` or ``step`` not above 0, or ``last`` below ``first``.
+
+    Shapes: scalars in, ``(n_sizes,)`` out. Holds for: evenly stepped sizes.
+    Source: definition. Checked in: tests/published/test_valve_shims.py.
+
+    >>> [round(size * 1e3, 3) for size in shim_sizes(1.2e-3, 1.3e-3, 0.025e-3)]
+    [1.2, 1.225, 1.25, 1.275, 1.3]
+    """
+    require("first", first, "m", above=0.0)
+    require("last", last, "m", at_least=first)
+    require("step", step, "m", above=0.0)
+    start, stop, stride = (_decimal(value) for value in (first, last, step))
+    return tuple(float(start + i * stride) for i in range(int((stop - start) / stride) + 1))
+
+
+def _decimal(value: float) -> Decimal:
+    """The decimal a person wrote, freed of binary noise (twelve digits are far beyond any shim)."""
+    return Decimal(f"{value:.12g}")
+
+
+def shim_to_fit(
+    fitted: float,
+    measured: float,
+    *,
+    aim: float,
+    low: float,
+    high: float,
+    sizes: Iterable[float],
+    lever: float = 1.0,
+) -> float | None:
+    r"""
+    Size on sale nearest to the shim wanted that brings the clearance into its range.
+
+    .. math:: \arg\min_t \{ |t - t_{new}| : g_{low} \le g(t) \le g_{high} \}
+
+    Args:
+        fitted: Thickness of the shim in place. [m]
+        measured: Clearance found. [m]
+        aim: Clearance wanted. [m]
+        low: Least clearance allowed, itself allowed. [m]
+        high: Greatest clearance allowed, itself allowed. [m]
+        sizes: Thicknesses on sale. [m]
+        lever: Valve lift over cam lift where a follower's gap is taken at the cam, else 1. [1]
+
+    Returns:
+        Thickness to fit, the thinner of two equally near; None where no size reaches the range. [m]
+
+    Raises:
+        OutOfRange: ``high`` below ``low``, or as `shim_needed` and `predicted_gap`.
+
+    Shapes: scalars and ``(n_sizes,)``. Holds for: as `shim_needed`.
+    Source: shim rule of repair manuals; the thinner of two because gaps close in use, common practice.
+    Checked in: tests/published/test_valve_shims.py.
+
+    >>> shim_to_fit(1.75e-3, 0.0762e-3, aim=0.16e-3, low=0.14e-3, high=0.18e-3,
+    ...             sizes=(1.65e-3, 1.675e-3, 1.7e-3))
+    0.001675
+    """
+    require("high", high, "m", at_least=low)
+    wanted = shim_needed(fitted, measured, aim, lever=lever)
+    noise = _NOISE * fitted
+
+    def gap_in_range(size: float) -> bool:
+        gap = predicted_gap(fitted, measured, size, lever=lever)
+        return low - noise <= gap <= high + noise
+
+    def distance(size: float) -> tuple[int, float]:
+        return math.floor(abs(size - wanted) / noise + 0.5), size
+
+    return min(filter(gap_in_range, sizes), key=distance, default=None)
