@@ -1,5 +1,49 @@
-"""Turns an engine builder's strip-down inspection into a graded, priced condition report."""
+"""
+Turns an engine builder's strip-down inspection into a graded, priced condition report.
+
+>>> from inspect_report import assess, load, render  # doctest: +SKIP
+>>> assessment = assess(load("inspection.yaml"))  # doctest: +SKIP
+>>> render(assessment, "reports")  # doctest: +SKIP
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
 
 from inspect_report.version import __version__
 
-__all__ = ["__version__"]
+if TYPE_CHECKING:
+    from inspect_report.assessment import Assessment, from_json, to_json
+    from inspect_report.knowledge.shelf import load
+    from inspect_report.pipeline import assess
+    from inspect_report.report.render import render
+    from inspect_report.report.tables import findings, readings
+
+__all__ = [
+    "Assessment",
+    "__version__",
+    "assess",
+    "findings",
+    "from_json",
+    "load",
+    "readings",
+    "render",
+    "to_json",
+]
+
+# Looked up on first use, so that `import inspect_report` and `--help` cost nothing.
+_HOMES = {
+    "Assessment": "assessment",
+    "from_json": "assessment",
+    "to_json": "assessment",
+    "load": "knowledge.shelf",
+    "assess": "pipeline",
+    "render": "report.render",
+    "findings": "report.tables",
+    "readings": "report.tables",
+}
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 
-from inspect_report import __version__
 from inspect_report.advise.advising import advise
 from inspect_report.assessment import FORMAT, Assessment, CautionText
 from inspect_report.judge.finding import PastReading
@@ -12,6 +11,7 @@ from inspect_report.knowledge.case import Books, Case
 from inspect_report.measure.measuring import measure
 from inspect_report.records.checklist import applies_to, depths_of
 from inspect_report.records.inspection import Inspection
+from inspect_report.version import __version__
 
 
 def assess(case: Case) -> Assessment:

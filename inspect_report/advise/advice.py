@@ -70,7 +70,7 @@ class EstimateLine:
 
 @dataclass(frozen=True, slots=True)
 class Total:
-    """Lines of one urgency class and their sums: ``must``, ``advised`` or ``can wait``; each cost stands in one class only."""
+    """Lines of one urgency class and their sums; each cost stands in one class only."""
 
     id: str
     title: str

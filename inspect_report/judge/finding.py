@@ -112,7 +112,7 @@ class Grade:
 
 @dataclass(frozen=True, slots=True)
 class PastReading:
-    """One quantity of an earlier inspection; running times in s, of the engine and of the part it belongs to."""
+    """One quantity of an earlier inspection; running times (s) of the engine and the part."""
 
     inspection: str
     day: date
@@ -142,8 +142,8 @@ class Trend:
     """
     A characteristic at one place over running time (s), SI values.
 
-    With three points or more of one part: the line, the prediction at the present time and the time at which the
-    limit is met with its early and late bound (None: not within reach of the line). With fewer: only points and ``note``.
+    With three points or more of one part: the line, its prediction band and the time at which the limit is
+    met with an early and a late bound (None: not within reach). With fewer: only points and ``note``.
     """
 
     characteristic: str

@@ -46,7 +46,7 @@ class Books:
 
 @dataclass(frozen=True, slots=True)
 class BookFile:
-    """A book as it was read: kind (``spec sheet``, ``rulebook`` …), id, version and the SHA-256 of its file."""
+    """A book as it was read: kind, id, version and the SHA-256 of its file."""
 
     kind: str
     id: str
@@ -105,6 +105,11 @@ def _from_row(row: Characteristic, books: Books) -> Known:
     assembly = row.assembly or (section.assembly if section else "")
     names = {a.id for a in books.catalogue.assemblies}
     return Known(
-        id=row.id, name=name, unit=row.unit, decimals=3, axes=row.axes or (item.axes if item else ()),
-        assembly=assembly if assembly in names else books.catalogue.assemblies[-1].id, plain=f"{name[:1].upper()}{name[1:]}.",
-    )  # fmt: skip
+        id=row.id,
+        name=name,
+        unit=row.unit,
+        decimals=3,
+        axes=row.axes or (item.axes if item else ()),
+        assembly=assembly if assembly in names else books.catalogue.assemblies[-1].id,
+        plain=f"{name[:1].upper()}{name[1:]}.",
+    )

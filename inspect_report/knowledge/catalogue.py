@@ -72,9 +72,16 @@ class Catalogue(Record):
         seen: set[str] = set()
         for known in self.characteristics:
             if known.assembly not in assemblies:
-                raise refusal("K330", f"{known.id}: assembly {known.assembly!r} is not known", ", ".join(sorted(assemblies)), "take one of these, or add it")
+                raise refusal(
+                    "K330",
+                    f"{known.id}: assembly {known.assembly!r} is not known",
+                    ", ".join(sorted(assemblies)),
+                    "take one of these, or add it",
+                )
             if known.id in seen:
-                raise refusal("K331", f"two characteristics with one id {known.id!r}", "each id once", "rename one")
+                raise refusal(
+                    "K331", f"two characteristics with one id {known.id!r}", "each id once", "rename one"
+                )
             seen.add(known.id)
         return self
 

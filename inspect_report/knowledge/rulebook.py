@@ -88,7 +88,9 @@ class NotClause(Record):
 
 def _clause_kind(value: Any) -> str | None:
     keys = value if isinstance(value, dict) else {type(value).__name__.removesuffix("Clause").lower()}
-    return next((k for k in ("quantity", "rating", "choice", "change", "all", "any", "not") if k in keys), None)
+    return next(
+        (k for k in ("quantity", "rating", "choice", "change", "all", "any", "not") if k in keys), None
+    )
 
 
 Clause = Annotated[
@@ -104,7 +106,7 @@ Clause = Annotated[
 
 
 class RuleCase(Record):
-    """A test of a rule inside the book: what is given, by characteristic or item and place, and where it fires."""
+    """A test of a rule inside the book: what is given, by characteristic or item, and where it fires."""
 
     given: dict[Text, Any]
     fires: tuple[Text | int, ...]
@@ -134,9 +136,11 @@ class Rule(Record):
     def _has_cases(self) -> Self:
         if not any(c.fires for c in self.cases) or all(c.fires for c in self.cases):
             raise refusal(
-                "K340", f"rule {self.id!r} without cases both ways", "a case in which it fires and one in which it does not",
+                "K340",
+                f"rule {self.id!r} without cases both ways",
+                "a case in which it fires and one in which it does not",
                 "add the missing case below 'cases'",
-            )  # fmt: skip
+            )
         return self
 
 

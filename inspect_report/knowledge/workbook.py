@@ -19,12 +19,12 @@ class PartUse(Record):
     name: Text
     quantity: Annotated[Decimal, Field(gt=0)] = Decimal(1)
     per: Text = "place"
-    """``job``: once; ``place``: for every place the job is done at; or an axis: for every label of it in the engine."""
+    """``job``: once; ``place``: for every place of the job; or an axis: for every label of it."""
     machine_shop: bool = False
 
 
 class AccessStep(Record):
-    """A stage of the strip-down: what must be open before, hours to open and to close, one-use parts it takes."""
+    """A stage of the strip-down: what must be open before, hours to open and close, one-use parts."""
 
     id: Id
     name: Text

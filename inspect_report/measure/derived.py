@@ -9,7 +9,7 @@ from inspect_report.records.quantity import Quantity
 
 @dataclass(frozen=True, slots=True)
 class Derived:
-    """A quantity at a place, with the readings (ids like ``bore-diameter.1.top.along``) and lines it came from."""
+    """A quantity at a place, with the readings (``bore-diameter.1.top.along``) and lines it came from."""
 
     characteristic: str
     position: Position
@@ -48,7 +48,7 @@ class Failed:
 
 @dataclass(frozen=True, slots=True)
 class ShimChoice:
-    """The shim to fit at one valve; lengths in m. ``size`` is None where no size on sale brings the gap into its range."""
+    """The shim to fit at one valve; lengths in m. ``size`` None: no size on sale gives a gap in range."""
 
     position: Position
     measured: float
@@ -66,7 +66,7 @@ class ShimChoice:
 
 @dataclass(frozen=True, slots=True)
 class GasketChoice:
-    """One head gasket grade on sale: what squish gap (m) and compression ratio it would give, worst cylinder each."""
+    """A head gasket grade on sale: the squish gap (m) and ratio it would give, worst cylinder each."""
 
     grade: str
     thickness: float

@@ -50,7 +50,12 @@ class Item(Record):
         needs = {"reading": self.unit, "choice": self.options, "rating": self.damage}
         if self.kind in needs and not needs[self.kind]:
             missing = {"reading": "unit", "choice": "options", "rating": "damage"}[self.kind]
-            raise refusal("K320", f"item of kind {self.kind!r} without {missing!r}", f"a value for {missing!r}", "add it")
+            raise refusal(
+                "K320",
+                f"item of kind {self.kind!r} without {missing!r}",
+                f"a value for {missing!r}",
+                "add it",
+            )
         return self
 
 
@@ -88,7 +93,9 @@ class Checklist(Record):
         seen: set[str] = set()
         for item in (i for s in self.sections for i in s.items):
             if item.id in seen:
-                raise refusal("K321", f"two items with one id {item.id!r}", "each id once", "rename one of them")
+                raise refusal(
+                    "K321", f"two items with one id {item.id!r}", "each id once", "rename one of them"
+                )
             seen.add(item.id)
         return self
 

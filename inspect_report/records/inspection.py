@@ -63,7 +63,7 @@ class FittedPart(Record):
     """
 
     part: Id
-    """Kind of part, a word of the characteristics book: piston, barrel, crankshaft, cam-chain, clutch-pack …"""
+    """Kind of part, a word of the characteristics book: piston, barrel, crankshaft, cam-chain …"""
     id: Text
     """Serial or mark of this one."""
     at: dict[Text, Text] = {}

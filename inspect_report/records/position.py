@@ -1,4 +1,4 @@
-"""Turns an engine's layout into the places where things are measured: cylinder 3, inlet valve 1, crankpin 2."""
+"""Turns labels along axes into a place in an engine: cylinder 3, inlet valve 1, crankpin 2."""
 
 from dataclasses import dataclass
 

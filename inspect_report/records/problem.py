@@ -12,7 +12,7 @@ Weight = Literal["error", "warning"]
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
-    """Where something stands in a file; line and column count from 1, path reads like ``readings.bores[2]``."""
+    """Where something stands in a file; line and column count from 1, path is like ``notes[2].text``."""
 
     file: str
     line: int

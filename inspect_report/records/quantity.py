@@ -104,7 +104,8 @@ _UNCLEAR: Final = {
 
 _AMOUNT = re.compile(
     r"""^\s*(?P<sign>[-+−]?)\s*
-    (?P<number>(?:\d+\s+)?\d+/\d+|\d{1,3}(?:[ \u00a0\u202f]\d{3})+(?:\.\d+)?|\d*[.,]?\d+(?:[eE][-+]?\d+)?|\d+\.)
+    (?P<number>(?:\d+\s+)?\d+/\d+|\d{1,3}(?:[ \u00a0\u202f]\d{3})+(?:\.\d+)?
+        |\d*[.,]?\d+(?:[eE][-+]?\d+)?|\d+\.)
     \s*(?P<unit>[A-Za-z°"%µμ].*)?$""",
     re.VERBOSE,
 )
@@ -148,7 +149,7 @@ def from_si(value: float, unit: str) -> float:
 
 
 def difference_from_si(value: float, unit: str) -> float:
-    """A difference or an uncertainty in SI as a number of a unit: the zero of a temperature scale plays no part."""
+    """A difference or an uncertainty in SI as a number of a unit, without the zero of its scale."""
     return value / unit_named(unit).factor
 
 
@@ -165,7 +166,9 @@ def read_amount(written: object, unit: str) -> float:
     """
     asked = unit_named(unit)
     if isinstance(written, bool) or not isinstance(written, int | float | str):
-        raise QuantityFault("not an amount", _allowed(asked), "write a number, with its unit if it is another")
+        raise QuantityFault(
+            "not an amount", _allowed(asked), "write a number, with its unit if it is another"
+        )
     if isinstance(written, int | float):
         return si(_finite(float(written), asked), unit)
     number, symbol = _split(written, asked)
@@ -174,9 +177,10 @@ def read_amount(written: object, unit: str) -> float:
     given = unit_named(symbol)
     if given.dimension != asked.dimension:
         raise QuantityFault(
-            f"{symbol} measures {given.dimension}, not {asked.dimension}", _allowed(asked),
+            f"{symbol} measures {given.dimension}, not {asked.dimension}",
+            _allowed(asked),
             f"write the reading in {asked.symbol}, or check that it stands at the right item",
-        )  # fmt: skip
+        )
     return si(number, symbol)
 
 
@@ -205,9 +209,10 @@ def _number(text: str, asked: Unit) -> float:
     before, comma, after = text.partition(",")
     if comma and len(after) == 3 and before not in ("", "0"):
         raise QuantityFault(
-            "a comma that could mean two things", _allowed(asked),
+            "a comma that could mean two things",
+            _allowed(asked),
             f"write {before}.{after} if it is a decimal comma, {before}{after} if it marks thousands",
-        )  # fmt: skip
+        )
     return float(re.sub(r"[ \u00a0\u202f]", "", text).replace(",", "."))
 
 

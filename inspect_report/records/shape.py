@@ -1,4 +1,4 @@
-"""Turns plain values into frozen records by their models, and a model's complaint into a problem with its place."""
+"""Turns plain values into frozen records, and a model's complaint into a problem with its place."""
 
 from collections.abc import Callable, Sequence
 from datetime import date
@@ -31,7 +31,11 @@ class Record(BaseModel):
     """A frozen record read from a file: keys in kebab-case, unknown ones refused."""
 
     model_config = ConfigDict(
-        frozen=True, extra="forbid", alias_generator=kebab, populate_by_name=True, use_attribute_docstrings=True
+        frozen=True,
+        extra="forbid",
+        alias_generator=kebab,
+        populate_by_name=True,
+        use_attribute_docstrings=True,
     )
 
 
@@ -42,7 +46,9 @@ AMOUNT_SCHEMA: Final = {"type": ["number", "string"], "description": "a number, 
 
 def refusal(code: str, title: str, allowed: str, mend: str) -> PydanticCustomError:
     """A complaint in our own form, for validators of records; braces in the texts are taken as they stand."""
-    return PydanticCustomError("refusal", "{title}", {"code": code, "title": title, "allowed": allowed, "mend": mend})  # fmt: skip
+    return PydanticCustomError(
+        "refusal", "{title}", {"code": code, "title": title, "allowed": allowed, "mend": mend}
+    )
 
 
 def amount_in(written: object, unit: str) -> float:
@@ -112,15 +118,22 @@ def _read_money(written: object) -> Decimal:
         value = Decimal("NaN")
     if isinstance(written, bool) or not value.is_finite() or value < 0:
         raise refusal(
-            "V204", "not an amount of money", "a number like 12.50, not below 0",
-            "write figures with a decimal point and no currency sign; the currency is set once in the workshop file",
-        )  # fmt: skip
+            "V204",
+            "not an amount of money",
+            "a number like 12.50, not below 0",
+            "write figures with a decimal point and no currency sign; the workshop file sets the currency",
+        )
     return value
 
 
 def _read_text(written: object) -> str:
     if isinstance(written, bool | list | dict) or written is None:
-        raise refusal("V205", "not text", "a word or sentence", "write text; put it between quotes if it looks like a number")
+        raise refusal(
+            "V205",
+            "not text",
+            "a word or sentence",
+            "write text; put it between quotes if it looks like a number",
+        )
     return str(written)
 
 
@@ -132,7 +145,9 @@ Text = Annotated[str, BeforeValidator(_read_text)]
 Id = Annotated[
     str,
     BeforeValidator(_read_text),
-    Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", description="a short name in small letters, figures and hyphens"),
+    Field(
+        pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", description="a short name in small letters, figures and hyphens"
+    ),
 ]
 
 
@@ -141,7 +156,9 @@ def read_as(model: type[M], document: Document) -> Read[M]:
     data = {} if document.data is None else document.data
     if not isinstance(data, dict):
         found = f"a {type(data).__name__}"
-        problem = document.problem("V200", "file of another shape", (), found, "keys with values", "see the example files")
+        problem = document.problem(
+            "V200", "file of another shape", (), found, "keys with values", "see the example files"
+        )
         return Read(None, (problem,))
     try:
         return Read(model.model_validate(data))
@@ -161,9 +178,13 @@ def read_file(path: FilePath) -> Document:
     try:
         text = path.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError as fault:
-        raise _no_file(name, "Y111", "not text in UTF-8", f"byte {fault.start + 1}", "save the file as UTF-8") from None
+        raise _no_file(
+            name, "Y111", "not text in UTF-8", f"byte {fault.start + 1}", "save the file as UTF-8"
+        ) from None
     except OSError as fault:
-        raise _no_file(name, "Y110", "cannot be opened", fault.strerror or "no file", "check name and folder") from None
+        raise _no_file(
+            name, "Y110", "cannot be opened", fault.strerror or "no file", "check name and folder"
+        ) from None
     return read_yaml(text, name)
 
 
@@ -276,9 +297,11 @@ def _choice(error: ErrorDetails, model: type[Record]) -> Words:
 
 def _pattern(error: ErrorDetails, model: type[Record]) -> Words:
     return (
-        "V209", "name of another form", "small letters, figures and single hyphens, for example bore-gauge-2",
+        "V209",
+        "name of another form",
+        "small letters, figures and single hyphens, for example bore-gauge-2",
         "rename it in that form",
-    )  # fmt: skip
+    )
 
 
 def _other(error: ErrorDetails, model: type[Record]) -> Words:

@@ -51,7 +51,7 @@ class Layout(Record):
 
 
 class CamDrive(Record):
-    """The timing chain: its pitch, and per camshaft the pitches of the strand under tension and the sprocket."""
+    """The timing chain: its pitch, the cam sprocket, and the pitches under tension to each camshaft."""
 
     pitch: amount("mm", above=0)  # type: ignore[valid-type]
     sprocket_teeth: Annotated[int, Field(ge=8, le=200)]
@@ -92,9 +92,11 @@ class ShimSeries(Record):
         series = (self.first, self.last, self.step)
         if bool(self.sizes) == all(v is not None for v in series):
             raise refusal(
-                "K310", "shim sizes given in no way or in two", "either 'sizes', or 'first', 'last' and 'step'",
+                "K310",
+                "shim sizes given in no way or in two",
+                "either 'sizes', or 'first', 'last' and 'step'",
                 "keep one of the two ways, whole",
-            )  # fmt: skip
+            )
         return self
 
 
@@ -133,15 +135,22 @@ def _band(written: object, info: ValidationInfo) -> object:
     if isinstance(written, list) and len(written) == 2:
         written = {"low": written[0], "high": written[1]}
     if not isinstance(written, dict):
-        raise refusal("K301", "not a range", "[low, high], or {low: …} or {high: …}", "write both ends, or name the one given")
+        raise refusal(
+            "K301",
+            "not a range",
+            "[low, high], or {low: …} or {high: …}",
+            "write both ends, or name the one given",
+        )
     unit = str(info.data.get("unit", "mm"))
     ends = {k: v if v is None or k not in ("low", "high") else amount_in(v, unit) for k, v in written.items()}
     low, high = ends.get("low"), ends.get("high")
     if isinstance(low, float) and isinstance(high, float) and low > high:
         raise refusal(
-            "K302", "least value above the greatest", "a range that runs upwards",
+            "K302",
+            "least value above the greatest",
+            "a range that runs upwards",
             "exchange the two if they were swapped; else look at the source again, it may be a print error",
-        )  # fmt: skip
+        )
     return ends
 
 
@@ -208,11 +217,15 @@ class Characteristic(Record):
 def _limit_once(row: Characteristic) -> None:
     if row.limit is not None and row.wear is not None:
         raise refusal(
-            "K304", "limit given twice", "'limit' as a dimension, or 'wear' as an amount from new",
+            "K304",
+            "limit given twice",
+            "'limit' as a dimension, or 'wear' as an amount from new",
             "keep the one the manual prints",
-        )  # fmt: skip
+        )
     if row.wear is not None and row.wear < 0:
-        raise refusal("K305", "negative amount of wear", "an amount above 0", "write the amount; 'wears' says which way")
+        raise refusal(
+            "K305", "negative amount of wear", "an amount above 0", "write the amount; 'wears' says which way"
+        )
 
 
 def _wear_has_direction(row: Characteristic) -> None:
@@ -220,10 +233,11 @@ def _wear_has_direction(row: Characteristic) -> None:
         return
     if row.wears not in ("up", "down") or (row.standard is None and row.nominal is None):
         raise refusal(
-            "K306", "amount of wear without a start or a direction",
+            "K306",
+            "amount of wear without a start or a direction",
             "'standard' or 'nominal', and 'wears: up' or 'wears: down'",
             "add what is new, and whether the value grows or shrinks with wear",
-        )  # fmt: skip
+        )
 
 
 def _limit_outside_standard(row: Characteristic) -> None:
@@ -238,9 +252,11 @@ def _limit_outside_standard(row: Characteristic) -> None:
     below = row.limit.low is not None and least_new is not None and row.limit.low > least_new + 1e-12
     if above or below:
         raise refusal(
-            "K307", "limit inside its own standard range", "a limit that every new part keeps",
-            "look at the source again; if it is printed so, add 'disputed: printed so' and the row is shown but not judged",
-        )  # fmt: skip
+            "K307",
+            "limit inside its own standard range",
+            "a limit that every new part keeps",
+            "look at the source again; if printed so, add 'disputed: printed so': shown, but not judged",
+        )
 
 
 class SpecSheet(Record):

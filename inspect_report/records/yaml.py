@@ -37,7 +37,7 @@ _RESOLVED = (
 class _Loader(yaml.CSafeLoader):
     """libyaml's parser with the 1.2 core schema's implicit types, written out below."""
 
-    yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}  # noqa: RUF012
+    yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}
 
 
 for _tag, _pattern, _first in _RESOLVED:
@@ -114,9 +114,13 @@ class _Builder:
     def _refuse_oversize(self) -> None:
         if len(self.text) > MOST_CHARACTERS:
             raise self._fault(
-                "Y108", "file too large", None, f"{len(self.text)} characters",
-                f"at most {MOST_CHARACTERS} characters", "split it, or check that it is the file meant",
-            )  # fmt: skip
+                "Y108",
+                "file too large",
+                None,
+                f"{len(self.text)} characters",
+                f"at most {MOST_CHARACTERS} characters",
+                "split it, or check that it is the file meant",
+            )
 
     def _refuse_events(self) -> None:
         documents = 0
@@ -124,33 +128,49 @@ class _Builder:
             documents += isinstance(event, yaml.DocumentStartEvent)
             if documents > 1:
                 raise self._fault(
-                    "Y106", "more than one document", event.start_mark, "a second '---'",
-                    "one document a file", "put the second part into a file of its own",
-                )  # fmt: skip
+                    "Y106",
+                    "more than one document",
+                    event.start_mark,
+                    "a second '---'",
+                    "one document a file",
+                    "put the second part into a file of its own",
+                )
             self._refuse_reference(event)
 
     def _refuse_reference(self, event: yaml.Event) -> None:
         if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
             sign = "*" if isinstance(event, yaml.AliasEvent) else "&"
             raise self._fault(
-                "Y103", "reference to another part of the file", event.start_mark, f"{sign}{event.anchor}",
-                "values written out in full", f"write the value itself; text that starts with {sign} needs quotes",
-            )  # fmt: skip
+                "Y103",
+                "reference to another part of the file",
+                event.start_mark,
+                f"{sign}{event.anchor}",
+                "values written out in full",
+                f"write the value itself; text that starts with {sign} needs quotes",
+            )
         tag = getattr(event, "tag", None)
         if tag not in (None, "!"):
             raise self._fault(
-                "Y104", "type tag", event.start_mark, str(tag), "plain values without a tag",
+                "Y104",
+                "type tag",
+                event.start_mark,
+                str(tag),
+                "plain values without a tag",
                 "leave the tag out; text that starts with ! needs quotes",
-            )  # fmt: skip
+            )
 
     def _value(self, node: yaml.Node, path: Path) -> Plain:
         self.nodes += 1
         self.places[path] = self._place(node.start_mark, path)
         if self.nodes > MOST_NODES or len(path) > MOST_DEPTH:
             raise self._fault(
-                "Y107", "file too deep or too long", node.start_mark, f"{self.nodes} values, {len(path)} deep",
-                f"at most {MOST_NODES} values, {MOST_DEPTH} deep", "check that this is the file meant",
-            )  # fmt: skip
+                "Y107",
+                "file too deep or too long",
+                node.start_mark,
+                f"{self.nodes} values, {len(path)} deep",
+                f"at most {MOST_NODES} values, {MOST_DEPTH} deep",
+                "check that this is the file meant",
+            )
         if isinstance(node, yaml.ScalarNode):
             return self._scalar(node)
         self._refuse_split_comma(node)
@@ -166,25 +186,35 @@ class _Builder:
         for before, behind in pairwise(parts):
             if behind.start_mark.index - before.end_mark.index == 1 and _splits_number(before, behind):
                 raise self._fault(
-                    "Y112", "comma between figures inside brackets", before.start_mark,
-                    f"{before.value},{behind.value}", "a decimal point, or a blank after a comma that parts two values",
+                    "Y112",
+                    "comma between figures inside brackets",
+                    before.start_mark,
+                    f"{before.value},{behind.value}",
+                    "a decimal point, or a blank after a comma that parts two values",
                     f"write {before.value}.{behind.value} or '{before.value}, {behind.value}'",
-                )  # fmt: skip
+                )
 
     def _members(self, node: yaml.Node, path: Path) -> Iterator[tuple[str, Plain]]:
         seen: dict[Hashable, int] = {}
         for key, value in node.value:
             if not isinstance(key, yaml.ScalarNode):
                 raise self._fault(
-                    "Y105", "key that is not text", key.start_mark, "a list or mapping as key",
-                    "a word before the colon", "write a plain word before the colon",
-                )  # fmt: skip
+                    "Y105",
+                    "key that is not text",
+                    key.start_mark,
+                    "a list or mapping as key",
+                    "a word before the colon",
+                    "write a plain word before the colon",
+                )
             if key.value in seen:
                 raise self._fault(
-                    "Y102", "key written twice", key.start_mark,
-                    f"{key.value!r}, first on line {seen[key.value]}", "each key once",
+                    "Y102",
+                    "key written twice",
+                    key.start_mark,
+                    f"{key.value!r}, first on line {seen[key.value]}",
+                    "each key once",
                     "delete one of the two, or give several readings as a list [a, b]",
-                )  # fmt: skip
+                )
             seen[key.value] = key.start_mark.line + 1
             yield key.value, self._value(value, (*path, key.value))
 
@@ -208,9 +238,9 @@ class _Builder:
     ) -> InvalidInput:
         line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
         excerpt = self.lines[line - 1] if mark and line <= len(self.lines) else ""
-        return InvalidInput([
-            Problem(code, "error", title, Place(self.file, line, column), found, allowed, mend, excerpt)
-        ])  # fmt: skip
+        return InvalidInput(
+            [Problem(code, "error", title, Place(self.file, line, column), found, allowed, mend, excerpt)]
+        )
 
     def _not_yaml(self, fault: yaml.MarkedYAMLError) -> InvalidInput:
         mark = fault.problem_mark or fault.context_mark
@@ -227,10 +257,15 @@ class _Builder:
         before = self.text[: fault.position]
         mark = yaml.Mark("", 0, before.count("\n"), len(before) - before.rfind("\n") - 1, None, None)
         return self._fault(
-            "Y109", "character that does not belong in text", mark, f"character U+{int(fault.character):04X}"
-            if isinstance(fault.character, int) else f"character {fault.character!r}",
-            "printable characters", "delete the character; it is often invisible",
-        )  # fmt: skip
+            "Y109",
+            "character that does not belong in text",
+            mark,
+            f"character U+{int(fault.character):04X}"
+            if isinstance(fault.character, int)
+            else f"character {fault.character!r}",
+            "printable characters",
+            "delete the character; it is often invisible",
+        )
 
 
 def _splits_number(before: yaml.Node, behind: yaml.Node) -> bool:

@@ -1,0 +1,135 @@
+"""Turns many inspection files into reports at once, each file with an outcome of its own."""
+
+import os
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import Executor, ProcessPoolExecutor, as_completed
+from dataclasses import dataclass
+from functools import partial
+from multiprocessing import get_context
+from pathlib import Path
+
+from inspect_report.records.problem import CannotRender, InvalidInput, InvalidInspection, Problem, told
+from inspect_report.records.shape import read_file
+from inspect_report.records.yaml import Document
+
+DONE, CHECK_FAILED, INPUT_AT_FAULT, OUR_FAULT = 0, 1, 2, 3
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What came of one piece of work: exit code, what to print and to which stream, files written."""
+
+    code: int
+    said: str = ""
+    complaint: str = ""
+    files: tuple[Path, ...] = ()
+
+
+def guarded(action: Callable[[], Outcome]) -> Outcome:
+    """
+    An outcome for every end an action can come to; a fault of ours is told in one line, never as a traceback.
+
+    With the environment variable ``INSPECT_REPORT_RAISE`` set, faults of ours are raised for developers.
+    """
+    try:
+        return action()
+    except InvalidInput as fault:
+        return Outcome(INPUT_AT_FAULT, complaint="\n\n".join(told(p) for p in fault.problems))
+    except CannotRender as fault:
+        return Outcome(OUR_FAULT, complaint=str(fault))
+    except Exception as fault:
+        if os.environ.get("INSPECT_REPORT_RAISE"):
+            raise
+        what = f"{type(fault).__name__}: {fault}".splitlines()[0]
+        return Outcome(
+            OUR_FAULT,
+            complaint=f"a fault of this program, not of your file: {what}\n"
+            "Please report it with the file; INSPECT_REPORT_RAISE=1 before the command shows where it arose.",
+        )
+
+
+def report_one(path: Path, out: Path, kind: str | None, formats: tuple[str, ...]) -> Outcome:
+    """Read, judge and draw one inspection."""
+    from inspect_report.knowledge.shelf import load
+    from inspect_report.pipeline import assess
+    from inspect_report.report.render import render
+
+    case = load(path)
+    assessment = assess(case)
+    files = render(assessment, out, kind=kind, formats=formats)
+    said = [f"{path}: {', '.join(f.name for f in files)}"]
+    complaint = [told(w) for w in case.warnings]
+    if assessment.failed:
+        failed = ", ".join(f"{f.characteristic} ({f.message})" for f in assessment.measured.failed)
+        complaint.append(f"{path}: a check of ours failed: {failed}; the report says so on its first page")
+    return Outcome(
+        CHECK_FAILED if assessment.failed else DONE, "\n".join(said), "\n\n".join(complaint), tuple(files)
+    )
+
+
+def report_guarded(path: Path, out: Path, kind: str | None, formats: tuple[str, ...]) -> Outcome:
+    """``report_one`` with every end it can come to."""
+    return guarded(partial(report_one, path, out, kind, formats))
+
+
+def report_many(
+    paths: Sequence[Path], executor: Executor, out: Path, kind: str | None, formats: tuple[str, ...]
+) -> Iterator[tuple[int, Outcome]]:
+    """Outcomes with the index of their path, as they come."""
+    waiting = {executor.submit(report_guarded, path, out, kind, formats): i for i, path in enumerate(paths)}
+    for done in as_completed(waiting):
+        yield waiting[done], done.result()
+
+
+def all_cores(jobs: int) -> ProcessPoolExecutor:
+    """An executor with a process for each core, no more than there are jobs."""
+    return ProcessPoolExecutor(
+        max_workers=max(1, min(jobs, os.cpu_count() or 1)), mp_context=get_context("spawn")
+    )
+
+
+def refuse_twins(paths: Iterable[Path]) -> None:
+    """
+    Refuse two files with one number and issue before either is written: they would share their names.
+
+    Raises:
+        InvalidInspection: one problem for each file that repeats another.
+    """
+    first: dict[tuple[str, str], Path] = {}
+    problems = []
+    for path in paths:
+        document = _readable(path)
+        key = _number_and_issue(document) if document else None
+        if document is None or key is None:
+            continue
+        if key in first:
+            problems.append(_twin(document, first[key], key))
+        first.setdefault(key, path)
+    if problems:
+        raise InvalidInspection(problems)
+
+
+def _readable(path: Path) -> Document | None:
+    """The document, or None where the fault is told when the file is reported."""
+    try:
+        return read_file(path)
+    except InvalidInput:
+        return None
+
+
+def _number_and_issue(document: Document) -> tuple[str, str] | None:
+    data = document.data
+    if not isinstance(data, dict) or "inspection" not in data:
+        return None
+    return str(data["inspection"]), str(data.get("issue", 1))
+
+
+def _twin(document: Document, first: Path, key: tuple[str, str]) -> Problem:
+    return document.problem(
+        "V360",
+        "two files with one number and issue",
+        ("inspection",),
+        f"{key[0]}, issue {key[1]}, also in {first}",
+        "a number and issue of its own for every file",
+        "name each file once, or raise 'issue' in the later one",
+    )

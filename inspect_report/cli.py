@@ -1,0 +1,254 @@
+"""Turns a command line into calls and their ends into exit codes a script can use."""
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager, nullcontext
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeAlias
+
+from inspect_report.batch import (
+    DONE,
+    INPUT_AT_FAULT,
+    Outcome,
+    all_cores,
+    guarded,
+    refuse_twins,
+    report_guarded,
+    report_many,
+)
+from inspect_report.version import __version__
+
+if TYPE_CHECKING:
+    from rich.progress import Progress
+
+KINDS = ("pre-purchase assessment", "rebuild quote", "condition history")
+DEPTHS = ("in the frame", "top end off", "fully stripped", "after assembly")
+FORMATS = ("html", "pdf", "json")
+
+_CODES = """exit codes:
+  0  done
+  1  done, but a check of ours failed; the report says which
+  2  a file or the command is at fault; what is printed says where and how to mend it
+  3  a fault of this program, or a page could not be made or written
+"""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command; returns the exit code."""
+    options = _parser().parse_args(arguments)
+    run: Callable[[argparse.Namespace], Outcome] = options.run
+    outcome = guarded(partial(run, options))
+    _tell(outcome)
+    return outcome.code
+
+
+def _tell(outcome: Outcome) -> None:
+    if outcome.complaint:
+        print(outcome.complaint, file=sys.stderr, flush=True)
+    if outcome.said:
+        print(outcome.said, flush=True)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="inspect-report",
+        description="Makes a graded, priced condition report from an engine inspection.",
+        epilog=_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"inspect-report {__version__}")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    for add in (_add_new, _add_sheet, _add_check, _add_report, _add_history, _add_why):
+        add(commands)
+    return parser
+
+
+Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
+
+
+def _add_engine(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--spec-sheet", type=Path, required=True, metavar="FILE", help="the engine's spec sheet"
+    )
+    command.add_argument("--depth", choices=DEPTHS, required=True, help="how deep the engine will be opened")
+    command.add_argument(
+        "--checklist",
+        default="",
+        metavar="ID|FILE",
+        help="shipped checklist or file (default: by the engine's strokes)",
+    )
+    command.add_argument("--workshop", type=Path, metavar="FILE", help="workshop file")
+
+
+def _add_new(commands: Commands) -> None:
+    command = commands.add_parser("new", help="write an inspection file to fill in")
+    _add_engine(command)
+    command.add_argument(
+        "--out", type=Path, required=True, metavar="FILE", help="file to write; never overwritten"
+    )
+    command.set_defaults(run=_new)
+
+
+def _add_sheet(commands: Commands) -> None:
+    command = commands.add_parser("sheet", help="print the checklist as a PDF to fill in with a pencil")
+    _add_engine(command)
+    command.add_argument("--out", type=Path, required=True, metavar="FILE", help="PDF to write")
+    command.set_defaults(run=_sheet)
+
+
+def _add_check(commands: Commands) -> None:
+    command = commands.add_parser(
+        "check", help="name every mistake in inspection files, spec sheets and other books"
+    )
+    command.add_argument("files", nargs="+", type=Path, metavar="FILE")
+    command.set_defaults(run=_check)
+
+
+def _add_out(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--out", type=Path, required=True, metavar="DIR", help="folder to write to")
+    command.add_argument(
+        "--only",
+        action="append",
+        choices=FORMATS,
+        metavar="FORMAT",
+        help="html, pdf or json; all three when left out",
+    )
+
+
+def _add_report(commands: Commands) -> None:
+    command = commands.add_parser("report", help="make the report of each inspection: HTML, PDF and JSON")
+    command.add_argument("files", nargs="+", type=Path, metavar="FILE")
+    command.add_argument(
+        "--kind", choices=KINDS, help="kind of report, when not the one the inspection names"
+    )
+    _add_out(command)
+    command.set_defaults(run=_report)
+
+
+def _add_history(commands: Commands) -> None:
+    command = commands.add_parser(
+        "history", help="make one condition history of several inspections and engines"
+    )
+    command.add_argument("files", nargs="+", type=Path, metavar="FILE")
+    command.add_argument("--title", default="", help="what the history is of")
+    _add_out(command)
+    command.set_defaults(run=_history)
+
+
+def _add_why(commands: Commands) -> None:
+    command = commands.add_parser("why", help="tell how a finding came about, from reading to work")
+    command.add_argument("file", type=Path, metavar="FILE")
+    command.add_argument("finding", metavar="FINDING", help="for example valve-clearance.2.inlet-1")
+    command.set_defaults(run=_why)
+
+
+def _new(options: argparse.Namespace) -> Outcome:
+    from inspect_report.knowledge.shelf import new_inspection
+
+    text = new_inspection(options.spec_sheet, options.depth, options.checklist, options.workshop, options.out)
+    try:
+        with options.out.open("x", encoding="utf-8") as file:
+            file.write(text)
+    except FileExistsError:
+        return Outcome(
+            INPUT_AT_FAULT, complaint=f"{options.out} exists already; give another name, nothing was written"
+        )
+    except OSError as fault:
+        return Outcome(
+            INPUT_AT_FAULT, complaint=f"{options.out} cannot be written: {fault.strerror}; check the folder"
+        )
+    return Outcome(
+        DONE,
+        f"{options.out}: ready to fill in; 'inspect-report check {options.out}' says what is still missing",
+    )
+
+
+def _sheet(options: argparse.Namespace) -> Outcome:
+    from inspect_report.knowledge.shelf import bench_books
+    from inspect_report.report.sheets import write_sheet
+
+    books = bench_books(options.spec_sheet, options.checklist, options.workshop)
+    write_sheet(books, options.depth, options.out)
+    return Outcome(DONE, f"{options.out}")
+
+
+def _check(options: argparse.Namespace) -> Outcome:
+    return _joined([guarded(partial(_check_one, path)) for path in options.files])
+
+
+def _check_one(path: Path) -> Outcome:
+    from inspect_report.knowledge.shelf import check
+    from inspect_report.records.problem import told
+
+    found = check(path)
+    return Outcome(DONE, f"{path}: in order", "\n\n".join(told(p) for p in found))
+
+
+def _formats(options: argparse.Namespace) -> tuple[str, ...]:
+    return tuple(f for f in FORMATS if not options.only or f in options.only)
+
+
+def _report(options: argparse.Namespace) -> Outcome:
+    if len(options.files) == 1:
+        return report_guarded(options.files[0], options.out, options.kind, _formats(options))
+    refuse_twins(options.files)
+    return _joined(_all_reports(options))
+
+
+def _all_reports(options: argparse.Namespace) -> list[Outcome]:
+    """Outcomes in the order of the files, with a bar that shows how far it is."""
+    outcomes: dict[int, Outcome] = {}
+    with all_cores(len(options.files)) as executor, _progress() as bar:
+        task = bar.add_task("reports", total=len(options.files)) if bar else None
+        many = report_many(options.files, executor, options.out, options.kind, _formats(options))
+        for index, outcome in many:
+            outcomes[index] = outcome
+            if bar and task is not None:
+                bar.advance(task)
+    return [outcomes[i] for i in sorted(outcomes)]
+
+
+def _progress() -> "AbstractContextManager[Progress | None]":
+    """A progress bar on a terminal, and nothing where the output goes to a file or a script."""
+    if not sys.stderr.isatty():
+        return nullcontext()
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
+
+    columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn())
+    return Progress(*columns, console=Console(stderr=True))
+
+
+def _joined(outcomes: Sequence[Outcome]) -> Outcome:
+    """One outcome of many: the gravest code, all that was said."""
+    return Outcome(
+        max((o.code for o in outcomes), default=DONE),
+        "\n".join(o.said for o in outcomes if o.said),
+        "\n\n".join(o.complaint for o in outcomes if o.complaint),
+        tuple(f for o in outcomes for f in o.files),
+    )
+
+
+def _history(options: argparse.Namespace) -> Outcome:
+    from inspect_report.knowledge.shelf import load_all
+    from inspect_report.pipeline import assess
+    from inspect_report.report.render import render_history
+
+    assessments = tuple(assess(case) for case in load_all(options.files))
+    files = render_history(assessments, options.out, title=options.title, formats=_formats(options))
+    code = max((1 for a in assessments if a.failed), default=DONE)
+    return Outcome(code, "\n".join(str(f) for f in files), files=tuple(files))
+
+
+def _why(options: argparse.Namespace) -> Outcome:
+    from inspect_report.knowledge.shelf import load
+    from inspect_report.pipeline import assess
+    from inspect_report.report.explain import UnknownFinding, why
+
+    assessment = assess(load(options.file))
+    try:
+        return Outcome(DONE, why(assessment, options.finding))
+    except UnknownFinding as fault:
+        return Outcome(INPUT_AT_FAULT, complaint=str(fault))
