@@ -159,7 +159,7 @@ def in_group(label: str, group: str) -> bool:
 
 def positions(axes: tuple[str, ...], sheet: SpecSheet, checklist: Checklist) -> tuple[Position, ...]:
     """Every place along some axes, the last axis running fastest; the engine itself when there are none."""
-    found = (Position(),)
+    found: tuple[Position, ...] = (Position(),)
     for axis in axes:
         found = tuple(p.at(axis, n) for p in found for n in axis_labels(axis, sheet, checklist))
     return found

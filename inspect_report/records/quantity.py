@@ -82,8 +82,8 @@ def _table() -> dict[str, Unit]:
         if not line.startswith(" "):
             dimension, _, line = line.partition(": ")
         for cell in line.split():
-            symbol, _, factor = cell.rpartition("=")
-            units[symbol] = Unit(symbol, dimension, float(factor))
+            symbol, _, written = cell.rpartition("=")
+            units[symbol] = Unit(symbol, dimension, float(written))
     for symbol, factor, offset in (("K", 1.0, 0.0), ("°C", 1.0, 273.15), ("°F", 5 / 9, 459.67 * 5 / 9)):
         units[symbol] = Unit(symbol, "temperature", factor, offset)
     return units

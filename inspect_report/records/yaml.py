@@ -11,7 +11,7 @@ import unicodedata
 from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Final
+from typing import Final, Protocol
 
 import yaml
 
@@ -32,6 +32,13 @@ _RESOLVED = (
     ("int", rf"^{_NUMBER}$", list("-+0123456789")),
     ("float", rf"^(?:{_NUMBER}(?:\.[0-9]+)?|[-+]?\.[0-9]+)(?:[eE][-+]?[0-9]+)?$", list("-+.0123456789")),
 )
+
+
+class Mark(Protocol):
+    """Where the parser was: line and column from 0."""
+
+    line: int
+    column: int
 
 
 class _Loader(yaml.CSafeLoader):
@@ -138,13 +145,14 @@ class _Builder:
             self._refuse_reference(event)
 
     def _refuse_reference(self, event: yaml.Event) -> None:
-        if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
+        anchor = getattr(event, "anchor", None)
+        if anchor:
             sign = "*" if isinstance(event, yaml.AliasEvent) else "&"
             raise self._fault(
                 "Y103",
                 "reference to another part of the file",
                 event.start_mark,
-                f"{sign}{event.anchor}",
+                f"{sign}{anchor}",
                 "values written out in full",
                 f"write the value itself; text that starts with {sign} needs quotes",
             )
@@ -178,9 +186,9 @@ class _Builder:
             return [self._value(child, (*path, i)) for i, child in enumerate(node.value)]
         return dict(self._members(node, path))
 
-    def _refuse_split_comma(self, node: yaml.CollectionNode) -> None:
+    def _refuse_split_comma(self, node: yaml.Node) -> None:
         """Inside [ ] and { } YAML reads ``0,16`` as two values, 0 and 16, where a person means 0.16."""
-        if not node.flow_style:
+        if not getattr(node, "flow_style", False):
             return
         parts = [p for child in node.value for p in (child if isinstance(child, tuple) else (child,))]
         for before, behind in pairwise(parts):
@@ -234,7 +242,7 @@ class _Builder:
         return Place(self.file, mark.line + 1, mark.column + 1, path_text(path))
 
     def _fault(
-        self, code: str, title: str, mark: yaml.Mark | None, found: str, allowed: str, mend: str
+        self, code: str, title: str, mark: Mark | None, found: str, allowed: str, mend: str
     ) -> InvalidInput:
         line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
         excerpt = self.lines[line - 1] if mark and line <= len(self.lines) else ""
@@ -255,7 +263,7 @@ class _Builder:
 
     def _unreadable(self, fault: yaml.reader.ReaderError) -> InvalidInput:
         before = self.text[: fault.position]
-        mark = yaml.Mark("", 0, before.count("\n"), len(before) - before.rfind("\n") - 1, None, None)
+        mark = yaml.Mark("", 0, before.count("\n"), len(before) - before.rfind("\n") - 1, "", 0)
         return self._fault(
             "Y109",
             "character that does not belong in text",
