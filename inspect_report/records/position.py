@@ -15,6 +15,11 @@ class Position:
         """Stable short form, ``2.in-1``; empty for the engine as a whole."""
         return ".".join(self.labels)
 
+    @property
+    def words(self) -> str:
+        """The place as people say it, ``cylinder 2, exhaust valve 1``; empty for the engine as a whole."""
+        return ", ".join(_said(axis, label) for axis, label in zip(self.axes, self.labels, strict=True))
+
     def label(self, axis: str) -> str | None:
         """The label along an axis, or None where the axis plays no part."""
         return self.labels[self.axes.index(axis)] if axis in self.axes else None
@@ -31,6 +36,14 @@ class Position:
     def at(self, axis: str, label: str) -> "Position":
         """This place with one more axis behind."""
         return Position((*self.axes, axis), (*self.labels, label))
+
+
+def _said(axis: str, label: str) -> str:
+    word, _, number = label.rpartition("-") if label.rpartition("-")[2].isdigit() else (label, "", "")
+    axis = axis.replace("-", " ")
+    if label.isdigit():
+        return f"{axis} {label}"
+    return " ".join(part for part in (word.replace("-", " "), axis, number) if part)
 
 
 ENGINE = Position()
