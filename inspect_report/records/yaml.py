@@ -9,7 +9,7 @@ value. Anchors, aliases, tags, more than one document and keys written twice are
 import re
 import unicodedata
 from collections.abc import Hashable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Final, Protocol
 
@@ -23,6 +23,8 @@ Path = tuple[str | int, ...]
 MOST_CHARACTERS: Final = 5_000_000
 MOST_NODES: Final = 200_000
 MOST_DEPTH: Final = 40
+MOST_FIGURES: Final = 15
+"""A whole number of more figures stays text: it is a name, not an amount, and no float holds it."""
 
 _CORE: Final = "tag:yaml.org,2002:"
 _NUMBER = r"[-+]?(?:0|[1-9][0-9]*)"
@@ -56,12 +58,14 @@ for _tag, _pattern, _first in _RESOLVED:
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """What a file holds: plain values, and for every path the place and the text as typed."""
+    """What a file holds: plain values, and for every path the place of value and key and the text as typed."""
 
     file: str
     data: Plain
     places: dict[Path, Place]
     lines: tuple[str, ...]
+    keys: dict[Path, Place] = field(default_factory=dict)
+    texts: dict[Path, str] = field(default_factory=dict)
 
     def place(self, path: Path) -> Place:
         """The place of a value; of its nearest parent when the value itself is not written."""
@@ -69,13 +73,24 @@ class Document:
             path = path[:-1]
         return self.places.get(path, Place(self.file, 1, 1))
 
+    def told_at(self, path: Path) -> Place:
+        """Where a fault of a value is told: at its key when the value only starts on a later line."""
+        value, key = self.places.get(path), self.keys.get(path)
+        return key if value and key and key.line != value.line else self.place(path)
+
+    def text(self, path: Path) -> str:
+        """A single value as typed, ``67.010`` and not 67.01; empty where there is none."""
+        return self.texts.get(path, "")
+
     def excerpt(self, place: Place) -> str:
         """The line as written, for the message."""
         return self.lines[place.line - 1] if 0 < place.line <= len(self.lines) else ""
 
-    def problem(self, code: str, title: str, path: Path, found: str, allowed: str, mend: str) -> Problem:
-        """An error at a path of this document."""
-        place = self.place(path)
+    def problem(
+        self, code: str, title: str, path: Path, found: str, allowed: str, mend: str, *, at_key: bool = False
+    ) -> Problem:
+        """An error at a path of this document; ``at_key`` where the key is at fault and not its value."""
+        place = self.keys.get(path, self.place(path)) if at_key else self.told_at(path)
         return Problem(code, "error", title, place, found, allowed, mend, self.excerpt(place))
 
 
@@ -104,6 +119,8 @@ class _Builder:
         self.text, self.file = text, file
         self.lines = tuple(text.splitlines())
         self.places: dict[Path, Place] = {}
+        self.keys: dict[Path, Place] = {}
+        self.texts: dict[Path, str] = {}
         self.nodes = 0
 
     def document(self) -> Document:
@@ -116,7 +133,7 @@ class _Builder:
         except yaml.reader.ReaderError as fault:
             raise self._unreadable(fault) from None
         data = self._value(node, ()) if node is not None else None
-        return Document(self.file, data, self.places, self.lines)
+        return Document(self.file, data, self.places, self.lines, self.keys, self.texts)
 
     def _refuse_oversize(self) -> None:
         if len(self.text) > MOST_CHARACTERS:
@@ -180,6 +197,7 @@ class _Builder:
                 "check that this is the file meant",
             )
         if isinstance(node, yaml.ScalarNode):
+            self.texts[path] = _clean(node.value)
             return self._scalar(node)
         self._refuse_split_comma(node)
         if isinstance(node, yaml.SequenceNode):
@@ -224,7 +242,9 @@ class _Builder:
                     "delete one of the two, or give several readings as a list [a, b]",
                 )
             seen[key.value] = key.start_mark.line + 1
-            yield key.value, self._value(value, (*path, key.value))
+            below = (*path, key.value)
+            self.keys[below] = self._place(key.start_mark, below)
+            yield key.value, self._value(value, below)
 
     def _scalar(self, node: yaml.ScalarNode) -> Plain:
         kind, text = node.tag.removeprefix(_CORE), _clean(node.value)
@@ -232,7 +252,7 @@ class _Builder:
             return None
         if kind == "bool":
             return text.lower() == "true"
-        if kind == "int":
+        if kind == "int" and len(text) <= MOST_FIGURES:
             return int(text)
         if kind == "float":
             return float(text)
