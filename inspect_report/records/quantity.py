@@ -101,7 +101,10 @@ _UNCLEAR: Final = {
     "ft lb": "write 'ft-lb'",
     "tu": "write 'thou' for 0.001 in",
 }
+_MISTAKEN: Final = {"mPa": "write 'MPa' for a million pascal, or 'Pa'"}
+"""Symbols of something else, which folding of capitals would take for a unit of the table."""
 
+_MOST_CHARACTERS: Final = 60
 _AMOUNT = re.compile(
     r"""^\s*(?P<sign>[-+−]?)\s*
     (?P<number>(?:\d+\s+)?\d+/\d+|\d{1,3}(?:[ \u00a0\u202f]\d{3})+(?:\.\d+)?
@@ -120,9 +123,9 @@ def unit_named(symbol: str) -> Unit:
     """
     plain = symbol.strip().replace("\u00a0", " ").replace("*", "·")
     unit = UNITS.get(plain) or UNITS.get(plain.replace(" ", "")) or _FOLDED.get(plain.casefold())
-    if unit is not None:
+    if unit is not None and plain not in _MISTAKEN:
         return unit
-    hint = _UNCLEAR.get(plain.casefold(), "check the spelling; a unit the trade uses may still be missing")
+    hint = _MISTAKEN.get(plain) or _UNCLEAR.get(plain.casefold(), "check the spelling; a unit the trade uses may still be missing")
     raise QuantityFault(f"unit {symbol!r} is not known", f"one of {units_text()}", hint)
 
 
@@ -164,28 +167,59 @@ def read_amount(written: object, unit: str) -> float:
     Raises:
         QuantityFault: not an amount, ambiguous, or of another dimension.
     """
-    asked = unit_named(unit)
-    if isinstance(written, bool) or not isinstance(written, int | float | str):
-        raise QuantityFault(
-            "not an amount", _allowed(asked), "write a number, with its unit if it is another"
-        )
-    if isinstance(written, int | float):
-        return si(_finite(float(written), asked), unit)
-    number, symbol = _split(written, asked)
-    if symbol is None:
-        return si(number, unit)
-    given = unit_named(symbol)
-    if given.dimension != asked.dimension:
-        raise QuantityFault(
-            f"{symbol} measures {given.dimension}, not {asked.dimension}",
-            _allowed(asked),
-            f"write the reading in {asked.symbol}, or check that it stands at the right item",
-        )
+    number, symbol = number_and_unit(written, unit)
     return si(number, symbol)
 
 
+def read_difference(written: object, unit: str) -> float:
+    """
+    What is written for a difference, a resolution or an error, as SI; the zero of a scale plays no part.
+
+    Args:
+        written: A number, which takes ``unit``, or text of a number with or without a unit.
+        unit: The unit asked for; it also fixes the dimension.
+
+    Raises:
+        QuantityFault: not an amount, ambiguous, or of another dimension.
+    """
+    number, symbol = number_and_unit(written, unit)
+    return number * unit_named(symbol).factor
+
+
+def number_and_unit(written: object, unit: str) -> tuple[float, str]:
+    """
+    What is written for an amount, as its number and the symbol of its unit.
+
+    Args:
+        written: A number, which takes ``unit``, or text of a number with or without a unit.
+        unit: The unit asked for; it also fixes the dimension.
+
+    Raises:
+        QuantityFault: not an amount, ambiguous, or of another dimension.
+    """
+    asked = unit_named(unit)
+    if isinstance(written, bool) or not isinstance(written, int | float | str):
+        raise QuantityFault("not an amount", _allowed(asked), "write a number, with its unit if it is another")
+    if isinstance(written, int | float):
+        return _finite(float(written), asked), unit
+    number, symbol = _split(written, asked)
+    if symbol is None:
+        return number, unit
+    _same_dimension(symbol, asked)
+    return number, symbol
+
+
+def _same_dimension(symbol: str, asked: Unit) -> None:
+    given = unit_named(symbol)
+    if given.dimension != asked.dimension:
+        raise QuantityFault(
+            f"{symbol} measures {given.dimension}, not {asked.dimension}", _allowed(asked),
+            f"write the reading in {asked.symbol}, or check that it stands at the right item",
+        )  # fmt: skip
+
+
 def _split(written: str, asked: Unit) -> tuple[float, str | None]:
-    match = _AMOUNT.match(written)
+    match = _AMOUNT.match(written) if len(written) <= _MOST_CHARACTERS else None
     if match is None:
         mend = "write one number and its unit"
         if "±" in written or "+/-" in written:
@@ -201,11 +235,7 @@ def _split(written: str, asked: Unit) -> tuple[float, str | None]:
 
 def _number(text: str, asked: Unit) -> float:
     if "/" in text:
-        whole, _, fraction = text.rpartition(" ") if " " in text else ("0", "", text)
-        above, _, below = fraction.partition("/")
-        if int(below) == 0:
-            raise QuantityFault("division by zero", _allowed(asked), "correct the fraction")
-        return int(whole) + int(above) / int(below)
+        return _fraction(text, asked)
     before, comma, after = text.partition(",")
     if comma and len(after) == 3 and before not in ("", "0"):
         raise QuantityFault(
@@ -214,6 +244,14 @@ def _number(text: str, asked: Unit) -> float:
             f"write {before}.{after} if it is a decimal comma, {before}{after} if it marks thousands",
         )
     return float(re.sub(r"[ \u00a0\u202f]", "", text).replace(",", "."))
+
+
+def _fraction(text: str, asked: Unit) -> float:
+    *whole, fraction = text.split()
+    above, _, below = fraction.partition("/")
+    if int(below) == 0:
+        raise QuantityFault("division by zero", _allowed(asked), "correct the fraction")
+    return sum(map(int, whole)) + int(above) / int(below)
 
 
 def _finite(number: float, asked: Unit) -> float:
