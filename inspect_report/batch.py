@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from functools import partial
 from multiprocessing import get_context
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from inspect_report.records.problem import CannotRender, InvalidInput, InvalidInspection, Problem, told
-from inspect_report.records.shape import read_file
-from inspect_report.records.yaml import Document
+
+if TYPE_CHECKING:
+    from inspect_report.records.yaml import Document
 
 DONE, CHECK_FAILED, INPUT_AT_FAULT, OUR_FAULT = 0, 1, 2, 3
 
@@ -109,22 +111,24 @@ def refuse_twins(paths: Iterable[Path]) -> None:
         raise InvalidInspection(problems)
 
 
-def _readable(path: Path) -> Document | None:
+def _readable(path: Path) -> "Document | None":
     """The document, or None where the fault is told when the file is reported."""
+    from inspect_report.records.shape import read_file
+
     try:
         return read_file(path)
     except InvalidInput:
         return None
 
 
-def _number_and_issue(document: Document) -> tuple[str, str] | None:
+def _number_and_issue(document: "Document") -> tuple[str, str] | None:
     data = document.data
     if not isinstance(data, dict) or "inspection" not in data:
         return None
     return str(data["inspection"]), str(data.get("issue", 1))
 
 
-def _twin(document: Document, first: Path, key: tuple[str, str]) -> Problem:
+def _twin(document: "Document", first: Path, key: tuple[str, str]) -> Problem:
     return document.problem(
         "V360",
         "two files with one number and issue",
