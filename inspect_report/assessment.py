@@ -4,7 +4,7 @@ Turns the results of all stages into the one frozen value that reports read, and
 Whatever a report prints is in here, so an old assessment can be drawn again without judging it again.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 
 from pydantic import TypeAdapter
@@ -49,6 +49,12 @@ class Assessment:
     cautions: tuple[CautionText, ...]
     plain: dict[str, str]
     """What each characteristic is, in a customer's words."""
+    if_beyond: dict[str, str] = field(default_factory=dict)
+    """What it means for a customer when a characteristic is beyond its limit."""
+    assemblies: dict[str, str] = field(default_factory=dict)
+    """What each assembly does, in a customer's words."""
+    damage: dict[str, str] = field(default_factory=dict)
+    """What each kind of damage found is, in a customer's words."""
 
     @property
     def failed(self) -> bool:

@@ -39,6 +39,9 @@ def assess(case: Case) -> Assessment:
         past=past,
         cautions=_cautions(case),
         plain={known.id: known.plain for known in books.catalogue.characteristics},
+        if_beyond={known.id: known.if_beyond for known in books.catalogue.characteristics if known.if_beyond},
+        assemblies={a.id: a.plain for a in books.catalogue.assemblies},
+        damage={word.damage: word.plain for word in books.scales.words},
     )
 
 
