@@ -1,0 +1,63 @@
+"""Turns the working tree into one answer: runs every check, prints each with its time, then says which failed."""
+
+import subprocess
+import sys
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+PYTHON = sys.executable
+LINT_IMPORTS = str(Path(PYTHON).parent / "lint-imports")
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One check: what it is called, and the command that exits with 0 when it is kept."""
+
+    name: str
+    command: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """How one check ended and how long it took. [s]"""
+
+    name: str
+    kept: bool
+    seconds: float
+
+    def __str__(self) -> str:
+        return f"{'passed' if self.kept else 'FAILED'}  {self.seconds:6.1f} s  {self.name}"
+
+
+STEPS = (
+    Step("layout of the code", (PYTHON, "-m", "ruff", "format", "--check", ".")),
+    Step("habits of the code", (PYTHON, "-m", "ruff", "check", ".")),
+    Step("types", (PYTHON, "-m", "mypy")),
+    Step("layers", (LINT_IMPORTS,)),
+    Step("behaviour", (PYTHON, "-m", "pytest", "-q", "-n", "2", "--ignore=tests/validity")),
+    Step(
+        "validity of made pages",
+        (PYTHON, "-m", "pytest", "-q", "-n", "2", "--dist", "loadfile", "tests/validity"),
+    ),
+)
+
+
+def run(step: Step) -> Outcome:
+    """Runs one check in the project's folder with its output shown."""
+    print(f"\n=== {step.name}: {' '.join(step.command)}", flush=True)
+    start = time.monotonic()
+    code = subprocess.run(step.command, cwd=ROOT, stdin=subprocess.DEVNULL, check=False).returncode
+    return Outcome(step.name, code == 0, time.monotonic() - start)
+
+
+def main() -> int:
+    """Runs all checks, whatever fails on the way; 1 when one of them failed."""
+    outcomes = [run(step) for step in STEPS]
+    print("\n=== all checks", *outcomes, sep="\n", flush=True)
+    return 0 if all(outcome.kept for outcome in outcomes) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
