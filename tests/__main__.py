@@ -1,4 +1,4 @@
-"""Turns the working tree into one answer: runs every check, prints each with its time, then says which failed."""
+"""Turns the working tree into one answer: runs every check, times each, then says which failed."""
 
 import subprocess
 import sys
@@ -21,7 +21,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """How one check ended and how long it took. [s]"""
+    """How one check ended and how long it took, in seconds."""
 
     name: str
     kept: bool

@@ -1,4 +1,4 @@
-"""Turns every run of the tests into the same run: random trials start from one seed and may take their time."""
+"""Turns every run of the tests into the same run: random trials start from one seed, without a deadline."""
 
 from hypothesis import settings
 

@@ -1,4 +1,4 @@
-"""Turns the checkers that `.ci/setup test` fetched into paths, and a missing one into the command that fetches it."""
+"""Turns the fetched checkers into paths, and a missing one into the command that fetches it."""
 
 from pathlib import Path
 

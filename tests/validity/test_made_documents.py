@@ -48,5 +48,5 @@ def test_every_page_is_valid_html(documents: tuple[Path, ...]) -> None:
 
 
 def test_every_pdf_is_valid(documents: tuple[Path, ...]) -> None:
-    """Syntax (qpdf), fonts (pdffonts), PDF/UA-1 (ISO 14289-1) and PDF/A-3a (ISO 19005-3) by the veraPDF rules."""
+    """Syntax (qpdf), fonts (pdffonts), PDF/UA-1 (ISO 14289-1), PDF/A-3a (ISO 19005-3) by veraPDF's rules."""
     assert pdf_faults(of_kind(documents, ".pdf")) == []
