@@ -5,6 +5,7 @@ from typing import Annotated, Final, Literal, Self
 from pydantic import Field, model_validator
 
 from inspect_report.records.position import Position
+from inspect_report.records.quantity import QuantityFault, read_amount
 from inspect_report.records.shape import Id, Record, Text, refusal
 from inspect_report.records.specsheet import Layout, SpecSheet
 
@@ -56,7 +57,29 @@ class Item(Record):
                 f"a value for {missing!r}",
                 "add it",
             )
+        self.bounds()
         return self
+
+    def bounds(self) -> tuple[float, float] | None:
+        """
+        Smallest and largest believable value in SI; None where none are given.
+
+        Raises:
+            PydanticCustomError: unit or range cannot be read; never for an item that was loaded.
+        """
+        if not self.unit:
+            return None
+        ends = tuple(_end(end, self.unit) for end in self.range or (0, 0))
+        if ends[0] > ends[1]:
+            raise refusal("K322", "range upside down", "the smaller value first", "exchange the two")
+        return (ends[0], ends[1]) if self.range else None
+
+
+def _end(written: str | float, unit: str) -> float:
+    try:
+        return read_amount(written, unit)
+    except QuantityFault as fault:
+        raise refusal("K322", f"range or unit: {fault.title}", fault.allowed, fault.mend) from None
 
 
 class Section(Record):

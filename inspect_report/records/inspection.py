@@ -196,6 +196,7 @@ class Reading:
     typed: tuple[str, ...]
     instrument: str
     place: Place
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,6 +231,7 @@ class Answer:
     position: Position
     chosen: tuple[str, ...]
     place: Place
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

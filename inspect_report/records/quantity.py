@@ -101,6 +101,21 @@ _UNCLEAR: Final = {
     "ft lb": "write 'ft-lb'",
     "tu": "write 'thou' for 0.001 in",
 }
+_USUAL: Final = {
+    "length": ("mm", "in", "thou", "µm", "cm", "m"),
+    "area": ("mm²", "cm²"),
+    "volume": ("cm³", "l", "in³"),
+    "pressure": ("bar", "psi", "kPa", "MPa", "hPa", "kgf/cm²"),
+    "time": ("h", "min", "s"),
+    "mass": ("g", "kg", "lb", "oz"),
+    "force": ("N", "kgf", "lbf"),
+    "torque": ("N·m", "lb-ft", "kgf·m", "in-lb"),
+    "ratio": ("%", "1", "ppm"),
+    "angle": ("°",),
+    "flow": ("l/min", "cfm"),
+    "speed": ("rpm",),
+    "count": ("pcs",),
+}
 _MISTAKEN: Final = {"mPa": "write 'MPa' for a million pascal, or 'Pa'"}
 """Symbols of something else, which folding of capitals would take for a unit of the table."""
 
@@ -125,13 +140,20 @@ def unit_named(symbol: str) -> Unit:
     unit = UNITS.get(plain) or UNITS.get(plain.replace(" ", "")) or _FOLDED.get(plain.casefold())
     if unit is not None and plain not in _MISTAKEN:
         return unit
-    hint = _MISTAKEN.get(plain) or _UNCLEAR.get(plain.casefold(), "check the spelling; a unit the trade uses may still be missing")
+    hint = _MISTAKEN.get(plain) or _UNCLEAR.get(
+        plain.casefold(), "check the spelling; a unit the trade uses may still be missing"
+    )
     raise QuantityFault(f"unit {symbol!r} is not known", f"one of {units_text()}", hint)
 
 
 def units_of(dimension: str) -> tuple[str, ...]:
     """Symbols that measure a dimension, the usual ones first."""
     return tuple(s for s, u in UNITS.items() if u.dimension == dimension)
+
+
+def usual_units(dimension: str) -> tuple[str, ...]:
+    """The few symbols of a dimension that a workshop writes, one for each size of unit."""
+    return _USUAL.get(dimension, units_of(dimension))
 
 
 def units_text() -> str:
@@ -199,7 +221,9 @@ def number_and_unit(written: object, unit: str) -> tuple[float, str]:
     """
     asked = unit_named(unit)
     if isinstance(written, bool) or not isinstance(written, int | float | str):
-        raise QuantityFault("not an amount", _allowed(asked), "write a number, with its unit if it is another")
+        raise QuantityFault(
+            "not an amount", _allowed(asked), "write a number, with its unit if it is another"
+        )
     if isinstance(written, int | float):
         return _finite(float(written), asked), unit
     number, symbol = _split(written, asked)
@@ -261,5 +285,5 @@ def _finite(number: float, asked: Unit) -> float:
 
 
 def _allowed(asked: Unit) -> str:
-    usual = [s for s in units_of(asked.dimension) if s.casefold() != asked.symbol.casefold()][:6]
-    return f"a number in {asked.symbol}" + (f", or with one of {', '.join(usual)}" if usual else "")
+    others = [s for s in usual_units(asked.dimension) if s != asked.symbol]
+    return f"a number in {asked.symbol}" + (f", or with one of {', '.join(others)}" if others else "")

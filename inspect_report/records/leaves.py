@@ -1,0 +1,362 @@
+"""Turns what stands at one place of the readings into a reading, a rating or an answer."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from typing import Any, Final
+
+from inspect_report.records.believable import is_believable, probably_meant, range_text
+from inspect_report.records.checklist import Item, Kind
+from inspect_report.records.faults import Faults
+from inspect_report.records.html import html_in
+from inspect_report.records.inspection import Answer, Rating, Reading
+from inspect_report.records.position import Position
+from inspect_report.records.problem import nearest, some
+from inspect_report.records.quantity import QuantityFault, read_amount, unit_named
+from inspect_report.records.toolbox import Toolbox, instrument_for
+from inspect_report.records.vocabulary import Vocabulary
+from inspect_report.records.yaml import Document, Path
+
+STEPS: Final = "0 to 5: 0 none, 1 very few or barely visible, 5 so severe that further steps make no sense"
+_RATING_KEYS: Final = ("damage", "amount", "size", "strength", "note")
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """One place to be read: item, position and path in the file, and what a wrapping said about it."""
+
+    item: Item
+    position: Position
+    path: Path
+    instrument: str = ""
+    note: str = ""
+
+    def below(self, step: str | int) -> "Spot":
+        """The same place one step deeper in the file."""
+        return replace(self, path=(*self.path, step))
+
+
+@dataclass(slots=True)
+class Tray:
+    """Where readings are collected while one document is read."""
+
+    faults: Faults
+    toolbox: Toolbox
+    vocabulary: Vocabulary
+    readings: list[Reading] = field(default_factory=list)
+    ratings: list[Rating] = field(default_factory=list)
+    answers: list[Answer] = field(default_factory=list)
+
+    @property
+    def document(self) -> Document:
+        return self.faults.document
+
+    def refuse(self, spot: Spot, code: str, title: str, value: Any, allowed: str, mend: str) -> None:
+        """Note a fault of the value at a spot."""
+        self.faults.add(code, title, spot.path, found_text(value, self.document, spot.path), allowed, mend)
+
+    def answer(self, spot: Spot, chosen: tuple[str, ...]) -> None:
+        """Keep an answer."""
+        place = self.document.place(spot.path)
+        self.answers.append(Answer(spot.item.id, spot.position, chosen, place, spot.note))
+
+
+def found_text(value: Any, document: Document, path: Path) -> str:
+    """What stands there, for a message: single values as typed."""
+    if isinstance(value, dict):
+        return "keys " + some(value) if value else "an empty mapping"
+    if isinstance(value, list):
+        inner = (found_text(v, document, (*path, i)) for i, v in enumerate(value))
+        return "the list [" + some(inner, 6) + "]"
+    return "nothing" if value is None else document.text(path) or str(value)
+
+
+def take(spot: Spot, value: Any, tray: Tray) -> None:
+    """Read the value at a spot by the kind of its item; what is empty was not filled in."""
+    if not is_empty(value):
+        _TAKERS[spot.item.kind](spot, value, tray)
+
+
+def is_empty(value: Any) -> bool:
+    """Whether nothing was filled in: nothing, or a form whose every line is still empty."""
+    if isinstance(value, dict):
+        return all(is_empty(v) for v in value.values())
+    if isinstance(value, list):
+        return bool(value) and all(is_empty(v) for v in value)
+    return value is None
+
+
+def _take_reading(spot: Spot, value: Any, tray: Tray) -> None:
+    spots = _listed(spot, value)
+    values = [_amount(at, written, tray) for at, written in spots]
+    instrument = instrument_for(spot.item, spot.instrument, spot.path, tray.toolbox, tray.faults)
+    good = tuple(v for v in values if v is not None)
+    if instrument is None or not good or len(good) < len(values):
+        return
+    typed = tuple(tray.document.text(at.path) for at, _ in spots)
+    dimension, place = unit_named(spot.item.unit).dimension, tray.document.place(spot.path)
+    tray.readings.append(
+        Reading(spot.item.id, spot.position, good, dimension, typed, instrument, place, spot.note)
+    )
+
+
+def _listed(spot: Spot, value: Any) -> list[tuple[Spot, Any]]:
+    """The entries of a list, or the single value, each with its spot; empty entries are left out."""
+    if not isinstance(value, list):
+        return [(spot, value)]
+    return [(spot.below(i), v) for i, v in enumerate(value) if v is not None]
+
+
+def _amount(spot: Spot, written: Any, tray: Tray) -> float | None:
+    if isinstance(written, dict | list):
+        kind = "several amounts" if isinstance(written, list) else "keys"
+        tray.refuse(spot, "V305", f"{kind} where one amount belongs", written, f"an amount in {spot.item.unit}, or a list of repeats",
+                    f"write '{spot.path[-1]}: 1.23' or '{spot.path[-1]}: [1.23, 1.24]'")  # fmt: skip
+        return None
+    try:
+        value = read_amount(written, spot.item.unit)
+    except QuantityFault as fault:
+        tray.refuse(spot, "V201", fault.title, written, fault.allowed, fault.mend)
+        return None
+    if is_believable(value, spot.item):
+        return value
+    code, title = ("V311", "amount below nothing") if value < 0 else ("V310", "amount that cannot be right")
+    tray.refuse(spot, code, title, written, range_text(spot.item), probably_meant(written, spot.item))
+    return None
+
+
+def _take_count(spot: Spot, value: Any, tray: Tray) -> None:
+    bounds = spot.item.range
+    whole = isinstance(value, int) and not isinstance(value, bool) and value >= 0
+    inside = whole and (bounds is None or float(bounds[0]) <= value <= float(bounds[1]))
+    if inside:
+        tray.answer(spot, (str(value),))
+        return
+    allowed = (
+        "a whole number, 0 or more" if bounds is None else f"a whole number from {bounds[0]} to {bounds[1]}"
+    )
+    tray.refuse(spot, "V312", "not a count", value, allowed, "write figures only, without a unit")
+
+
+def _take_choice(spot: Spot, value: Any, tray: Tray) -> None:
+    if isinstance(value, list) and not spot.item.several:
+        tray.refuse(
+            spot,
+            "V314",
+            "several answers where one is asked for",
+            value,
+            some(spot.item.options),
+            "keep the one that holds, without brackets",
+        )
+        return
+    if isinstance(value, list) and not value:
+        tray.refuse(
+            spot,
+            "V313",
+            "no answer in the list",
+            "an empty list",
+            some(spot.item.options),
+            "leave it empty where it was not looked at",
+        )
+        return
+    spots = _listed(spot, value)
+    chosen = tuple(_option(at, v, tray) for at, v in spots)
+    if all(chosen):
+        tray.answer(spot, tuple(dict.fromkeys(c for c in chosen if c)))
+
+
+def _option(spot: Spot, value: Any, tray: Tray) -> str | None:
+    word = tray.document.text(spot.path)
+    options = tuple(spot.item.options)
+    if not isinstance(value, dict | list) and word in options:
+        return word
+    near = nearest(word, options)
+    mend = (
+        f"write {near!r} if that is meant"
+        if near
+        else "take one of the answers; what else there is to say goes into 'notes'"
+    )
+    tray.refuse(spot, "V313", "answer that is not known here", value, some(options, 20), mend)
+    return None
+
+
+def _take_tick(spot: Spot, value: Any, tray: Tray) -> None:
+    word = tray.document.text(spot.path)
+    if isinstance(value, dict | list) or word not in ("done", "no"):
+        tray.refuse(
+            spot,
+            "V319",
+            "neither done nor not done",
+            value,
+            "done, no",
+            "write 'done', 'no', or leave it empty where it was not looked at",
+        )
+        return
+    tray.answer(spot, (word,))
+
+
+def _take_text(spot: Spot, value: Any, tray: Tray) -> None:
+    text = tray.document.text(spot.path)
+    if isinstance(value, dict | list):
+        tray.refuse(
+            spot,
+            "V320",
+            "not text",
+            value,
+            "a word or sentence",
+            "write text, between quotes where it holds a colon",
+        )
+        return
+    refuse_html(text, spot.path, tray.faults)
+    tray.answer(spot, (text,))
+
+
+def _take_photo(spot: Spot, value: Any, tray: Tray) -> None:
+    spots = _listed(spot, value)
+    if any(not isinstance(v, str) for _, v in spots):
+        tray.refuse(
+            spot,
+            "V321",
+            "not a picture's file name",
+            value,
+            "a file name, or a list of them",
+            "write names like photos/crown-2.jpg",
+        )
+        return
+    tray.answer(spot, tuple(v for _, v in spots))
+
+
+def _take_rating(spot: Spot, value: Any, tray: Tray) -> None:
+    spots = _listed(spot, value)
+    ratings = [_rating(at, v, tray) for at, v in spots]
+    clean = [r for r in ratings if r and not r.damage]
+    if clean and len(ratings) > 1:
+        tray.refuse(
+            spot,
+            "V318",
+            "'none' beside damage",
+            value,
+            "'none', or a list of what was found",
+            "leave 'none' out, or keep nothing else",
+        )
+        return
+    tray.ratings.extend(r for r in ratings if r)
+
+
+def _rating(spot: Spot, value: Any, tray: Tray) -> Rating | None:
+    place = tray.document.place(spot.path)
+    if value == "none":
+        return Rating(spot.item.id, spot.position, "", 0, None, None, spot.note, place)
+    if not isinstance(value, dict):
+        return _no_rating(spot, value, tray)
+    sound = _rating_keys(spot, value, tray) and _damage(spot, value.get("damage"), tray)
+    steps = {
+        k: _step(spot.below(k), value[k], tray)
+        for k in ("amount", "size", "strength")
+        if value.get(k) is not None
+    }
+    if not sound or None in steps.values() or not _steps_fit(spot, value, steps, tray):
+        return None
+    note = tray.document.text((*spot.path, "note"))
+    refuse_html(note, (*spot.path, "note"), tray.faults)
+    note = "; ".join(n for n in (spot.note, note) if n)
+    return Rating(
+        spot.item.id, spot.position, value["damage"], steps["amount"] or 0, steps.get("size"), steps.get("strength"), note, place
+    )  # fmt: skip
+
+
+def _no_rating(spot: Spot, value: Any, tray: Tray) -> None:
+    word = tray.document.text(spot.path)
+    near = nearest(word, spot.item.damage) if word else None
+    mend = f"write {{damage: {near or spot.item.damage[0]}, amount: 2, size: 2}} with what was seen, or none"
+    tray.refuse(
+        spot,
+        "V315",
+        "not a rating",
+        value,
+        "none, or {damage: …, amount: 0–5, size or strength: 0–5, note: …}, or a list of these",
+        mend,
+    )
+
+
+def _rating_keys(spot: Spot, value: dict[str, Any], tray: Tray) -> bool:
+    unknown = [k for k in value if k not in _RATING_KEYS]
+    for key in unknown:
+        near = nearest(key, _RATING_KEYS)
+        tray.faults.add("V206", "key that is not known here", (*spot.path, key), f"key {key!r}", some(_RATING_KEYS),
+                        f"write {near!r} if that is meant" if near else "delete the key", at_key=True)  # fmt: skip
+    missing = [k for k in ("damage", "amount") if value.get(k) is None]
+    if missing and not unknown:
+        tray.refuse(
+            spot,
+            "V315",
+            f"rating without {missing[0]!r}",
+            value,
+            f"a value for {missing[0]!r}",
+            "add it; write none where nothing was found",
+        )
+    return not missing and not unknown
+
+
+def _damage(spot: Spot, word: Any, tray: Tray) -> bool:
+    if word in spot.item.damage:
+        return True
+    near = nearest(str(word), spot.item.damage)
+    mend = f"write {near!r} if that is meant" if near else "take the nearest kind and say more in 'note'"
+    tray.refuse(
+        spot.below("damage"),
+        "V316",
+        "kind of damage that is not looked for here",
+        word,
+        some(spot.item.damage, 20),
+        mend,
+    )
+    return False
+
+
+def _step(spot: Spot, value: Any, tray: Tray) -> int | None:
+    if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= 5:
+        return value
+    tray.refuse(spot, "V317", "not a step of the scale", value, STEPS, "write one whole number from 0 to 5")
+    return None
+
+
+def _steps_fit(spot: Spot, value: dict[str, Any], steps: dict[str, int | None], tray: Tray) -> bool:
+    """An even change has a strength, other damage a size; nothing found is 'none', not 0."""
+    even = tray.vocabulary.damage.get(value["damage"], "strength" in steps and "size" not in steps)
+    wrong, right = ("size", "strength") if even else ("strength", "size")
+    if wrong in steps:
+        tray.faults.add("V318", f"{value['damage']} is rated by {right}, not by {wrong}", (*spot.path, wrong), f"key {wrong!r}",
+                        f"amount and {right}", f"write '{right}:' instead of '{wrong}:'", at_key=True)  # fmt: skip
+        return False
+    if not steps.get("amount"):
+        tray.refuse(
+            spot.below("amount"),
+            "V318",
+            "damage of amount 0",
+            value["amount"],
+            "1 to 5",
+            "write none instead of the whole rating, or the amount seen",
+        )
+        return False
+    return True
+
+
+def refuse_html(text: str, path: Path, faults: Faults) -> None:
+    """Note a fault where a text holds HTML, which is not taken from files."""
+    found = html_in(text)
+    if found:
+        faults.add(
+            "V346", "HTML in a note", path, found, "plain text, or Markdown in 'notes'",
+            "write **bold**, *italic*, lists with '-'; a plain < before a letter needs a blank behind it",
+        )  # fmt: skip
+
+
+_TAKERS: Final[dict[Kind, Callable[[Spot, Any, Tray], None]]] = {
+    "reading": _take_reading,
+    "rating": _take_rating,
+    "choice": _take_choice,
+    "count": _take_count,
+    "text": _take_text,
+    "tick": _take_tick,
+    "photo": _take_photo,
+}
