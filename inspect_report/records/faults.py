@@ -1,6 +1,6 @@
-"""Turns the faults met while a document is read into problems, all of them kept, none stopping the reading."""
+"""Turns the faults met while a document is read into problems, each kept, none stopping the reading."""
 
-from inspect_report.records.problem import Problem, in_file_order
+from inspect_report.records.problem import Place, Problem, in_file_order
 from inspect_report.records.yaml import Document, Path
 
 
@@ -16,6 +16,11 @@ class Faults:
     ) -> None:
         """Note an error at a path of the document."""
         self._problems.append(self.document.problem(code, title, path, found, allowed, mend, at_key=at_key))
+
+    def add_at(self, code: str, title: str, place: Place, found: str, allowed: str, mend: str) -> None:
+        """Note an error at a place already known."""
+        excerpt = self.document.excerpt(place)
+        self._problems.append(Problem(code, "error", title, place, found, allowed, mend, excerpt))
 
     def add_warning(self, code: str, title: str, path: Path, found: str, allowed: str, mend: str) -> None:
         """Note something that does not forbid the report."""

@@ -7,7 +7,7 @@ from typing import Any, Final
 from inspect_report.records.believable import is_believable, probably_meant, range_text
 from inspect_report.records.checklist import Item, Kind
 from inspect_report.records.faults import Faults
-from inspect_report.records.html import html_in
+from inspect_report.records.html import refuse_html
 from inspect_report.records.inspection import Answer, Rating, Reading
 from inspect_report.records.position import Position
 from inspect_report.records.problem import nearest, some
@@ -247,7 +247,8 @@ def _rating(spot: Spot, value: Any, tray: Tray) -> Rating | None:
     if value == "none":
         return Rating(spot.item.id, spot.position, "", 0, None, None, spot.note, place)
     if not isinstance(value, dict):
-        return _no_rating(spot, value, tray)
+        _no_rating(spot, value, tray)
+        return None
     sound = _rating_keys(spot, value, tray) and _damage(spot, value.get("damage"), tray)
     steps = {
         k: _step(spot.below(k), value[k], tray)
@@ -339,16 +340,6 @@ def _steps_fit(spot: Spot, value: dict[str, Any], steps: dict[str, int | None], 
         )
         return False
     return True
-
-
-def refuse_html(text: str, path: Path, faults: Faults) -> None:
-    """Note a fault where a text holds HTML, which is not taken from files."""
-    found = html_in(text)
-    if found:
-        faults.add(
-            "V346", "HTML in a note", path, found, "plain text, or Markdown in 'notes'",
-            "write **bold**, *italic*, lists with '-'; a plain < before a letter needs a blank behind it",
-        )  # fmt: skip
 
 
 _TAKERS: Final[dict[Kind, Callable[[Spot, Any, Tray], None]]] = {

@@ -10,8 +10,9 @@ from typing import Any, Final
 
 from inspect_report.records.checklist import Checklist, Item, Section, applies_to, axis_labels
 from inspect_report.records.faults import Faults
+from inspect_report.records.html import refuse_html
 from inspect_report.records.inspection import Answer, Rating, Reading
-from inspect_report.records.leaves import Spot, Tray, found_text, is_empty, refuse_html, take
+from inspect_report.records.leaves import Spot, Tray, found_text, is_empty, take
 from inspect_report.records.position import ENGINE
 from inspect_report.records.problem import Read, nearest, some
 from inspect_report.records.specsheet import SpecSheet

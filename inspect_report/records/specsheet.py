@@ -180,7 +180,7 @@ class Characteristic(Record):
     unit: Text = "mm"
     name: Text = ""
     axes: tuple[Text, ...] = ()
-    section: Text = ""
+    section: Annotated[Text, Field(pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$")] = ""
     assembly: Text = ""
     where: dict[Text, Text] = {}
     nominal: Annotated[float, BeforeValidator(_row_amount), ROW_AMOUNT] | None = None
