@@ -5,7 +5,8 @@ from datetime import date
 from enum import StrEnum
 
 from inspect_report.knowledge.case import Origin
-from inspect_report.records.position import Position
+from inspect_report.knowledge.catalogue import Known
+from inspect_report.records.position import Position, finding_id
 from inspect_report.records.problem import Place
 from inspect_report.records.quantity import Quantity
 
@@ -60,7 +61,7 @@ class Finding:
 
     ``used`` is the share of wear allowance used, 0 inside the standard range, above 1 beyond the limit, None
     without a limit. ``inside`` is the probability that the true value keeps the limit. ``side`` is ``above``
-    or ``below`` the standard range, else empty.
+    or ``below`` the standard range, or the limits where no range is printed, else empty.
     """
 
     id: str
@@ -85,6 +86,21 @@ class Finding:
     chosen: tuple[str, ...] = ()
     outside_depth: bool = False
     note: str = ""
+
+
+def finding_of(known: Known, position: Position, verdict: Verdict, reason: str) -> Finding:
+    """The bare finding of a characteristic at a place."""
+    return Finding(
+        id=finding_id(known.id, position),
+        characteristic=known.id,
+        name=known.name,
+        position=position,
+        assembly=known.assembly,
+        verdict=verdict,
+        reason=reason,
+        unit=known.unit,
+        decimals=known.decimals,
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +151,7 @@ class Outlying:
     statistic: float
     critical: float
     count: int
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +174,7 @@ class Trend:
     us: tuple[float, ...]
     inspections: tuple[str, ...]
     starts: tuple[int, ...] = ()
-    """Indexes at which a new part starts a new line."""
+    """Indexes above 0 at which a new part starts a new line; ``times`` are running times of the part."""
     intercept: float | None = None
     slope: float | None = None
     band_times: tuple[float, ...] = ()

@@ -1,0 +1,85 @@
+"""Turns measured quantities into findings: each held against the limit that is valid at its place."""
+
+from dataclasses import replace
+
+from inspect_report.judge.decision import decide
+from inspect_report.judge.finding import Finding, Limit, Verdict, finding_of
+from inspect_report.judge.limits import comparable, limit_at, shown
+from inspect_report.judge.wording import Told, reason
+from inspect_report.knowledge.case import Case, known_or_row
+from inspect_report.knowledge.catalogue import Known
+from inspect_report.measure.derived import Derived, Failed
+from inspect_report.records.quantity import SI_SYMBOL
+
+DIRECT = "reading"
+"""Formula name of a quantity read as it is."""
+
+
+def finding_of_quantity(derived: Derived, case: Case) -> Finding | None:
+    """The finding of a quantity; None where neither the catalogue nor the spec sheet knows it."""
+    known = known_or_row(case.books, derived.characteristic)
+    if known is None:
+        return None
+    limit = limit_at(case.books, derived.characteristic, derived.position)
+    if limit is not None and not comparable(limit.unit, SI_SYMBOL[derived.quantity.dimension]):
+        return _with_origin(_other_kind(known, derived, limit), derived)
+    return _with_origin(_judged(known, derived, limit, case), derived)
+
+
+def _judged(known: Known, derived: Derived, limit: Limit | None, case: Case) -> Finding:
+    rule = case.books.workshop.decision_rule
+    decision = decide(derived.quantity, limit, rule)
+    wording = shown(known, limit, derived.quantity.value)
+    told = Told(derived.quantity, limit, decision, rule, wording, derived.formula == DIRECT)
+    bare = finding_of(known, derived.position, decision.verdict, reason(told))
+    return replace(
+        bare,
+        unit=wording.unit,
+        decimals=wording.decimals,
+        limit=limit,
+        used=decision.used,
+        inside=decision.inside,
+        side=decision.side,
+        note=_joined(derived.note, _condition(limit, case)),
+    )
+
+
+def _with_origin(finding: Finding, derived: Derived) -> Finding:
+    return replace(
+        finding,
+        quantity=derived.quantity,
+        formula=derived.formula,
+        readings=derived.readings,
+        inputs=derived.inputs,
+        instruments=derived.instruments,
+    )
+
+
+def _other_kind(known: Known, derived: Derived, limit: Limit) -> Finding:
+    kind = derived.quantity.dimension
+    why = f"the limit is given in {limit.unit} and cannot be held against a {kind}: no limit used"
+    return finding_of(known, derived.position, Verdict.NO_LIMIT, why)
+
+
+def _condition(limit: Limit | None, case: Case) -> str:
+    """Says so where a limit holds for another state of the engine than it was in."""
+    was = case.inspection.head.conditions.engine
+    if limit is None or not limit.condition or not was or limit.condition == was:
+        return ""
+    return f"the limit holds for a {limit.condition} engine; this one was {was}"
+
+
+def _joined(*notes: str) -> str:
+    return "; ".join(note for note in notes if note)
+
+
+def finding_of_failed(failed: Failed, case: Case) -> Finding:
+    """The finding of a computation of ours that went wrong."""
+    known = known_or_row(case.books, failed.characteristic) or Known(
+        id=failed.characteristic,
+        name=failed.characteristic.replace("-", " "),
+        assembly=case.books.catalogue.assemblies[-1].id,
+        plain=failed.characteristic,
+    )
+    why = f"our computation went wrong, through no fault of the engine or the readings: {failed.message}"
+    return finding_of(known, failed.position, Verdict.CHECK_FAILED, why)

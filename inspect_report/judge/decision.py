@@ -1,0 +1,143 @@
+"""Turns a value with its uncertainty and a limit into a verdict, by the workshop's decision rule."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from inspect_report.judge.finding import Limit, Verdict
+from inspect_report.judge.limits import NOISE, nominal_only, reaches, within
+from inspect_report.mechanics.metrology import probability_inside
+from inspect_report.records.quantity import Quantity
+from inspect_report.records.workshop import DecisionRule
+
+_NOISE_OF_PROBABILITY: Final = 1e-12
+_HALVINGS: Final = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """
+    What a value is against its limit.
+
+    ``inside``: probability that the true value keeps the limit, None without one. ``deciding``: the largest
+    standard uncertainty that would decide the same value, None where it is decided or none would.
+    """
+
+    verdict: Verdict
+    used: float | None = None
+    inside: float | None = None
+    side: str = ""
+    deciding: float | None = None
+
+
+def decide(quantity: Quantity, limit: Limit | None, rule: DecisionRule) -> Decision:
+    """
+    The verdict on a quantity.
+
+    Beyond the limit is said only of a value that itself lies beyond: an uncertainty wider than the whole
+    allowed range decides nothing, however small the probability of lying inside.
+    """
+    if limit is None or limit.disputed or nominal_only(limit):
+        return Decision(Verdict.NO_LIMIT)
+    if limit.low is None and limit.high is None:
+        return _against_standard(quantity.value, limit)
+    return _against_limit(quantity, limit, rule)
+
+
+def _against_standard(value: float, limit: Limit) -> Decision:
+    as_new = within(value, limit.standard_low, limit.standard_high)
+    return Decision(Verdict.AS_NEW if as_new else Verdict.NO_LIMIT, side=side_of(value, limit))
+
+
+def _against_limit(quantity: Quantity, limit: Limit, rule: DecisionRule) -> Decision:
+    value, u = quantity.value, quantity.u
+    used, side = allowance_used(value, limit), side_of(value, limit)
+    probability = inside_probability(value, u, limit)
+    decided = _decided(value, probability, limit, rule)
+    if decided is None:
+        deciding = _deciding(value, u, limit, rule.confidence)
+        return Decision(Verdict.UNDECIDED, used, probability, side, deciding)
+    if not decided:
+        return Decision(Verdict.BEYOND_LIMIT, used, probability, side)
+    return Decision(_kept(value, used, limit), used, probability, side)
+
+
+def _decided(value: float, probability: float, limit: Limit, rule: DecisionRule) -> bool | None:
+    """True: inside; False: beyond; None: the uncertainty leaves it open."""
+    value_inside = within(value, limit.low, limit.high)
+    if rule.kind == "simple acceptance":
+        return value_inside
+    surely = rule.confidence - _NOISE_OF_PROBABILITY
+    if probability >= surely:
+        return True
+    return False if 1.0 - probability >= surely and not value_inside else None
+
+
+def _kept(value: float, used: float | None, limit: Limit) -> Verdict:
+    """The word for a value that keeps its limit."""
+    if _has_standard(limit) and within(value, limit.standard_low, limit.standard_high):
+        return Verdict.AS_NEW
+    if used is None:
+        return Verdict.SERVICEABLE
+    return Verdict.MARGINAL if reaches(used, limit.watch) else Verdict.SERVICEABLE
+
+
+def _has_standard(limit: Limit) -> bool:
+    return limit.standard_low is not None or limit.standard_high is not None
+
+
+def inside_probability(value: float, u: float, limit: Limit) -> float:
+    """Probability that the true value keeps the limit; without uncertainty 1 or 0."""
+    if u == 0.0:
+        return float(within(value, limit.low, limit.high))
+    return probability_inside(value, u, low=limit.low, high=limit.high)
+
+
+def side_of(value: float, limit: Limit) -> str:
+    """``above`` or ``below`` the standard range, or the limits where there is no range; else empty."""
+    low, high = limit.standard_low, limit.standard_high
+    if not _has_standard(limit):
+        low, high = limit.low, limit.high
+    if high is not None and not reaches(high, value):
+        return "above"
+    return "below" if low is not None and not reaches(value, low) else ""
+
+
+def allowance_used(value: float, limit: Limit) -> float | None:
+    """
+    Share of the wear allowance used: from the edge of the standard range on the wear side to the limit.
+
+    0 inside the standard range; None where nothing is printed that wear could be counted from, or where the
+    range of new parts ends at the limit and the value lies outside.
+    """
+    if not _has_standard(limit):
+        return None
+    if within(value, limit.standard_low, limit.standard_high):
+        return 0.0
+    towards_high = _share(value, limit.standard_high, limit.high)
+    towards_low = _share(value, limit.standard_low, limit.low)
+    return max((share for share in (towards_high, towards_low) if share is not None), default=None)
+
+
+def _share(value: float, edge: float | None, end: float | None) -> float | None:
+    """How far a value has gone from an edge to an end; 0 on the other side of the edge."""
+    if edge is None or end is None:
+        return None
+    way, gone = end - edge, value - edge
+    if abs(way) <= NOISE * max(abs(end), abs(edge)):
+        return None
+    return max(0.0, gone / way)
+
+
+def _deciding(value: float, u: float, limit: Limit, confidence: float) -> float | None:
+    """The largest standard uncertainty that would decide this value, by halving; None if none would."""
+    ends = (limit.low, limit.high)
+    if any(e is not None and reaches(value, e) and reaches(e, value) for e in ends):
+        return None
+    wanted = within(value, limit.low, limit.high)
+    low, high = 0.0, u
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2.0
+        probability = inside_probability(value, middle, limit)
+        enough = (probability if wanted else 1.0 - probability) >= confidence
+        low, high = (middle, high) if enough else (low, middle)
+    return low

@@ -1,0 +1,161 @@
+"""Turns findings into the grade of each assembly and of the engine, by the scoring book and nothing else."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from inspect_report.judge.asked import places_along
+from inspect_report.judge.finding import Finding, Grade, Seen, Verdict
+from inspect_report.judge.visual import WORSENING
+from inspect_report.knowledge.case import Books, known_or_row
+from inspect_report.knowledge.catalogue import Assembly, Cap, Known
+
+NOT_GRADED: Final = "not graded"
+WORDS: Final = ("as new", "serviceable", "marginal", "unserviceable")
+"""Grade words from best to worst."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Weighed:
+    """A finding with what the books say of its characteristic."""
+
+    finding: Finding
+    known: Known | None
+    word: str | None
+    """Grade word its verdict stands for; None where the verdict weighs nothing."""
+    left: float | None
+    """Share of wear allowance left; None where the verdict weighs nothing."""
+
+    @property
+    def weight(self) -> int:
+        return 1 if self.known is None else self.known.weight
+
+    @property
+    def matters(self) -> bool:
+        return self.known is None or self.known.matters_for_function
+
+
+def assembly_grades(findings: Sequence[Finding], books: Books) -> tuple[Grade, ...]:
+    """A grade for every assembly that this engine has findings of, in the order of the catalogue."""
+    weighed = [_weighed(finding, books) for finding in findings]
+    grades = (
+        _assembly_grade(assembly, [w for w in weighed if w.finding.assembly == assembly.id], books)
+        for assembly in books.catalogue.assemblies
+    )
+    return tuple(grade for grade in grades if grade is not None)
+
+
+def _weighed(finding: Finding, books: Books) -> _Weighed:
+    scoring = books.scoring
+    word = scoring.grade_of.get(finding.verdict)
+    left = None if word is None else _left(finding, float(scoring.left_of.get(finding.verdict, 0)))
+    return _Weighed(finding, known_or_row(books, finding.characteristic), word, left)
+
+
+def _left(finding: Finding, otherwise: float) -> float:
+    if finding.used is None:
+        return otherwise
+    return 1.0 - min(1.0, max(0.0, finding.used))
+
+
+def _assembly_grade(assembly: Assembly, weighed: Sequence[_Weighed], books: Books) -> Grade | None:
+    if not weighed:
+        return None
+    caps = _caps_that_hold(weighed, books.scoring.caps)
+    word = _worse([w.word for w in weighed if w.matters and w.word], [cap.at_most for cap, _ in caps])
+    return Grade(
+        assembly=assembly.id,
+        name=assembly.name,
+        word=word,
+        score=None if word == NOT_GRADED else _capped(_score(weighed), [cap for cap, _ in caps]),
+        used=sum(1 for w in weighed if w.word is not None),
+        planned=sum(_places(w, books) for w in weighed if _is_planned(w.finding)),
+        beyond_depth=sum(_places(w, books) for w in weighed if w.finding.outside_depth),
+        worst=_worst(weighed, word, {id_ for _, ids in caps for id_ in ids}),
+        caps=tuple(f"{cap.name}: {cap.why}" for cap, _ in caps),
+        do_not_run=any(cap.do_not_run for cap, _ in caps),
+    )
+
+
+def _worse(words: Iterable[str], limits: Iterable[str]) -> str:
+    return max((*words, *limits), key=WORDS.index, default=NOT_GRADED)
+
+
+def _score(weighed: Sequence[_Weighed]) -> float | None:
+    """Mean of allowance left, 0 to 100: over the places of each characteristic, then by weight."""
+    shares: dict[str, list[float]] = {}
+    weights: dict[str, int] = {}
+    for one in weighed:
+        if one.left is not None:
+            shares.setdefault(one.finding.characteristic, []).append(one.left)
+            weights[one.finding.characteristic] = one.weight
+    return _mean({name: sum(left) / len(left) * 100.0 for name, left in shares.items()}, weights)
+
+
+def _mean(values: dict[str, float], weights: dict[str, int]) -> float | None:
+    total = sum(weights[name] for name in values)
+    return sum(values[name] * weights[name] for name in values) / total if total else None
+
+
+def _capped(score: float | None, caps: Iterable[Cap]) -> float | None:
+    if score is None:
+        return None
+    return min((score, *(float(cap.score_at_most) for cap in caps)))
+
+
+def _is_planned(finding: Finding) -> bool:
+    return finding.verdict is not Verdict.NOT_APPLICABLE and not finding.outside_depth
+
+
+def _places(weighed: _Weighed, books: Books) -> int:
+    """How many checks a finding stands for: a whole item not inspected stands for all its places."""
+    finding, known = weighed.finding, weighed.known
+    whole = finding.verdict is Verdict.NOT_INSPECTED and not finding.position.labels
+    if not whole or known is None or not known.axes:
+        return 1
+    return max(1, len(places_along(known.axes, books)))
+
+
+def _worst(weighed: Sequence[_Weighed], word: str, capped: set[str]) -> tuple[str, ...]:
+    """Ids of the findings that set the word, worst first; none for an assembly that is as new."""
+    if word in (NOT_GRADED, "as new"):
+        return ()
+    setting = [w for w in weighed if w.finding.id in capped or (w.matters and w.word == word)]
+    ranked = sorted(setting, key=lambda w: (-WORSENING.index(w.finding.verdict), -(w.finding.used or 0.0)))
+    return tuple(w.finding.id for w in ranked)
+
+
+def _caps_that_hold(weighed: Sequence[_Weighed], caps: Iterable[Cap]) -> list[tuple[Cap, tuple[str, ...]]]:
+    """The caps that hold for an assembly, each with the findings that call for it."""
+    called = ((cap, tuple(w.finding.id for w in weighed if _calls_for(w.finding, cap))) for cap in caps)
+    return [(cap, ids) for cap, ids in called if ids]
+
+
+def _calls_for(finding: Finding, cap: Cap) -> bool:
+    named = finding.characteristic in cap.characteristics and finding.verdict in cap.verdicts
+    return named or any(s.damage in cap.damage and _grade_seen(s) >= cap.grade for s in finding.seen)
+
+
+def _grade_seen(seen: Seen) -> int:
+    return max(seen.amount, seen.size or 0, seen.strength or 0)
+
+
+def engine_grade(grades: Sequence[Grade], books: Books) -> Grade:
+    """The engine's grade: the worst assembly's word, the weighted mean score, coverage summed, every cap."""
+    graded = [g for g in grades if g.word != NOT_GRADED]
+    weights = {a.id: a.weight for a in books.catalogue.assemblies}
+    caps = tuple(dict.fromkeys(cap for g in grades for cap in g.caps))
+    score = _mean({g.assembly: g.score for g in graded if g.score is not None}, weights)
+    word = _worse([g.word for g in graded], [])
+    return Grade(
+        assembly="",
+        name="Engine",
+        word=word,
+        score=_capped(score, [c for c in books.scoring.caps if f"{c.name}: {c.why}" in caps]),
+        used=sum(g.used for g in grades),
+        planned=sum(g.planned for g in grades),
+        beyond_depth=sum(g.beyond_depth for g in grades),
+        worst=tuple(id_ for g in graded if g.word == word for id_ in g.worst),
+        caps=caps,
+        do_not_run=any(g.do_not_run for g in grades),
+    )

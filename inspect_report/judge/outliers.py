@@ -1,0 +1,68 @@
+"""Turns the readings of like places, such as an engine's cylinders, into those that stand out."""
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
+
+from inspect_report.judge.finding import Finding, Outlying
+from inspect_report.judge.order import place_key
+from inspect_report.knowledge.case import Books
+from inspect_report.mechanics.outliers import GrubbsTest, grubbs_test
+from inspect_report.records.position import Position
+from inspect_report.records.quantity import Quantity
+
+FEWEST: Final = 3
+_FEW: Final = 6
+_COVERAGE: Final = 2.0
+"""Uncertainties by which a place must differ from the rest before the difference is called real."""
+
+Like = tuple[str, tuple[str, ...], tuple[str, ...]]
+
+
+def outliers(findings: Iterable[Finding], books: Books) -> tuple[Outlying, ...]:
+    """
+    Places that stand out from their like: Grubbs' test at 5 per cent, both sides, three places or more.
+
+    A place that differs by less than the readings' own uncertainty does not stand out, however alike the
+    others are: three equal readings and one a step of the gauge away prove nothing.
+    """
+    groups: dict[Like, list[Finding]] = {}
+    for finding in findings:
+        if finding.quantity is not None:
+            groups.setdefault(_like(finding), []).append(finding)
+    ordered = (sorted(group, key=lambda f: place_key(f.position, books)) for group in groups.values())
+    return tuple(out for group in ordered for out in _standing_out(group))
+
+
+def _like(finding: Finding) -> Like:
+    """What makes places alike: one characteristic, and labels that differ in their number alone."""
+    position = finding.position
+    return finding.characteristic, position.axes, tuple(_kind(label) for label in position.labels)
+
+
+def _kind(label: str) -> str:
+    word, _, number = label.rpartition("-")
+    return word if number.isdigit() else label
+
+
+def _standing_out(group: Sequence[Finding]) -> Iterator[Outlying]:
+    quantities = [f.quantity for f in group if f.quantity is not None]
+    if len(quantities) < FEWEST:
+        return
+    test = grubbs_test([q.value for q in quantities])
+    if test is not None and test.is_outlier and _is_real(quantities, test.index):
+        yield _outlying(group[test.index].characteristic, group[test.index].position, test, len(quantities))
+
+
+def _outlying(characteristic: str, position: Position, test: GrubbsTest, count: int) -> Outlying:
+    note = f"only {count} values: the test finds gross differences alone" if count < _FEW else ""
+    return Outlying(characteristic, position, test.statistic, test.critical, count, note)
+
+
+def _is_real(quantities: Sequence[Quantity], index: int) -> bool:
+    """Whether a value differs from the mean of the others by more than the uncertainty of both."""
+    others = [q for n, q in enumerate(quantities) if n != index]
+    mean = math.fsum(q.value for q in others) / len(others)
+    u_mean = math.hypot(*(q.u for q in others)) / len(others)
+    one = quantities[index]
+    return abs(one.value - mean) > _COVERAGE * math.hypot(one.u, u_mean)

@@ -1,0 +1,223 @@
+"""Turns past and present readings into trends over running time, with a forecast from three points on."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby, pairwise
+from typing import Final
+
+from inspect_report.judge.finding import Limit, PastReading, Trend
+from inspect_report.judge.limits import Shown, limit_at, shown
+from inspect_report.judge.past import fitted_part, past_readings
+from inspect_report.judge.wording import with_unit
+from inspect_report.knowledge.case import Case, known_or_row
+from inspect_report.knowledge.catalogue import Known
+from inspect_report.measure.derived import Derived
+from inspect_report.mechanics.trend import (
+    Crossing,
+    StraightLine,
+    crossing,
+    prediction,
+    straight_line,
+    weights_from_uncertainties,
+)
+from inspect_report.records.quantity import difference_from_si, from_si
+
+__all__ = ["past_readings", "trends"]
+
+FEWEST: Final = 3
+"""Points of one part that a forecast takes."""
+REACH: Final = 5.0
+"""How far ahead a line is believed at all, in stretches of running time covered by its points."""
+_STEPS: Final = 24
+_EVEN = "the line takes wear to go on evenly; wear that speeds up meets the limit sooner"
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """A characteristic at one place of this engine, its limit and the points that lead up to now."""
+
+    known: Known
+    limit: Limit | None
+    points: tuple[PastReading, ...]
+    """Of earlier parts at this place, then of the part now fitted."""
+
+    @property
+    def now(self) -> PastReading:
+        return self.points[-1]
+
+    @property
+    def own(self) -> tuple[PastReading, ...]:
+        """Points of the part now fitted."""
+        return tuple(p for p in self.points if p.part == self.now.part)
+
+    @property
+    def first(self) -> float:
+        """Least running time [s] of its points."""
+        return min(_time(p) for p in self.own)
+
+    @property
+    def last(self) -> float:
+        """Greatest running time [s] of its points."""
+        return max(_time(p) for p in self.own)
+
+
+def trends(case: Case, quantities: Sequence[Derived], past: Sequence[PastReading]) -> tuple[Trend, ...]:
+    """
+    A trend for each place of a followed characteristic that was read before, here or on this part.
+
+    A part is followed by its id from engine to engine; its running time counts, not the engine's. Another
+    part at the place starts a new line.
+    """
+    return tuple(_trend(place) for place in _places(case, quantities, past))
+
+
+def _places(case: Case, quantities: Sequence[Derived], past: Sequence[PastReading]) -> Iterator[_Place]:
+    before = [p for p in past if p.inspection != case.inspection.number]
+    for now in past_readings(case, quantities):
+        known = known_or_row(case.books, now.characteristic)
+        if known is None or not known.trend or now.part_time is None:
+            continue
+        points = (*_of_earlier_parts(now, before), *_of_this_part(now, before, known, case), now)
+        if len(points) > 1:
+            yield _Place(known, limit_at(case.books, known.id, now.position), points)
+
+
+def _of_earlier_parts(now: PastReading, before: Iterable[PastReading]) -> list[PastReading]:
+    here = [
+        p
+        for p in before
+        if (p.engine, p.characteristic, p.position) == (now.engine, now.characteristic, now.position)
+        and p.part != now.part
+        and p.part_time is not None
+    ]
+    return sorted(here, key=lambda p: p.day)
+
+
+def _of_this_part(
+    now: PastReading, before: Iterable[PastReading], known: Known, case: Case
+) -> list[PastReading]:
+    """Earlier points of the part now fitted, wherever it was fitted then."""
+    part = fitted_part(known, now.position, case.inspection.head.fitted_parts)
+    moves = tuple(part.at) if part else ()
+    own = [
+        p
+        for p in before
+        if (p.part, p.characteristic) == (now.part, now.characteristic)
+        and p.position.without(*moves) == now.position.without(*moves)
+        and p.part_time is not None
+    ]
+    return sorted(own, key=lambda p: (p.part_time, p.day))
+
+
+def _trend(place: _Place) -> Trend:
+    wording = shown(place.known, place.limit)
+    points = Trend(
+        characteristic=place.known.id,
+        name=place.known.name,
+        position=place.now.position,
+        part=place.now.part,
+        unit=wording.unit,
+        decimals=wording.decimals,
+        times=tuple(_time(p) for p in place.points),
+        values=tuple(p.quantity.value for p in place.points),
+        us=tuple(p.quantity.u for p in place.points),
+        inspections=tuple(p.inspection for p in place.points),
+        starts=_starts(place.points),
+    )
+    if len(place.own) < FEWEST:
+        return replace(points, note=_last_differences(place.own, wording))
+    if place.first == place.last:
+        return replace(points, note="every reading was taken at one running time: no forecast")
+    return _with_line(points, place)
+
+
+def _time(point: PastReading) -> float:
+    return 0.0 if point.part_time is None else point.part_time
+
+
+def _starts(points: Sequence[PastReading]) -> tuple[int, ...]:
+    runs = [len(tuple(run)) for _, run in groupby(points, key=lambda p: p.part)]
+    return tuple(sum(runs[:n]) for n in range(1, len(runs)))
+
+
+def _last_differences(own: Sequence[PastReading], wording: Shown) -> str:
+    count = f"no forecast: readings of this part so far {len(own)}, needed {FEWEST}"
+    told = [_difference(a, b, wording) for a, b in pairwise(own)][-2:]
+    return "; ".join((count, *(f"change {one}" for one in told)))
+
+
+def _difference(before: PastReading, after: PastReading, wording: Shown) -> str:
+    change = after.quantity.value - before.quantity.value
+    number = difference_from_si(change, wording.unit) if wording.unit else change
+    told = with_unit(f"{abs(number):.{wording.decimals}f}", wording.unit)
+    return f"{'−' if number < 0 else '+'}{told} in {_hours(_time(after) - _time(before))}"
+
+
+def _hours(seconds: float) -> str:
+    return f"{from_si(seconds, 'h'):.0f} h"
+
+
+def _with_line(points: Trend, place: _Place) -> Trend:
+    line, weight = _line(place.own)
+    limit = _limit_ahead(place.limit, line)
+    met = _met(place, line, weight, limit)
+    times = _steps(place.first, max((place.last, *(t for t in (met.x, met.high) if t is not None))))
+    band = [prediction(line, t, weight=weight) for t in times]
+    return replace(
+        points,
+        intercept=line.intercept,
+        slope=line.slope,
+        band_times=times,
+        band_low=tuple(b.low for b in band),
+        band_high=tuple(b.high for b in band),
+        limit=limit,
+        meets_limit=met.x,
+        meets_early=met.low,
+        meets_late=met.high,
+        note=_told(place, limit, met),
+    )
+
+
+def _line(own: Sequence[PastReading]) -> tuple[StraightLine, float]:
+    """The line through the points of one part, and the weight of the latest of them."""
+    times, values = [_time(p) for p in own], [p.quantity.value for p in own]
+    us = [p.quantity.u for p in own]
+    if min(us) <= 0.0:
+        return straight_line(times, values), 1.0
+    weights = weights_from_uncertainties(us)
+    return straight_line(times, values, weights=weights, least_deviation=min(us)), float(weights[-1])
+
+
+def _limit_ahead(limit: Limit | None, line: StraightLine) -> float | None:
+    """The limit the line runs towards."""
+    if limit is None or limit.disputed or line.slope == 0.0:
+        return None
+    return limit.high if line.slope > 0.0 else limit.low
+
+
+def _met(place: _Place, line: StraightLine, weight: float, limit: float | None) -> Crossing:
+    """Where the line meets the limit, as far ahead as it is believed."""
+    if limit is None:
+        return Crossing(None, None, None)
+    met = crossing(line, limit, weight=weight)
+    reach = place.last + REACH * (place.last - place.first)
+    x, low, high = (None if t is None or t > reach else t for t in (met.x, met.low, met.high))
+    return Crossing(x, low, high)
+
+
+def _steps(first: float, last: float) -> tuple[float, ...]:
+    return tuple(first + (last - first) * n / _STEPS for n in range(_STEPS + 1))
+
+
+def _told(place: _Place, limit: float | None, met: Crossing) -> str:
+    if place.limit is None or (place.limit.low is None and place.limit.high is None) or place.limit.disputed:
+        return "no limit is known that it could meet"
+    if limit is None:
+        return "it does not move towards its limit"
+    if met.x is not None and met.x <= place.last:
+        return "the line is at its limit already"
+    earliest = "" if met.low is None else f", {_hours(max(met.low, place.last))} at the earliest"
+    if met.x is not None:
+        return f"meets its limit at about {_hours(met.x)} of running time{earliest}; {_EVEN}"
+    ahead = _hours(REACH * (place.last - place.first))
+    return f"not expected at its limit within the next {ahead}{earliest}; {_EVEN}"

@@ -1,0 +1,93 @@
+"""Turns what the eye found and what was answered into findings, by the books' own verdict words."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from itertools import groupby
+from typing import Final
+
+from inspect_report.judge.asked import EVIDENCE_ONLY, Asked, asked
+from inspect_report.judge.finding import Finding, Seen, Verdict, finding_of
+from inspect_report.knowledge.case import Case
+from inspect_report.knowledge.catalogue import Scales
+from inspect_report.records.inspection import Answer, Rating
+from inspect_report.records.position import Position
+
+WORSENING: Final = (
+    Verdict.NOT_APPLICABLE,
+    Verdict.NOT_INSPECTED,
+    Verdict.NO_LIMIT,
+    Verdict.AS_NEW,
+    Verdict.SERVICEABLE,
+    Verdict.MARGINAL,
+    Verdict.UNDECIDED,
+    Verdict.BEYOND_LIMIT,
+    Verdict.CHECK_FAILED,
+)
+"""Verdicts in the order in which one place's several verdicts outweigh each other."""
+
+
+def worst(verdicts: Iterable[Verdict]) -> Verdict:
+    """The verdict that counts where a place has several."""
+    return max(verdicts, key=WORSENING.index)
+
+
+def seen_findings(case: Case) -> Iterator[Finding]:
+    """A finding for every place that was rated, and for every answer that carries a verdict."""
+    for one in asked(case):
+        if one.item.kind == "rating":
+            yield from _rated(one, case)
+        elif one.item.kind == "choice":
+            answers = (a for a in case.inspection.answers if a.item == one.item.id)
+            yield from (f for a in answers if (f := _answer_finding(one, a, case)) is not None)
+
+
+def _rated(one: Asked, case: Case) -> Iterator[Finding]:
+    ratings = sorted((r for r in case.inspection.ratings if r.item == one.item.id), key=lambda r: r.position)
+    for position, group in groupby(ratings, key=lambda r: r.position):
+        yield _rating_finding(one, position, tuple(group), case.books.scales)
+
+
+def _rating_finding(one: Asked, position: Position, here: tuple[Rating, ...], scales: Scales) -> Finding:
+    finding = finding_of(one.known, position, *_rating_verdict(here, scales))
+    return replace(
+        finding,
+        seen=tuple(Seen(r.damage, r.amount, r.size, r.strength, r.note) for r in here if r.damage),
+        readings=(finding.id,),
+        inputs=tuple(r.place for r in here),
+        note="; ".join(r.note for r in here if r.note),
+    )
+
+
+def _rating_verdict(ratings: tuple[Rating, ...], scales: Scales) -> tuple[Verdict, str]:
+    found = [r for r in ratings if r.damage]
+    if not found:
+        return Verdict.AS_NEW, "looked at, nothing found"
+    ranked = sorted(found, key=lambda r: (-WORSENING.index(_verdict_of(r, scales)), -r.grade, r.damage))
+    return _verdict_of(ranked[0], scales), "; ".join(_said(r, scales) for r in ranked)
+
+
+def _verdict_of(rating: Rating, scales: Scales) -> Verdict:
+    word = scales.word(rating.damage)
+    return Verdict(word.verdicts[rating.grade]) if word else Verdict.NO_LIMIT
+
+
+def _said(rating: Rating, scales: Scales) -> str:
+    """A rating in words: ``scuffing, grade 3 of 5 (moderate): amount 2, size 3``."""
+    parts = (("amount", rating.amount), ("size", rating.size), ("strength", rating.strength))
+    steps = ", ".join(f"{name} {step}" for name, step in parts if step is not None)
+    unknown = "" if scales.word(rating.damage) else "; the book of scales has no verdict for it"
+    return f"{rating.damage}, grade {rating.grade} of 5 ({scales.steps[rating.grade]}): {steps}{unknown}"
+
+
+def _answer_finding(one: Asked, answer: Answer, case: Case) -> Finding | None:
+    """None where the answer is evidence only and the catalogue does not ask for a finding."""
+    words = (one.item.options.get(chosen, EVIDENCE_ONLY) for chosen in answer.chosen)
+    verdicts = [Verdict(word) for word in words if word != EVIDENCE_ONLY]
+    if not verdicts and case.books.catalogue.known(one.item.id) is None:
+        return None
+    said = f"found: {', '.join(answer.chosen)}"
+    why = said if verdicts else f"{said}; told as found, without a verdict of its own"
+    finding = finding_of(one.known, answer.position, worst(verdicts) if verdicts else Verdict.NO_LIMIT, why)
+    return replace(
+        finding, chosen=answer.chosen, readings=(finding.id,), inputs=(answer.place,), note=answer.note
+    )
