@@ -1,0 +1,34 @@
+"""Turns the ways of all areas into one table: which function gives which characteristic."""
+
+from collections.abc import Callable, Mapping
+from typing import Final
+
+from inspect_report.measure import (
+    bearings,
+    bores,
+    camshaft,
+    chain,
+    clutch,
+    compression,
+    gasket,
+    leakdown,
+    rings,
+    valves,
+)
+from inspect_report.measure.bench import Bench, Result
+from inspect_report.records.position import Position
+
+Way = Callable[[Bench, Position], Result]
+
+WAYS: Final[Mapping[str, Way]] = {
+    **leakdown.WAYS,
+    **compression.WAYS,
+    **valves.WAYS,
+    **camshaft.WAYS,
+    **chain.WAYS,
+    **gasket.WAYS,
+    **bores.WAYS,
+    **rings.WAYS,
+    **bearings.WAYS,
+    **clutch.WAYS,
+}
