@@ -144,12 +144,12 @@ def _band(written: object, info: ValidationInfo) -> object:
     unit = str(info.data.get("unit", "mm"))
     ends = {k: v if v is None or k not in ("low", "high") else amount_in(v, unit) for k, v in written.items()}
     low, high = ends.get("low"), ends.get("high")
-    if isinstance(low, float) and isinstance(high, float) and low > high:
+    if isinstance(low, float) and isinstance(high, float) and low > high and not info.data.get("disputed"):
         raise refusal(
             "K302",
             "least value above the greatest",
             "a range that runs upwards",
-            "exchange the two if they were swapped; else look at the source again, it may be a print error",
+            "exchange the two if they were swapped; if printed so, add 'disputed: printed so': shown, not judged",
         )
     return ends
 
@@ -183,6 +183,8 @@ class Characteristic(Record):
     section: Annotated[Text, Field(pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$")] = ""
     assembly: Text = ""
     where: dict[Text, Text] = {}
+    disputed: Text = ""
+    """Why a printed row that contradicts itself is kept: it is shown, and not used for judging."""
     nominal: Annotated[float, BeforeValidator(_row_amount), ROW_AMOUNT] | None = None
     standard: RowBand | None = None
     limit: RowBand | None = None
@@ -194,8 +196,6 @@ class Characteristic(Record):
     page: Text = ""
     source: Text = ""
     sure: Sure = "seen"
-    disputed: Text = ""
-    """Why a printed row that contradicts itself is kept: it is shown, and not used for judging."""
     note: Text = ""
 
     @field_validator("unit")
