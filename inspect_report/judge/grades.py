@@ -13,6 +13,7 @@ from inspect_report.knowledge.catalogue import Assembly, Cap, Known
 NOT_GRADED: Final = "not graded"
 WORDS: Final = ("as new", "serviceable", "marginal", "unserviceable")
 """Grade words from best to worst."""
+_AT_MOST_BY_BOOK: Final = (Verdict.UNDECIDED, Verdict.BEYOND_LIMIT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,9 +54,11 @@ def _weighed(finding: Finding, books: Books) -> _Weighed:
 
 
 def _left(finding: Finding, otherwise: float) -> float:
+    """Share of allowance left; an undecided or failed one is never worth more than the book says."""
     if finding.used is None:
         return otherwise
-    return 1.0 - min(1.0, max(0.0, finding.used))
+    left = 1.0 - min(1.0, max(0.0, finding.used))
+    return min(left, otherwise) if finding.verdict in _AT_MOST_BY_BOOK else left
 
 
 def _assembly_grade(assembly: Assembly, weighed: Sequence[_Weighed], books: Books) -> Grade | None:
