@@ -149,7 +149,7 @@ def _band(written: object, info: ValidationInfo) -> object:
             "K302",
             "least value above the greatest",
             "a range that runs upwards",
-            "exchange the two if they were swapped; if printed so, add 'disputed: printed so': shown, not judged",
+            "exchange the two if they were swapped; if printed so, mark the row 'disputed'",
         )
     return ends
 
