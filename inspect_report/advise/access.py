@@ -1,0 +1,56 @@
+"""
+Turns jobs into the access steps they need, each step once.
+
+Steps form a graph by ``behind``: whoever opens a step has opened everything it lies behind. A step that
+this engine has not got is passed through: what lies before it is still needed.
+"""
+
+from collections.abc import Iterable, Sequence
+
+from inspect_report.knowledge.case import Case
+from inspect_report.knowledge.workbook import AccessStep, Workbook
+from inspect_report.records.checklist import Depth, applies_to
+from inspect_report.records.specsheet import Layout
+
+LEFT_OPEN: tuple[Depth, ...] = ("top end off", "fully stripped")
+"""Depths after which the engine stays open; at the others it is closed again as part of the inspection."""
+
+
+def steps_for(wanted: Iterable[str], workbook: Workbook, layout: Layout) -> tuple[AccessStep, ...]:
+    """Some steps with everything they lie behind, each once, in the order of the workbook."""
+    reached: set[str] = set()
+    waiting = list(wanted)
+    while waiting:
+        step = workbook.step(waiting.pop())
+        if step is not None and step.id not in reached:
+            reached.add(step.id)
+            waiting.extend(step.behind)
+    return tuple(s for s in workbook.access if s.id in reached and applies_to(s.applies, layout))
+
+
+def opened_steps(case: Case) -> tuple[AccessStep, ...]:
+    """Steps open during the inspection: those of its depth, those it names, and everything before them."""
+    head, books = case.inspection.head, case.books
+    named = (*books.checklist.opened.get(head.depth, ()), *head.opened)
+    return steps_for(named, books.workbook, books.sheet.layout)
+
+
+def left_open(case: Case) -> tuple[AccessStep, ...]:
+    """
+    Steps that stay open when the inspection ends, so that the engine cannot run before they are closed.
+
+    None at the depths ``in the frame`` and ``after assembly``: covers taken off there go back on within the
+    inspection, are no cost of the estimate, and must be opened anew for a later job.
+    """
+    return opened_steps(case) if case.inspection.head.depth in LEFT_OPEN else ()
+
+
+def share_out(needs: Sequence[Iterable[AccessStep]]) -> tuple[tuple[AccessStep, ...], ...]:
+    """Per group, most urgent first, the steps that no group before it has paid for."""
+    paid: set[str] = set()
+    shared: list[tuple[AccessStep, ...]] = []
+    for group in needs:
+        fresh = tuple(dict.fromkeys(s for s in group if s.id not in paid))
+        paid.update(s.id for s in fresh)
+        shared.append(fresh)
+    return tuple(shared)

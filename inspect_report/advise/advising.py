@@ -1,0 +1,22 @@
+"""Turns a judged inspection into advice: what the findings mean together, what to do, and what it costs."""
+
+from inspect_report.advise.advice import Advice
+from inspect_report.advise.estimate import estimate
+from inspect_report.advise.rules import diagnose
+from inspect_report.advise.work import plan_work
+from inspect_report.judge.finding import Judged, PastReading
+from inspect_report.knowledge.case import Case
+
+
+def advise(case: Case, judged: Judged, past: tuple[PastReading, ...]) -> Advice:
+    """
+    Diagnoses, open questions, work and estimate of one inspection.
+
+    Args:
+        case: The inspection with its books.
+        judged: What was judged of it, in any order of the findings.
+        past: Quantities of the inspections before, oldest first.
+    """
+    diagnoses, questions = diagnose(case, judged, past)
+    work = plan_work(case.books, judged.findings, diagnoses)
+    return Advice(diagnoses, questions, work, estimate(case, work))

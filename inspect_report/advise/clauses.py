@@ -1,0 +1,256 @@
+"""
+Turns a clause and the facts into an outcome: true, false or unknown, with the facts that decided it.
+
+Unknown is carried by the rules of three-valued logic: a known false settles ``all``, a known true settles
+``any``, and what is not known of the rest stays not known.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from inspect_report.advise.advice import Evidence
+from inspect_report.advise.facts import Fact, Facts
+from inspect_report.advise.saying import fact_in_words, told_together
+from inspect_report.judge.finding import Verdict
+from inspect_report.knowledge.rulebook import (
+    AllClause,
+    AnyClause,
+    ChangeClause,
+    ChoiceClause,
+    Clause,
+    NotClause,
+    QuantityClause,
+    RatingClause,
+)
+from inspect_report.records.checklist import in_group
+from inspect_report.records.position import Position
+from inspect_report.records.quantity import read_amount, si
+
+Truth = bool | None
+"""True, false, or None for unknown."""
+
+Leaf = QuantityClause | RatingClause | ChoiceClause | ChangeClause
+
+_OFF: Final = frozenset({Verdict.MARGINAL, Verdict.UNDECIDED, Verdict.BEYOND_LIMIT})
+_GUARD: Final = 1e-9  # floats that differ by less came from the same written number
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """
+    What became of a clause.
+
+    ``evidence``: the facts that decided it, or while it is unknown those met so far. ``missing``: what is not
+    known, in words. ``points``: whether something that was met points to a fault, not only to health.
+    """
+
+    truth: Truth
+    evidence: tuple[Evidence, ...] = ()
+    missing: tuple[str, ...] = ()
+    points: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """The facts as seen from one label of a rule's axis; both texts empty for a rule of the whole engine."""
+
+    facts: Facts
+    axis: str = ""
+    label: str = ""
+
+
+def all_of(truths: Iterable[Truth]) -> Truth:
+    """Three-valued "and"; true of nothing."""
+    values = tuple(truths)
+    return False if False in values else None if None in values else True
+
+
+def any_of(truths: Iterable[Truth]) -> Truth:
+    """Three-valued "or"; false of nothing."""
+    return negated(all_of(negated(t) for t in truths))
+
+
+def negated(truth: Truth) -> Truth:
+    """Three-valued "not"."""
+    return None if truth is None else not truth
+
+
+def evaluate(clause: Clause, view: View) -> Outcome:
+    """What a clause comes to from where a rule looks."""
+    match clause:
+        case AllClause():
+            parts = [evaluate(c, view) for c in clause.all]
+            return _joined(all_of(p.truth for p in parts), parts)
+        case AnyClause():
+            parts = [evaluate(c, view) for c in clause.any]
+            return _joined(any_of(p.truth for p in parts), parts)
+        case NotClause():
+            inner = evaluate(clause.not_, view)
+            return Outcome(negated(inner.truth), inner.evidence, inner.missing)
+        case _:
+            return _leaf(clause, view)
+
+
+def _joined(truth: Truth, parts: Sequence[Outcome]) -> Outcome:
+    wanted = True if truth is None else truth
+    decided = [p for p in parts if p.truth is wanted]
+    open_ones = [p for p in parts if p.truth is None]
+    return Outcome(
+        truth,
+        tuple(e for p in decided for e in p.evidence) + _met_inside(open_ones if truth is None else ()),
+        tuple(dict.fromkeys(m for p in open_ones for m in p.missing)) if truth is None else (),
+        any(p.points for p in (*decided, *open_ones)),
+    )
+
+
+def _met_inside(parts: Iterable[Outcome]) -> tuple[Evidence, ...]:
+    """What was met inside parts that are themselves still open."""
+    return tuple(e for p in parts if p.points for e in p.evidence)
+
+
+def _leaf(clause: Leaf, view: View) -> Outcome:
+    subject = _subject(clause)
+    of = _facts_of(clause, view.facts)
+    if not of and subject in view.facts.absent:
+        return Outcome(False)
+    seen = _seen(clause, of, view)
+    if seen is None:
+        return Outcome(None, missing=(f"which cylinders stand beside cylinder {view.label}",))
+    if not seen:
+        structurally_none = clause.near == "neighbour" and not _neighbours(view)
+        return Outcome(False) if structurally_none else Outcome(None, missing=(subject.replace("-", " "),))
+    return _decided(clause, seen, [_meets(clause, f, of, seen) for f in seen])
+
+
+def _decided(clause: Leaf, seen: Sequence[Fact], truths: Sequence[Truth]) -> Outcome:
+    truth = all_of(truths) if clause.every else any_of(truths)
+    shown = [f for f, t in zip(seen, truths, strict=True) if t is (True if truth is None else truth)]
+    unknown = [f for f, t in zip(seen, truths, strict=True) if t is None]
+    evidence = (
+        Evidence(told_together([fact_in_words(f, clause) for f in shown]), tuple(f.id for f in shown)),
+    )
+    return Outcome(
+        truth,
+        evidence if shown else (),
+        tuple(f.at for f in unknown) if truth is None else (),
+        any(_points_to_fault(clause, f) for f in shown) and truth is not False,
+    )
+
+
+def _subject(clause: Leaf) -> str:
+    match clause:
+        case QuantityClause():
+            return clause.quantity
+        case RatingClause():
+            return clause.rating
+        case ChoiceClause():
+            return clause.choice
+        case ChangeClause():
+            return clause.change
+
+
+def _facts_of(clause: Leaf, facts: Facts) -> tuple[Fact, ...]:
+    kinds = {RatingClause: facts.ratings, ChoiceClause: facts.answers}
+    return kinds.get(type(clause), facts.quantities).get(_subject(clause), ())
+
+
+def _seen(clause: Leaf, of: Iterable[Fact], view: View) -> tuple[Fact, ...] | None:
+    """The facts a clause looks at; None where the layout does not say which places are meant."""
+    inside = tuple(f for f in of if _is_within(f.position, clause.where))
+    if clause.near == "anywhere" or not view.axis:
+        return inside
+    if clause.near == "same":
+        return tuple(f for f in inside if f.position.label(view.axis) in (view.label, None))
+    if view.axis == "cylinder" and not view.facts.in_line:
+        return None
+    return tuple(f for f in inside if f.position.label(view.axis) in _neighbours(view))
+
+
+def _is_within(position: Position, where: dict[str, str]) -> bool:
+    """Whether a place lies in a group; one that does not name the axis speaks for all of it."""
+    labels = {axis: position.label(axis) for axis in where}
+    return all(labels[axis] is None or in_group(str(labels[axis]), group) for axis, group in where.items())
+
+
+def _neighbours(view: View) -> tuple[str, ...]:
+    """Labels with the numbers before and behind, as far as the engine has them."""
+    if not view.label.isdigit():
+        return ()
+    beside = (str(int(view.label) - 1), str(int(view.label) + 1))
+    return tuple(n for n in beside if n in view.facts.labels.get(view.axis, ()))
+
+
+def _meets(clause: Leaf, fact: Fact, of: Sequence[Fact], seen: Sequence[Fact]) -> Truth:
+    match clause:
+        case QuantityClause():
+            return _quantity_meets(clause, fact)
+        case RatingClause():
+            return clause.at_least <= _grade(clause, fact) <= clause.at_most if fact.known else None
+        case ChoiceClause():
+            return any(a in clause.answer for a in fact.chosen) if fact.known else None
+        case ChangeClause():
+            return _change_meets(clause, fact, of, seen)
+
+
+def _quantity_meets(clause: QuantityClause, fact: Fact) -> Truth:
+    if not fact.known:
+        return True if fact.verdict in clause.verdict else None
+    wanted: list[Truth] = [_verdict_meets(clause, fact)] if clause.verdict else []
+    if clause.side:
+        wanted.append(True if fact.side == clause.side else None if _is_unjudged(fact) else False)
+    for bound, sign in ((clause.at_least, 1.0), (clause.at_most, -1.0)):
+        if bound is not None:
+            wanted.append(_bound_meets(bound, sign, fact))
+    return all_of(wanted)
+
+
+def _verdict_meets(clause: QuantityClause, fact: Fact) -> Truth:
+    if fact.verdict in clause.verdict:
+        return True
+    return None if _is_unjudged(fact) else False
+
+
+def _is_unjudged(fact: Fact) -> bool:
+    """Whether no verdict could be given, so that neither yes nor no is known."""
+    return fact.verdict in ("", Verdict.NO_LIMIT) and not fact.side
+
+
+def _bound_meets(bound: str | float, sign: float, fact: Fact) -> Truth:
+    if fact.verdict == Verdict.NOT_APPLICABLE:
+        return False
+    if fact.value is None:
+        return None
+    edge = read_amount(bound, fact.unit)
+    return sign * (fact.value - edge) >= -_GUARD * abs(edge)
+
+
+def _grade(clause: RatingClause, fact: Fact) -> int:
+    """Worst grade of the kinds of damage meant; 0 where none of them was found."""
+    meant = [s for s in fact.seen if not clause.damage or s.damage in clause.damage]
+    return max((max(s.amount, s.size or 0, s.strength or 0) for s in meant), default=0)
+
+
+def _change_meets(clause: ChangeClause, fact: Fact, of: Sequence[Fact], seen: Sequence[Fact]) -> Truth:
+    moved = _has_moved(clause, fact, (1.0,) if clause.direction == "up" else (-1.0,))
+    if clause.others == "any":
+        return moved
+    others = [f for f in of if f not in seen and _is_within(f.position, clause.where)]
+    return all_of([moved, negated(any_of(_has_moved(clause, f, (1.0, -1.0)) for f in others))])
+
+
+def _has_moved(clause: ChangeClause, fact: Fact, signs: tuple[float, ...]) -> Truth:
+    if fact.moved is None:
+        return None
+    least = read_amount(clause.by_at_least, fact.unit) - si(0.0, fact.unit)
+    return any(sign * fact.moved >= least * (1 - _GUARD) for sign in signs)
+
+
+def _points_to_fault(clause: Leaf, fact: Fact) -> bool:
+    match clause:
+        case QuantityClause():
+            return fact.verdict in _OFF or bool(clause.side) or not clause.verdict
+        case RatingClause():
+            return _grade(clause, fact) > 0
+        case _:
+            return True

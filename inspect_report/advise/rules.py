@@ -1,0 +1,85 @@
+"""Turns a rulebook and the facts of an engine into diagnoses and into questions that stay open."""
+
+from collections.abc import Iterator
+
+from inspect_report.advise.advice import Diagnosis
+from inspect_report.advise.clauses import Outcome, View, evaluate
+from inspect_report.advise.facts import Facts, facts_of
+from inspect_report.advise.saying import listed, told_together
+from inspect_report.judge.finding import Judged, PastReading
+from inspect_report.knowledge.case import Case
+from inspect_report.knowledge.rulebook import Rule
+from inspect_report.records.checklist import applies_to
+from inspect_report.records.position import ENGINE, Position
+
+ENGINE_AXIS = "engine"
+
+
+def diagnose(
+    case: Case, judged: Judged, past: tuple[PastReading, ...]
+) -> tuple[tuple[Diagnosis, ...], tuple[str, ...]]:
+    """The rules that fire, in the order of the rulebook, and in words those that stay open."""
+    facts, layout = facts_of(case, judged, past), case.books.sheet.layout
+    rules = [r for r in case.books.rulebook.rules if applies_to(r.applies, layout)]
+    tried = [(rule, try_rule(rule, facts)) for rule in rules]
+    diagnoses = tuple(_diagnosis(r, label, o) for r, outcomes in tried for label, o in outcomes if o.truth)
+    questions = (open_question(rule, outcomes) for rule, outcomes in tried)
+    return diagnoses, tuple(q for q in questions if q)
+
+
+def try_rule(rule: Rule, facts: Facts) -> tuple[tuple[str, Outcome], ...]:
+    """What a rule comes to for every label of its axis; the label of a rule of the whole engine is empty."""
+    if rule.for_ == ENGINE_AXIS:
+        return (("", evaluate(rule.when, View(facts))),)
+    labels = facts.labels.get(rule.for_, ())
+    return tuple((label, evaluate(rule.when, View(facts, rule.for_, label))) for label in labels)
+
+
+def place_of(rule: Rule, label: str) -> Position:
+    """The place a rule fires for."""
+    return Position((rule.for_,), (label,)) if label else ENGINE
+
+
+def in_words(rule: Rule, label: str, text: str) -> str:
+    """A text of a rule with the label it fires for put in."""
+    return text.replace(f"{{{rule.for_}}}", label) if label else text
+
+
+def _diagnosis(rule: Rule, label: str, outcome: Outcome) -> Diagnosis:
+    return Diagnosis(
+        id=f"{rule.id}.{label}" if label else rule.id,
+        rule=rule.id,
+        position=place_of(rule, label),
+        finding=in_words(rule, label, rule.finding),
+        why=in_words(rule, label, rule.why),
+        evidence=outcome.evidence,
+        could_also_be=rule.could_also_be,
+        tells_them_apart=rule.tells_them_apart,
+        work=rule.work,
+        urgency=rule.urgency,
+        if_left=in_words(rule, label, rule.if_left),
+        source=rule.source,
+    )
+
+
+def open_question(rule: Rule, outcomes: tuple[tuple[str, Outcome], ...]) -> str:
+    """
+    A rule that is neither met nor ruled out, in words; empty when there is nothing to ask.
+
+    Asked only where something met points to the fault: what nobody looked at raises no question by itself.
+    """
+    asked = [(label, o) for label, o in outcomes if o.truth is None and o.points]
+    if not asked:
+        return ""
+    labels = listed([label for label, _ in asked])
+    missing = list(dict.fromkeys(m for _, o in asked for m in o.missing))
+    hints = list(dict.fromkeys(e.text for _, o in asked for e in o.evidence))
+    return (
+        f"{in_words(rule, labels, rule.finding)}? Not decided; not known: {told_together(missing)}."
+        f" Speaks for it: {told_together(hints)}."
+    )
+
+
+def fired(rule: Rule, facts: Facts) -> Iterator[str]:
+    """The labels a rule fires for, ``engine`` for a rule of the whole engine."""
+    return (label or ENGINE_AXIS for label, outcome in try_rule(rule, facts) if outcome.truth)
