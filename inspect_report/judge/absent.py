@@ -6,19 +6,16 @@ from typing import Final
 
 from inspect_report.judge.asked import Asked, asked
 from inspect_report.judge.finding import Finding, Verdict, finding_of
-from inspect_report.knowledge.case import Books, Case, known_or_row
+from inspect_report.knowledge.case import Case, known_or_row
 from inspect_report.knowledge.catalogue import Known
 from inspect_report.measure.derived import Measured, Unmeasured
-from inspect_report.measure.missing import in_words, not_read
-from inspect_report.records.checklist import applies_to, depths_of
+from inspect_report.measure.missing import MissingInput, in_words, not_read
+from inspect_report.records.checklist import Depth, Item, Section, depths_of
 from inspect_report.records.position import ENGINE, Position
 
-_NOT_DONE: Final = {
-    "reading": "not read",
-    "count": "not counted",
-    "rating": "not looked at",
-    "choice": "not answered",
-}
+AFTER: Final[Depth] = "after assembly"
+_NOT_DONE: Final = {"rating": "not looked at", "choice": "not answered"}
+"""Words for an empty place, by kind of item."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,25 +33,20 @@ class Gap:
         return self.applies, self.outside_depth
 
 
-def absent_findings(case: Case, measured: Measured, there: Iterable[Finding]) -> Iterator[Finding]:
+def absent_findings(case: Case, measured: Measured) -> Iterator[Finding]:
     """
-    A finding for every judged place without a value; a whole item without any gives one for the engine.
+    A finding for every judged place without a value; a whole characteristic without any gives one.
 
-    Args:
-        case: The inspection with its books.
-        measured: What measuring gave.
-        there: The findings that exist.
+    Measuring tells the gaps of what is measured and counted; those of what is looked at and answered are
+    seen from the checklist here.
     """
-    found = {(f.characteristic, f.position) for f in there}
-    of_items = asked(case)
-    for one in of_items:
-        yield from _told(one.known, _gaps_of_item(one, case, found), any_read=_any_read(one, case, found))
-    items = {one.known.id for one in of_items}
-    for known, unmeasured in _by_characteristic(measured.unmeasured, case.books):
-        if known.id not in items:
-            gaps = [Gap(u.position, u.why, u.outside_depth, u.applies) for u in unmeasured]
-            left = [g for g in gaps if (known.id, g.position) not in found]
-            yield from _told(known, left, any_read=any(name == known.id for name, _ in found))
+    read = {q.characteristic for q in measured.quantities}
+    for known, gaps in _unmeasured_gaps(case, measured.unmeasured):
+        yield from _told(known, gaps, any_read=known.id in read)
+    for one in asked(case):
+        if one.item.kind in _NOT_DONE and not _for_another_day(one.item, one.section, case):
+            filled = _filled(one.item, case)
+            yield from _told(one.known, _unseen_gaps(one, filled, case), any_read=bool(filled))
 
 
 def _told(known: Known, gaps: list[Gap], *, any_read: bool) -> Iterator[Finding]:
@@ -64,54 +56,44 @@ def _told(known: Known, gaps: list[Gap], *, any_read: bool) -> Iterator[Finding]
         gaps = [replace(gaps[0], position=ENGINE, why=why)]
     for gap in gaps:
         verdict = Verdict.NOT_INSPECTED if gap.applies else Verdict.NOT_APPLICABLE
-        yield replace(
-            finding_of(known, gap.position, verdict, gap.why), outside_depth=gap.outside_depth and gap.applies
-        )
+        finding = finding_of(known, gap.position, verdict, gap.why)
+        yield replace(finding, outside_depth=gap.outside_depth and gap.applies)
 
 
-def _gaps_of_item(one: Asked, case: Case, found: set[tuple[str, Position]]) -> list[Gap]:
-    if _for_another_day(one, case):
-        return []
-    filled = _filled(one, case)
-    empty = (p for p in one.places if p not in filled and (one.known.id, p) not in found)
-    gaps = (_gap(one, position, case) for position in empty)
-    return [gap for gap in gaps if not (one.item.optional and gap.why == _unfilled(one))]
-
-
-def _any_read(one: Asked, case: Case, found: set[tuple[str, Position]]) -> bool:
-    return bool(_filled(one, case)) or any(name == one.known.id for name, _ in found)
-
-
-def _filled(one: Asked, case: Case) -> set[Position]:
-    inspection, item = case.inspection, one.item.id
-    read = {r.position for r in inspection.readings if r.item == item}
-    rated = {r.position for r in inspection.ratings if r.item == item}
-    return read | rated | {a.position for a in inspection.answers if a.item == item}
-
-
-def _gap(one: Asked, position: Position, case: Case) -> Gap:
-    fault = not_read(one.item, one.section, position, case.inspection.head)
-    unfilled = fault.why == f"{in_words(one.item.id)} not read"
-    return Gap(position, _unfilled(one) if unfilled else fault.why, fault.outside_depth, fault.applies)
-
-
-def _unfilled(one: Asked) -> str:
-    return _NOT_DONE[one.item.kind]
-
-
-def _for_another_day(one: Asked, case: Case) -> bool:
-    """Whether an item belongs to the check after assembly alone: no deeper strip-down would give it."""
-    return set(depths_of(one.item, one.section)) == {"after assembly"} != {case.inspection.head.depth}
-
-
-def _by_characteristic(
-    unmeasured: Iterable[Unmeasured], books: Books
-) -> Iterator[tuple[Known, list[Unmeasured]]]:
-    """What could not be measured, by characteristic; without what this kind of engine does not have."""
-    groups: dict[str, list[Unmeasured]] = {}
+def _unmeasured_gaps(case: Case, unmeasured: Iterable[Unmeasured]) -> Iterator[tuple[Known, list[Gap]]]:
+    groups: dict[str, list[Gap]] = {}
     for one in unmeasured:
-        groups.setdefault(one.characteristic, []).append(one)
-    for name, group in groups.items():
-        known = known_or_row(books, name)
-        if known is not None and applies_to(known.applies, books.sheet.layout):
-            yield known, group
+        gap = Gap(one.position, one.why, one.outside_depth, one.applies)
+        groups.setdefault(one.characteristic, []).append(gap)
+    for name, gaps in groups.items():
+        known = known_or_row(case.books, name)
+        if known is not None and not _made_another_day(known, case):
+            yield known, gaps
+
+
+def _made_another_day(known: Known, case: Case) -> bool:
+    checklist = case.books.checklist
+    sources = ((checklist.item(i), checklist.section_of(i)) for i in known.needs or (known.id,))
+    return any(_for_another_day(i, s, case) for i, s in sources if i is not None and s is not None)
+
+
+def _for_another_day(item: Item, section: Section, case: Case) -> bool:
+    """Whether an item belongs to the check after assembly alone: no deeper strip-down would give it."""
+    return set(depths_of(item, section)) == {AFTER} and case.inspection.head.depth != AFTER
+
+
+def _filled(item: Item, case: Case) -> set[Position]:
+    rated = {r.position for r in case.inspection.ratings if r.item == item.id}
+    return rated | {a.position for a in case.inspection.answers if a.item == item.id}
+
+
+def _unseen_gaps(one: Asked, filled: set[Position], case: Case) -> list[Gap]:
+    empty = [p for p in one.places if p not in filled]
+    faults = [(p, not_read(one.item, one.section, p, case.inspection.head)) for p in empty]
+    return [_gap(one, position, fault) for position, fault in faults if not fault.optional]
+
+
+def _gap(one: Asked, position: Position, fault: MissingInput) -> Gap:
+    unfilled = fault.why == f"{in_words(one.item.id)} not read"
+    why = _NOT_DONE[one.item.kind] if unfilled else fault.why
+    return Gap(position, why, fault.outside_depth, fault.applies)

@@ -39,5 +39,5 @@ def findings_of(case: Case, measured: Measured) -> tuple[Finding, ...]:
     told = [f for f in (finding_of_quantity(q, case) for q in measured.quantities) if f is not None]
     failed = [finding_of_failed(f, case) for f in measured.failed]
     there = (*failed, *told, *seen_findings(case))
-    once = {f.id: f for f in (*absent_findings(case, measured, there), *reversed(there))}
+    once = {f.id: f for f in (*absent_findings(case, measured), *reversed(there))}
     return in_order(once.values(), case.books)
