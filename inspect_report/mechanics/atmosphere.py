@@ -213,7 +213,8 @@ def pressure_altitude(pressure: float, air: StandardAir = STANDARD_AIR) -> float
     >>> round(pressure_altitude(89_874.6), 1)
     1000.0
     """
-    lowest, highest = standard_pressure(_TROPOPAUSE, air), standard_pressure(_LOWEST, air)
-    require("pressure", pressure, "Pa", at_least=lowest, at_most=highest)
+    require("pressure", pressure, "Pa", above=0.0)
     ratio = pressure / air.pressure
-    return float(air.temperature / air.lapse * (1.0 - ratio ** (1.0 / air.exponent)))
+    altitude = float(air.temperature / air.lapse * (1.0 - ratio ** (1.0 / air.exponent)))
+    require("altitude of that pressure", altitude, "m", at_least=_LOWEST, at_most=_TROPOPAUSE)
+    return altitude

@@ -342,9 +342,11 @@ def probability_inside(
     require("value", value, "1")
     require("u", u, "1", at_least=0.0)
     require("number of limits", (low is not None) + (high is not None), "1", at_least=1)
+    if low is not None:
+        require("low", low, "1")
+    if high is not None:
+        require("high", high, "1", at_least=-math.inf if low is None else low)
     lowest, highest = -math.inf if low is None else low, math.inf if high is None else high
-    if not lowest <= highest:
-        raise OutOfRange("high", highest, lowest, None, "1")
     if u == 0.0:
         return float(lowest <= value <= highest)
     return _normal_between((lowest - value) / u, (highest - value) / u)

@@ -115,7 +115,8 @@ def gasket_grades(
         One row for each thickness. [GasketGrade]
 
     Raises:
-        OutOfRange: as `squish_gap`, `gasket_volume` and `compression_ratio`.
+        OutOfRange: ``least_squish`` below 0, ``greatest_ratio`` below 1, or as `squish_gap`, `gasket_volume`
+            and `compression_ratio`.
 
     Shapes: ``(n_grades,)`` in and out. Holds for: one cylinder; take the one with the least deck height.
     Source: definitions; choice of trade handbooks, common practice.
@@ -126,6 +127,8 @@ def gasket_grades(
     >>> [(row.squish_ok, row.ratio_ok) for row in rows]
     [(False, True), (True, True)]
     """
+    require("least_squish", least_squish, "m", at_least=0.0)
+    require("greatest_ratio", greatest_ratio, "1", at_least=1.0)
 
     def grade(thickness: float) -> GasketGrade:
         squish = squish_gap(thickness, deck_height)

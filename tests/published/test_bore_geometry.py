@@ -1,0 +1,37 @@
+"""Wear, taper and out-of-round of a bore against the methods of three service manuals."""
+
+import pytest
+
+from inspect_report.mechanics.bore import out_of_round, piston_clearance, taper, wear
+from tests.published.figures import rows
+
+MM = 1e-3
+BORE = [
+    (float(row["dia_thrust_mm"]) * MM, float(row["dia_pin_mm"]) * MM) for row in rows("bore_readings.csv")
+]
+
+
+def test_largest_less_smallest_of_six() -> None:
+    """TM 9-6115-670-14&P p. 6-76 (seen) calls largest less smallest of six the wear: worked, 0.024 mm."""
+    assert wear(BORE, min(min(row) for row in BORE)) == pytest.approx(0.024 * MM, abs=1e-9)
+
+
+def test_roundness_by_two_points() -> None:
+    """An engine maker's service manual p. 95 (seen): roundness is the greatest A less B: worked, 0.011 mm."""
+    assert out_of_round(BORE) == pytest.approx(0.011 * MM, abs=1e-9)
+
+
+def test_cylindricity_by_two_points() -> None:
+    """The same page: the greater of the ranges over the levels in A and in B: worked, 0.022 mm."""
+    assert taper(BORE) == pytest.approx(0.022 * MM, abs=1e-9)
+
+
+def test_worst_level_decides() -> None:
+    """TM 9-2815-220-24 WP 0135 (seen) compares the pair of each level: worked, 0.011, 0.004 and 0.002 mm."""
+    each = [out_of_round([level]) / MM for level in BORE]
+    assert each == pytest.approx([0.011, 0.004, 0.002], abs=1e-6)
+
+
+def test_piston_in_the_tightest_place() -> None:
+    """Worked from the definition: smallest reading 82.017, piston 81.970 mm."""
+    assert piston_clearance(BORE, 81.970 * MM) == pytest.approx(0.047 * MM, abs=1e-9)

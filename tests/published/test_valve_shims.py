@@ -1,0 +1,52 @@
+"""Shim choice against the worked examples and size lists of repair manuals."""
+
+import pytest
+
+from inspect_report.mechanics.valvetrain import predicted_gap, shim_needed, shim_sizes, shim_to_fit
+from tests.published.figures import rows
+
+MM = 1e-3
+
+
+@pytest.mark.parametrize("row", rows("shim_rules.csv"), ids=lambda row: f"{row['first_mm']}-{row['last_mm']}")
+def test_sizes_on_sale(row: dict[str, str]) -> None:
+    """Six makers' ranges; one prints 25 sizes where its range and step give 21, a misprint."""
+    first, last, step = (float(row[name]) * MM for name in ("first_mm", "last_mm", "step_mm"))
+    sizes = shim_sizes(first, last, step)
+    assert len(sizes) == int(row["count"])
+    assert sizes[-1] == pytest.approx(float(row["last_mm"]) * MM, rel=1e-12)
+    assert all(size == float(f"{size:.9f}") for size in sizes)
+
+
+def test_diesel_manual() -> None:
+    """Car maker's manual RM1046E p. 14-19 (seen): N = T + (A - 0.25); 2.80 with 0.45 found takes 3.00."""
+    assert shim_needed(2.80 * MM, 0.45 * MM, 0.25 * MM) == pytest.approx(3.00 * MM, rel=1e-12)
+
+
+def test_service_table_of_a_twin() -> None:
+    """Motorcycle maker's table (seen): 2.95 with 0.47 found takes 3.15, which leaves 0.27."""
+    assert predicted_gap(2.95 * MM, 0.47 * MM, 3.15 * MM) == pytest.approx(0.27 * MM, rel=1e-9)
+
+
+def test_tuning_maker_aims_at_the_upper_limit() -> None:
+    """Fitting manual 5919140 p. 10 (seen): 0.15 to 0.22, found 0.30, shim 1.55: 1.63 wanted, 1.65 fitted."""
+    found = shim_to_fit(
+        1.55 * MM, 0.30 * MM, aim=0.22 * MM, low=0.15 * MM, high=0.22 * MM,
+        sizes=shim_sizes(1.3 * MM, 2.0 * MM, 0.05 * MM),
+    )  # fmt: skip
+    assert shim_needed(1.55 * MM, 0.30 * MM, 0.22 * MM) == pytest.approx(1.63 * MM, rel=1e-12)
+    assert found == pytest.approx(1.65 * MM, rel=1e-12)
+
+
+def test_hand_example_of_a_rider() -> None:
+    """A thread (dirtrider.net 160036, seen): 0.0762 found, 0.16 wanted, 1.75 fitted: 1.6662."""
+    assert shim_needed(1.75 * MM, 0.0762 * MM, 0.16 * MM) == pytest.approx(1.6662 * MM, abs=1e-7)
+
+
+def test_follower_measured_at_the_cam() -> None:
+    """Lever geometry, no publication found: lever 1.5, gap 0.20 too wide takes 0.30 more shim."""
+    assert shim_needed(2.0 * MM, 0.40 * MM, 0.20 * MM, lever=1.5) == pytest.approx(2.30 * MM, rel=1e-12)
+    step = predicted_gap(2.0 * MM, 0.2 * MM, 2.0 * MM, lever=1.5) - predicted_gap(
+        2.0 * MM, 0.2 * MM, 2.025 * MM, lever=1.5
+    )
+    assert step == pytest.approx(0.025 * MM / 1.5, rel=1e-9)
