@@ -19,7 +19,7 @@ from pydantic_core import ErrorDetails, PydanticCustomError
 
 from inspect_report.records.problem import InvalidInput, Place, Problem, Read, in_file_order, nearest, some
 from inspect_report.records.quantity import QuantityFault, read_amount, unit_named
-from inspect_report.records.yaml import Document, Path, Plain, read_yaml
+from inspect_report.records.yaml import MOST_CHARACTERS, Document, Path, Plain, read_yaml
 
 
 def kebab(name: str) -> str:
@@ -41,6 +41,7 @@ class Record(BaseModel):
 
 M = TypeVar("M", bound=Record)
 
+MOST_BYTES: Final = 4 * MOST_CHARACTERS + 1
 AMOUNT_SCHEMA: Final = {"type": ["number", "string"], "description": "a number, or a number with its unit"}
 
 
@@ -174,17 +175,38 @@ def read_file(path: FilePath) -> Document:
     Raises:
         InvalidInput: no such file, not text in UTF-8, or not YAML as taken here.
     """
-    name = str(path)
+    return document_of(raw_file(path), str(path))
+
+
+def raw_file(path: FilePath) -> bytes:
+    """
+    The bytes of a file that people write; of one far too long only the beginning.
+
+    Raises:
+        InvalidInput: no such file, or not one that can be read.
+    """
     try:
-        text = path.read_text(encoding="utf-8-sig")
+        if path.exists() and not path.is_file():
+            raise _no_file(str(path), "Y110", "not a file", "a folder or a device", "name the file itself")
+        with path.open("rb") as file:
+            return file.read(MOST_BYTES)
+    except (OSError, ValueError) as fault:
+        found = getattr(fault, "strerror", None) or "no file of this name"
+        raise _no_file(str(path), "Y110", "cannot be opened", found, "check name and folder") from None
+
+
+def document_of(raw: bytes, name: str) -> Document:
+    """
+    The document in the bytes of a file.
+
+    Raises:
+        InvalidInput: not text in UTF-8, or not YAML as taken here.
+    """
+    try:
+        text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
-        raise _no_file(
-            name, "Y111", "not text in UTF-8", f"byte {fault.start + 1}", "save the file as UTF-8"
-        ) from None
-    except OSError as fault:
-        raise _no_file(
-            name, "Y110", "cannot be opened", fault.strerror or "no file", "check name and folder"
-        ) from None
+        found = f"byte {fault.start + 1}"
+        raise _no_file(name, "Y111", "not text in UTF-8", found, "save the file as UTF-8") from None
     return read_yaml(text, name)
 
 

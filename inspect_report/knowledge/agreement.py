@@ -1,0 +1,159 @@
+"""Turns books that do not agree with each other into problems: a rule that names a job no workbook has."""
+
+from collections.abc import Iterator
+from functools import lru_cache
+from itertools import chain
+
+from inspect_report.knowledge.bookread import shipped_book, shipped_ids
+from inspect_report.knowledge.bookset import BookSet
+from inspect_report.knowledge.rule_agreement import rule_disagreements
+from inspect_report.knowledge.sheet_agreement import sheet_disagreements
+from inspect_report.knowledge.words import unknown, unknown_each
+from inspect_report.knowledge.workbook import AccessStep, Job, Workbook
+from inspect_report.records.checklist import Checklist, Item, Section, applies_to
+from inspect_report.records.problem import Problem, in_file_order
+from inspect_report.records.yaml import Document, Path
+
+OPTION_VERDICTS = ("as new", "serviceable", "marginal", "beyond limit", "-")
+
+
+def disagreements(books: BookSet, naming: Document | None = None) -> tuple[Problem, ...]:
+    """
+    Everything one book says that another does not know.
+
+    Args:
+        books: The books of one inspection.
+        naming: The inspection that chose them; a checklist for another kind of engine is told there.
+    """
+    found = chain(
+        _checklist_fits(books, naming),
+        _checklist_words(books),
+        _workbook_words(books.workbook.document, books.workbook.record, books),
+        _prices(books),
+        sheet_disagreements(books),
+        rule_disagreements(books, shipped_checklists()),
+    )
+    return in_file_order(found)
+
+
+@lru_cache(maxsize=1)
+def shipped_checklists() -> tuple[Checklist, ...]:
+    """Every shipped checklist: a shared rulebook speaks of items of all of them."""
+    reads = (shipped_book(Checklist, f"checklists/{name}") for name in shipped_ids("checklists"))
+    return tuple(read.value.record for read in reads if read.value)
+
+
+@lru_cache(maxsize=1)
+def shipped_workbooks() -> tuple[Workbook, ...]:
+    """Every shipped workbook: one workshop file prices the parts of all of them."""
+    reads = (shipped_book(Workbook, f"workbooks/{name}") for name in shipped_ids("workbooks"))
+    return tuple(read.value.record for read in reads if read.value)
+
+
+def _checklist_fits(books: BookSet, naming: Document | None) -> Iterator[Problem]:
+    checklist, layout = books.checklist.record, books.sheet.record.layout
+    if applies_to(checklist.applies, layout):
+        return
+    document, path = (naming, ("checklist",)) if naming else (books.checklist.document, ("applies",))
+    facts = layout.model_dump(by_alias=True)
+    has = "; ".join(f"{key}: {facts.get(key)}" for key in checklist.applies)
+    allowed = "; ".join(f"{key}: {value}" for key, value in checklist.applies.items())
+    yield document.problem(
+        "K350",
+        "checklist for another kind of engine",
+        path,
+        f"{checklist.checklist}, with a spec sheet of {has}",
+        f"a spec sheet of {allowed}",
+        "name the checklist for this engine, or correct the layout in its spec sheet",
+    )
+
+
+def _checklist_words(books: BookSet) -> Iterator[Problem]:
+    document, checklist = books.checklist.document, books.checklist.record
+    steps = tuple(s.id for s in books.workbook.record.access)
+    for depth, opened in checklist.opened.items():
+        yield from unknown_each(document, "K352", "access step", opened, ("opened", depth), steps)
+    for i, section in enumerate(checklist.sections):
+        path: Path = ("sections", i)
+        yield from _section_words(section, path, books)
+        for j, item in enumerate(section.items):
+            yield from _item_words(item, (*path, "items", j), books)
+
+
+def _section_words(section: Section, path: Path, books: BookSet) -> Iterator[Problem]:
+    document = books.checklist.document
+    assemblies = (a.id for a in books.catalogue.record.assemblies)
+    if section.assembly:
+        yield from unknown(document, "K365", "assembly", section.assembly, (*path, "assembly"), assemblies)
+    yield from _access_and_caution(document, section, path, books)
+
+
+def _access_and_caution(
+    document: Document, thing: Section | Item, path: Path, books: BookSet
+) -> Iterator[Problem]:
+    steps = (s.id for s in books.workbook.record.access)
+    cautions = (c.id for c in books.cautions.record.list)
+    if thing.access:
+        yield from unknown(document, "K352", "access step", thing.access, (*path, "access"), steps)
+    yield from unknown_each(document, "K353", "caution", thing.caution, (*path, "caution"), cautions)
+
+
+def _item_words(item: Item, path: Path, books: BookSet) -> Iterator[Problem]:
+    document = books.checklist.document
+    damage = (w.damage for w in books.scales.record.words)
+    yield from _access_and_caution(document, item, path, books)
+    yield from unknown_each(document, "K354", "kind of damage", item.damage, (*path, "damage"), damage)
+    for answer, verdict in item.options.items():
+        yield from unknown(document, "K355", "verdict", verdict, (*path, "options", answer), OPTION_VERDICTS)
+
+
+def _workbook_words(document: Document, workbook: Workbook, books: BookSet) -> Iterator[Problem]:
+    steps, jobs = [s.id for s in workbook.access], [j.id for j in workbook.jobs]
+    cautions = [c.id for c in books.cautions.record.list]
+    for i, step in enumerate(workbook.access):
+        path: Path = ("access", i)
+        yield from unknown_each(document, "K352", "access step", step.behind, (*path, "behind"), steps)
+        yield from unknown_each(document, "K353", "caution", step.caution, (*path, "caution"), cautions)
+        yield from _circles(document, workbook, step.id, path)
+    for i, job in enumerate(workbook.jobs):
+        path = ("jobs", i)
+        yield from unknown_each(document, "K352", "access step", job.access, (*path, "access"), steps)
+        yield from unknown_each(document, "K357", "job", job.covers, (*path, "covers"), jobs)
+        yield from unknown_each(document, "K353", "caution", job.caution, (*path, "caution"), cautions)
+
+
+def _circles(document: Document, workbook: Workbook, step_id: str, path: Path) -> Iterator[Problem]:
+    """An access step that lies behind itself could never be opened."""
+    reached: set[str] = set()
+    waiting = [step_id]
+    while waiting:
+        step = workbook.step(waiting.pop())
+        for behind in step.behind if step else ():
+            if behind not in reached:
+                reached.add(behind)
+                waiting.append(behind)
+    if step_id in reached:
+        yield document.problem(
+            "K362",
+            "access step behind itself",
+            (*path, "behind"),
+            step_id,
+            "steps that form a tree",
+            "take one of the steps out of 'behind'",
+        )
+
+
+def _prices(books: BookSet) -> Iterator[Problem]:
+    """Prices and hours of things no workbook has: a slip of the pen would leave a part 'on request'."""
+    document, workshop = books.workshop.document, books.workshop.record
+    works = [t for w in (books.workbook.record, *shipped_workbooks()) for t in _works(w)]
+    parts = sorted({use.part for work in works for use in work.parts})
+    timed = sorted({work.id for work in works})
+    for part in workshop.prices:
+        yield from unknown(document, "K364", "part", part, ("prices", part), parts)
+    for step in workshop.hours:
+        yield from unknown(document, "K364", "access step or job", step, ("hours", step), timed)
+
+
+def _works(workbook: Workbook) -> tuple[AccessStep | Job, ...]:
+    return (*workbook.access, *workbook.jobs)

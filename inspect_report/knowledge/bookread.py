@@ -1,0 +1,137 @@
+"""Turns the file of a book into the book, its document and its digest; a file is parsed once in a run."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from hashlib import sha256
+from pathlib import Path
+from typing import Final, Generic, TypeVar
+
+from inspect_report.knowledge.case import BookFile, Practice
+from inspect_report.knowledge.catalogue import Catalogue, Cautions, Scales, Scoring
+from inspect_report.knowledge.rulebook import Rulebook
+from inspect_report.knowledge.workbook import Workbook
+from inspect_report.places import knowledge_dir
+from inspect_report.records.checklist import Checklist
+from inspect_report.records.problem import InvalidInput, Problem, Read, nearest, some
+from inspect_report.records.shape import Record, document_of, raw_file, read_as
+from inspect_report.records.specsheet import SpecSheet
+from inspect_report.records.workshop import Workshop
+from inspect_report.records.yaml import Document
+from inspect_report.records.yaml import Path as KeyPath
+
+B = TypeVar("B", bound=Record)
+
+KINDS: Final[dict[type[Record], str]] = {
+    SpecSheet: "spec sheet",
+    Checklist: "checklist",
+    Workshop: "workshop file",
+    Rulebook: "rulebook",
+    Workbook: "workbook",
+    Catalogue: "characteristics book",
+    Scales: "scales",
+    Scoring: "scoring",
+    Practice: "practice",
+    Cautions: "cautions",
+}
+"""What each book is called; the first key of its file is its id, named by the record's first field."""
+
+
+@dataclass(frozen=True, slots=True)
+class Book(Generic[B]):
+    """A book as read, with its document for telling faults and its file for the report."""
+
+    record: B
+    document: Document
+    file: BookFile
+
+
+@lru_cache(maxsize=256)
+def _parsed(model: type[B], raw: bytes, name: str) -> Read[Book[B]]:
+    try:
+        document = document_of(raw, name)
+    except InvalidInput as fault:
+        return Read(None, fault.problems)
+    read = read_as(model, document)
+    if read.value is None:
+        return Read(None, read.problems)
+    return Read(Book(read.value, document, _book_file(read.value, raw)), read.problems)
+
+
+def _book_file(record: Record, raw: bytes) -> BookFile:
+    first = next(iter(type(record).model_fields))
+    version = int(getattr(record, "version", 1))
+    return BookFile(KINDS[type(record)], str(getattr(record, first)), version, sha256(raw).hexdigest())
+
+
+def read_book(model: type[B], path: Path) -> Read[Book[B]]:
+    """The book in a file, or every fault in it."""
+    try:
+        return _parsed(model, raw_file(path), str(path))
+    except InvalidInput as fault:
+        return Read(None, fault.problems)
+
+
+def shipped_book(model: type[B], name: str) -> Read[Book[B]]:
+    """A book of the package by its place in the folder of shipped books, ``checklists/four-stroke``."""
+    return read_book(model, knowledge_dir() / f"{name}.yaml")
+
+
+def shipped_ids(shelf: str) -> tuple[str, ...]:
+    """Ids of the shipped books of a kind, ``checklists`` for example."""
+    return tuple(sorted(p.stem for p in (knowledge_dir() / shelf).glob("*.yaml")))
+
+
+def named_book(model: type[B], written: str, shelf: str, naming: Document, at: KeyPath) -> Read[Book[B]]:
+    """
+    The book that a file names: by the id of a shipped one, or as a file beside the one that names it.
+
+    Args:
+        model: Kind of book.
+        written: As named.
+        shelf: Folder of shipped books of that kind; empty where none are shipped.
+        naming: The document that names it.
+        at: Where.
+    """
+    if is_file_name(written):
+        path = Path(naming.file).parent / written
+        return (
+            read_book(model, path)
+            if path.is_file()
+            else Read(None, (_not_there(model, written, naming, at),))
+        )
+    if shelf and written in shipped_ids(shelf):
+        return shipped_book(model, f"{shelf}/{written}")
+    return Read(None, (_not_shipped(model, written, shelf, naming, at),))
+
+
+def is_file_name(written: str) -> bool:
+    """Whether a book is named by its file and not by its id."""
+    return "/" in written or written.endswith((".yaml", ".yml"))
+
+
+def _not_there(model: type[Record], written: str, naming: Document, at: KeyPath) -> Problem:
+    folder = (Path(naming.file).parent / written).parent
+    beside = tuple(sorted(p.name for p in folder.glob("*.y*ml"))) if folder.is_dir() else ()
+    near = nearest(Path(written).name, beside)
+    return naming.problem(
+        "K351",
+        f"{KINDS[model]} that is not there",
+        at,
+        written,
+        f"a file; in that folder: {some(beside)}" if beside else "a file, named from the folder of this one",
+        f"write {str(Path(written).parent / near)!r} if that is meant" if near else "check name and folder",
+    )
+
+
+def _not_shipped(model: type[Record], written: str, shelf: str, naming: Document, at: KeyPath) -> Problem:
+    ids: Sequence[str] = shipped_ids(shelf) if shelf else ()
+    near = nearest(written, ids)
+    return naming.problem(
+        "K351",
+        f"{KINDS[model]} that is not known",
+        at,
+        written,
+        some((*ids, "a file beside this one, named like books/name.yaml")),
+        f"write {near!r} if that is meant" if near else "write the file's name with its ending .yaml",
+    )
