@@ -30,14 +30,19 @@ def _not_zero(value: float) -> float:
     return value if abs(value) > _SMALLEST else _SMALLEST
 
 
-def _incomplete_beta(x: float, a: float, b: float) -> float:
-    """Regularised incomplete beta function for 0 <= x <= 1; the fraction converges best on the short side."""
-    if x <= 0.0 or x >= 1.0:
-        return float(x >= 1.0)
+def _incomplete_beta(x: float, rest: float, a: float, b: float) -> float:
+    """
+    Regularised incomplete beta function at x, where rest is 1 - x without loss of digits.
+
+    The continued fraction converges fast on the shorter side alone.
+    """
+    if x == 0.0 or rest == 0.0:
+        return float(rest == 0.0)
     if x > (a + 1.0) / (a + b + 2.0):
-        return 1.0 - _incomplete_beta(1.0 - x, b, a)
-    log_front = math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b) + a * math.log(x) + b * math.log1p(-x)
-    return math.exp(log_front) * _beta_fraction(x, a, b) / a
+        return 1.0 - _incomplete_beta(rest, x, b, a)
+    log_power = a * math.log(x) + b * math.log(rest)
+    front = math.exp(math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b) + log_power)
+    return front * _beta_fraction(x, a, b) / a
 
 
 def t_tail(t: float, dof: float) -> float:
@@ -66,7 +71,8 @@ def t_tail(t: float, dof: float) -> float:
     require("dof", min(dof, 1e300), "1", above=0.0)
     if math.isinf(dof):
         return math.erfc(t / math.sqrt(2.0)) / 2.0
-    half = _incomplete_beta(dof / (dof + t * t), dof / 2.0, 0.5) / 2.0
+    total = dof + t * t
+    half = _incomplete_beta(dof / total, t * t / total, dof / 2.0, 0.5) / 2.0
     return half if t >= 0.0 else 1.0 - half
 
 

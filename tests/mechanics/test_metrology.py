@@ -1,0 +1,157 @@
+"""Uncertainty: shared errors, edges of a formula's range, and values without doubt."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from inspect_report.mechanics.errors import OutOfRange
+from inspect_report.mechanics.gasflow import equivalent_leak_bore, leak_percent
+from inspect_report.mechanics.metrology import (
+    combine,
+    contributions,
+    probability_inside,
+    propagate,
+    shared_error_correlation,
+    u_from_repeats,
+    welch_satterthwaite,
+)
+
+
+def difference(first: float, second: float) -> float:
+    """Bore less piston, for instance."""
+    return first - second
+
+
+def test_error_common_to_both_falls_out_of_a_difference() -> None:
+    """One gauge, all of its error common: the difference is exact; half common: the rest remains."""
+    us = [0.004, 0.004]
+    assert propagate(difference, [82.03, 81.97], us, correlation=shared_error_correlation(us, us)) == 0.0
+    common = [0.004 * math.sqrt(0.5)] * 2
+    half = propagate(difference, [82.03, 81.97], us, correlation=shared_error_correlation(us, common))
+    assert half == pytest.approx(0.004, rel=1e-9)
+
+
+def test_share_cannot_exceed_the_whole() -> None:
+    """The common part of an uncertainty is no larger than the uncertainty."""
+    with pytest.raises(OutOfRange, match="shared: found 2, allowed at least 0 and at most 1"):
+        shared_error_correlation([1.0, 1.0], [0.5, 2.0])
+
+
+def test_value_without_doubt_shares_nothing() -> None:
+    """A reading with no uncertainty has no part in a common error."""
+    assert shared_error_correlation([0.0, 2.0], [0.0, 2.0]).tolist() == [[1.0, 0.0], [0.0, 1.0]]
+
+
+def test_difference_is_taken_inside_the_range() -> None:
+    """At 0 % leak the cylinder cannot be above the supply: the side on which the formula holds counts."""
+    assert propagate(leak_percent, [6e5, 6e5], [0.0, 3e3]) == pytest.approx(0.5, rel=1e-9)
+    assert propagate(leak_percent, [6e5, 6e5], [3e3, 0.0]) == pytest.approx(0.4975, rel=1e-4)
+
+
+def test_steep_edge_gives_a_finite_uncertainty() -> None:
+    """The bore's slope is endless at 0 leak; one uncertainty's step gives the bore that would pass unseen."""
+
+    def bore(cylinder: float) -> float:
+        return equivalent_leak_bore(6e5, cylinder, tester_bore=1e-3)
+
+    assert propagate(bore, [6e5], [3e3]) == pytest.approx(bore(6e5 - 3e3), rel=1e-12)
+
+
+def test_formula_that_holds_nowhere_says_so() -> None:
+    """The formula's own error comes through."""
+    with pytest.raises(OutOfRange, match="p_supply"):
+        contributions(leak_percent, [-6e5, 5e5], [1e3, 1e3])
+
+
+def test_formula_that_holds_only_here_says_so() -> None:
+    """A range narrower than the uncertainty has no difference to take."""
+
+    def narrow(x: float) -> float:
+        if x != 1.0:
+            raise OutOfRange("x", x, 1.0, 1.0, "1")
+        return x
+
+    with pytest.raises(OutOfRange, match=r"x: found 1\.5"):
+        contributions(narrow, [1.0], [0.5])
+
+
+@pytest.mark.parametrize(
+    ("correlation", "words"),
+    [
+        ([[1.0]], "size of correlation"),
+        ([[1.0, 1.2], [1.2, 1.0]], "correlation: found 1.2"),
+        ([[1.0, 0.5], [0.4, 1.0]], "asymmetry of correlation"),
+        ([[0.9, 0.0], [0.0, 1.0]], "correlation of a value with itself"),
+    ],
+)
+def test_correlation_that_is_none(correlation: list[list[float]], words: str) -> None:
+    """A matrix that cannot be a correlation is refused by the rule it breaks."""
+    with pytest.raises(OutOfRange, match=words):
+        propagate(difference, [1.0, 2.0], [0.1, 0.1], correlation=correlation)
+
+
+@given(us=st.lists(st.floats(0.0, 10.0), min_size=2, max_size=6))
+def test_combined_doubt_lies_between_the_largest_and_the_sum(us: list[float]) -> None:
+    """Root of squares is never below the largest nor above the sum."""
+    assert max(us) * (1 - 1e-12) <= combine(us) <= sum(us) * (1 + 1e-12)
+
+
+def test_sum_propagates_as_root_of_squares() -> None:
+    """For a plain sum the two ways are one."""
+    us = [0.3, 0.4, 1.2]
+    assert propagate(lambda a, b, c: a + b + c, [1.0, 2.0, 3.0], us) == pytest.approx(combine(us), rel=1e-12)
+
+
+def test_single_reading_tells_nothing_of_repeats() -> None:
+    """Two readings are the least."""
+    with pytest.raises(OutOfRange, match="number of values"):
+        u_from_repeats([3.0])
+
+
+def test_exactly_known_parts_have_endless_freedom() -> None:
+    """Where nothing is estimated from a few readings, freedom is infinite."""
+    assert welch_satterthwaite([1.0, 2.0], [math.inf, math.inf]) == math.inf
+    assert welch_satterthwaite([0.0, 3.0], [2.0, 7.0]) == pytest.approx(7.0)
+
+
+@pytest.mark.parametrize(
+    ("value", "limits", "inside"),
+    [
+        (5.0, {"high": 5.0}, 1.0),
+        (5.1, {"high": 5.0}, 0.0),
+        (5.0, {"low": 5.0}, 1.0),
+        (4.9, {"low": 5.0, "high": 6.0}, 0.0),
+        (5.5, {"low": 5.0, "high": 6.0}, 1.0),
+    ],
+)
+def test_no_doubt_leaves_two_answers(value: float, limits: dict[str, float], inside: float) -> None:
+    """Without uncertainty a value is inside or not, the limit itself inside."""
+    assert probability_inside(value, 0.0, **limits) == inside
+
+
+@given(value=st.floats(-5.0, 5.0), u=st.floats(0.01, 3.0), limit=st.floats(-5.0, 5.0))
+def test_inside_and_outside_make_one(value: float, u: float, limit: float) -> None:
+    """Below a limit and above it are all there is; on the limit the chances are even."""
+    below, above = probability_inside(value, u, high=limit), probability_inside(value, u, low=limit)
+    assert below + above == pytest.approx(1.0, abs=1e-12)
+    assert probability_inside(limit, u, high=limit) == 0.5
+
+
+def test_no_limit_is_no_conformance() -> None:
+    """Without a limit there is nothing to conform to: an error, never 1."""
+    with pytest.raises(OutOfRange, match="number of limits: found 0"):
+        probability_inside(1.0, 0.1)
+
+
+def test_limits_the_wrong_way_round() -> None:
+    """An upper limit below the lower one is refused."""
+    with pytest.raises(OutOfRange, match="high: found 1, allowed at least 2"):
+        probability_inside(1.0, 0.1, low=2.0, high=1.0)
+
+
+def test_contributions_keep_their_sign() -> None:
+    """A difference takes the second input away."""
+    np.testing.assert_allclose(contributions(difference, [3.0, 1.0], [0.2, 0.1]), [0.2, -0.1], rtol=1e-12)
