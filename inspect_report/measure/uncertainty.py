@@ -3,9 +3,9 @@ Turns readings and the instruments they were taken with into values with standar
 
 A reading's uncertainty has two parts. Its own: the step of the scale, d/(2√3), and the scatter of repeats,
 s/√n. The shared one: the instrument's permissible error, a/√3, which moves everything read with that
-instrument the same way. A difference of two readings of one bore gauge, taper for one, is therefore free of the
-gauge's error; a clearance between a bore gauge and a micrometer carries both. An instrument with two gauges,
-such as a leak-down tester, shares its error only among readings of the same item.
+instrument the same way. A difference of two readings of one bore gauge, taper for one, is therefore free of
+the gauge's error; a clearance between a bore gauge and a micrometer carries both. An instrument with two
+gauges, such as a leak-down tester, shares its error only among readings of the same item.
 """
 
 from collections.abc import Callable, Sequence
@@ -20,7 +20,7 @@ from inspect_report.records.inspection import InstrumentUsed, Reading
 
 Formula = Callable[..., float]
 
-TWO_GAUGES: Final = frozenset({"leak-down tester"})
+TWO_GAUGES: Final = frozenset({"leak down tester"})
 # Width of a difference, and of the steps that part equal readings, in standard uncertainties: see `_pick`.
 _HAIR, _PARTING = 1e-4, 1e-3
 
@@ -65,7 +65,8 @@ def _own(reading: Reading, instrument: InstrumentUsed | None) -> float:
 
 
 def _source(reading: Reading, instrument: InstrumentUsed) -> str:
-    return f"{instrument.id} {reading.item}" if instrument.kind in TWO_GAUGES else instrument.id
+    kind = instrument.kind.casefold().replace("-", " ")
+    return f"{instrument.id} {reading.item}" if kind in TWO_GAUGES else instrument.id
 
 
 def propagated(formula: Formula, inputs: Sequence[Input], *, picks: bool = False) -> tuple[float, float]:

@@ -1,0 +1,10 @@
+"""Turns faults of ours in measuring into failing tests."""
+
+import pytest
+
+from inspect_report.measure.measuring import RAISE
+
+
+@pytest.fixture(autouse=True)
+def _faults_are_raised(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(RAISE, "1")

@@ -1,0 +1,47 @@
+"""Checks cam timing of a case against sums done by hand."""
+
+from math import sqrt
+
+import pytest
+
+from inspect_report.knowledge.case import Case
+from tests.cases import a_case, a_sheet, read, read_each, some_books
+from tests.measure.finds import found, lacking, u, value
+
+
+def _case() -> Case:
+    opening, closing = {"inlet": 6, "exhaust": 48}, {"inlet": 42, "exhaust": 8}
+    readings = (*read_each("cam-opening", opening), *read_each("cam-closing", closing))
+    return a_case(*readings, read("cam-check-lift", 1.0))
+
+
+def test_inlet_and_exhaust_have_each_their_own_centre() -> None:
+    """Inlet 6/42: 228 open, centre 108 after top; exhaust 48/8: 236 open, centre 110 before top."""
+    case = _case()
+    assert [value(case, f"cam-duration.{cam}") for cam in ("inlet", "exhaust")] == [228.0, 236.0]
+    assert [value(case, f"cam-lobe-centre.{cam}") for cam in ("inlet", "exhaust")] == [108.0, 110.0]
+    assert found(case, "cam-lobe-centre.exhaust").formula == "mechanics.camshaft.exhaust_lobe_centre"
+
+
+def test_overlap_takes_inlet_opening_and_exhaust_closing() -> None:
+    """6 before and 8 after top dead centre overlap by 14 degrees."""
+    case = _case()
+    assert value(case, "cam-overlap") == 14.0
+    assert found(case, "cam-overlap").readings == ("cam-opening.inlet", "cam-closing.exhaust")
+
+
+def test_check_lift_is_told() -> None:
+    """Angles mean nothing without the lift they were taken at."""
+    assert found(_case(), "cam-duration.inlet").note == "at a lift of 1 mm"
+
+
+def test_disc_error_cancels_in_the_centre() -> None:
+    """Centre = 90 + (closes - opens)/2: the disc's common error drops out, half a step of each end stays."""
+    assert u(_case(), "cam-lobe-centre.inlet") == pytest.approx(0.5 / (2 * sqrt(3)) / sqrt(2))
+
+
+def test_one_camshaft_for_both_has_no_overlap_of_its_own() -> None:
+    """A single camshaft without inlet and exhaust marks says that overlap does not apply."""
+    books = some_books(a_sheet(layout={"camshafts": ["single"]}))
+    (reason,) = lacking(a_case(books=books), "cam-overlap")
+    assert not reason.applies
