@@ -113,10 +113,11 @@ def _is_planned(finding: Finding) -> bool:
 def _places(weighed: _Weighed, books: Books) -> int:
     """How many checks a finding stands for: a whole item not inspected stands for all its places."""
     finding, known = weighed.finding, weighed.known
-    whole = finding.verdict is Verdict.NOT_INSPECTED and not finding.position.labels
-    if not whole or known is None or not known.axes:
+    if finding.verdict is not Verdict.NOT_INSPECTED or finding.position.labels:
         return 1
-    return max(1, len(places_along(known.axes, books)))
+    item = books.checklist.item(finding.characteristic)
+    axes = (known.axes if known else ()) or (item.axes if item else ())
+    return max(1, len(places_along(axes, books)))
 
 
 def _worst(weighed: Sequence[_Weighed], word: str, capped: set[str]) -> tuple[str, ...]:
