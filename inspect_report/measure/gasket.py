@@ -16,7 +16,6 @@ THICKNESS: Final = "gasket-thickness"
 GRADE: Final = "gasket-grade-fitted"
 DECK: Final = "deck-height"
 CHAMBER: Final = "chamber-volume"
-SOLDER: Final = "squish-solder"
 # Readings are decimals: a gap less than this under its floor is float noise. [m, and of the ratio 1]
 _NOISE: Final = 1e-9
 
@@ -42,24 +41,13 @@ class Source:
 
 
 def squish_gap(bench: Bench, at: Position) -> Result:
-    """Gap between piston edge and head at top dead centre: by solder, else gasket and deck height."""
-    if bench.asks_for(SOLDER):
-        return _by_solder(bench, at)
+    """Gap between piston edge and head at top dead centre: gasket and mean deck height."""
     deck = bench.those_read(DECK, at)
     if not deck:
         raise bench.missing(DECK, at)
     gasket = _gasket(bench)
     call = split(squish.squish_gap, gasket.part, (mean, len(deck)))
     return bench.result(squish.squish_gap, (*gasket.readings, *deck), "length", by=call, note=gasket.note)
-
-
-def _by_solder(bench: Bench, at: Position) -> Result:
-    """The least of the solder's squeezed ends: the piston rocks, and its nearer side counts."""
-    solder = bench.those_read(SOLDER, at)
-    if not solder:
-        raise bench.missing(SOLDER, at)
-    thinnest = min(solder, key=lambda r: bench.input(r).value)
-    return replace(bench.as_read(thinnest, f"the least of {len(solder)} solder readings"), readings=solder)
 
 
 def compression_ratio(bench: Bench, at: Position) -> Result:

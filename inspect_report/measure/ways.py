@@ -10,6 +10,7 @@ from inspect_report.measure import (
     chain,
     clutch,
     compression,
+    crankcase,
     gasket,
     leakdown,
     rings,
@@ -31,4 +32,5 @@ WAYS: Final[Mapping[str, Way]] = {
     **rings.WAYS,
     **bearings.WAYS,
     **clutch.WAYS,
+    **crankcase.WAYS,
 }

@@ -24,6 +24,7 @@ from inspect_report.mechanics import (
     camshaft,
     chain,
     compression,
+    crankcase,
     gasflow,
     metrology,
     outliers,
@@ -47,6 +48,7 @@ UNITS: dict[str, dict[str, int]] = {
     "m": {"m": 1}, "m2": {"m": 2}, "m3": {"m": 3}, "K": {"K": 1}, "kg/s": {"kg": 1, "s": -1},
     "kg/m3": {"kg": 1, "m": -3}, "kg/(m2 s)": {"kg": 1, "m": -2, "s": -1}, "m3/s": {"m": 3, "s": -1},
     "Pa": {"kg": 1, "m": -1, "s": -2}, "J/(kg K)": {"m": 2, "s": -2, "K": -1}, "K/m": {"K": 1, "m": -1},
+    "s": {"s": 1}, "Pa/s": {"kg": 1, "m": -1, "s": -3},
     "m/s2": {"m": 1, "s": -2}, "x": {"x": 1}, "x2": {"x": 2}, "y": {"y": 1}, "y/x": {"y": 1, "x": -1},
 }  # fmt: skip
 BASE = ("m", "kg", "s", "K", "x", "y")
@@ -118,6 +120,9 @@ CASES: dict[Formula, Inputs] = {
     compression.corrected_to_standard: {
         "reading": between(1e5, 15e5), "p_ambient": between(95e3, 102e3),
         "method": st.sampled_from(["pressure ratio", "density ratio"]),
+    },
+    crankcase.pressure_loss_rate: {
+        "p_start": between(2e4, 5e4), "p_end": between(0.0, 5e4), "time": between(30.0, 900.0),
     },
     squish.squish_gap: {"gasket_thickness": between(1e-4, 2e-3), "deck_height": between(-1e-3, 1e-3)},
     squish.gasket_volume: {"gasket_bore": between(0.04, 0.1), "gasket_thickness": between(1e-4, 2e-3)},
