@@ -239,7 +239,7 @@ def _case(document: Document, folder: Path, today: date) -> Read[Case]:
 def _inspection(document: Document, reads: Reads, folder: Path, today: date) -> Read[Inspection]:
     """The inspection; only its head is read where a book it is read by cannot be."""
     names = ("checklist", "sheet", "catalogue", "scales", "workbook")
-    found = [reads[name].value.record for name in names if reads[name].value is not None]
+    found = [book.record for book in (reads[name].value for name in names) if book is not None]
     if len(found) < len(names):
         return Read(None, read_as(InspectionHead, document).problems)
     checklist, sheet, catalogue, scales, workbook = found

@@ -111,11 +111,11 @@ def _check_answer_photos(
 def _with_answer_photos(
     head: InspectionHead, answers: tuple[Answer, ...], checklist: Checklist
 ) -> InspectionHead:
-    """The head with the pictures that photo items name among its own, so that they are shown in one place."""
+    """The head with the pictures of photo items among its own, and without the readings as typed."""
     photos = [
         Photo(file=name, caption=item.asks, of=finding_id(answer.item, answer.position))
         for answer in _photo_answers(answers, checklist)
         for name in answer.chosen
         if (item := checklist.item(answer.item)) is not None
     ]
-    return head.model_copy(update={"photos": (*head.photos, *photos)}) if photos else head
+    return head.model_copy(update={"photos": (*head.photos, *photos), "readings": None})

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from inspect_report.records.believable import is_believable, probably_meant, range_text
 from inspect_report.records.checklist import Item, Kind
+from inspect_report.records.complaints import value_text
 from inspect_report.records.faults import Faults
 from inspect_report.records.html import refuse_html
 from inspect_report.records.inspection import Answer, Rating, Reading
@@ -52,22 +53,12 @@ class Tray:
 
     def refuse(self, spot: Spot, code: str, title: str, value: Any, allowed: str, mend: str) -> None:
         """Note a fault of the value at a spot."""
-        self.faults.add(code, title, spot.path, found_text(value, self.document, spot.path), allowed, mend)
+        self.faults.add(code, title, spot.path, value_text(value, spot.path, self.document), allowed, mend)
 
     def answer(self, spot: Spot, chosen: tuple[str, ...]) -> None:
         """Keep an answer."""
         place = self.document.place(spot.path)
         self.answers.append(Answer(spot.item.id, spot.position, chosen, place, spot.note))
-
-
-def found_text(value: Any, document: Document, path: Path) -> str:
-    """What stands there, for a message: single values as typed."""
-    if isinstance(value, dict):
-        return "keys " + some(value) if value else "an empty mapping"
-    if isinstance(value, list):
-        inner = (found_text(v, document, (*path, i)) for i, v in enumerate(value))
-        return "the list [" + some(inner, 6) + "]"
-    return "nothing" if value is None else document.text(path) or str(value)
 
 
 def take(spot: Spot, value: Any, tray: Tray) -> None:

@@ -9,10 +9,11 @@ from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from inspect_report.records.checklist import Checklist, Item, Section, applies_to, axis_labels
+from inspect_report.records.complaints import value_text
 from inspect_report.records.faults import Faults
 from inspect_report.records.html import refuse_html
 from inspect_report.records.inspection import Answer, Rating, Reading
-from inspect_report.records.leaves import Spot, Tray, found_text, is_empty, take
+from inspect_report.records.leaves import Spot, Tray, is_empty, take
 from inspect_report.records.position import ENGINE
 from inspect_report.records.problem import Read, nearest, some
 from inspect_report.records.specsheet import SpecSheet
@@ -77,7 +78,7 @@ class _Walk:
         if isinstance(written, dict):
             yield from written.items()
         elif written is not None:
-            found = found_text(written, self.tray.document, path)
+            found = value_text(written, path, self.tray.document)
             self.tray.faults.add(
                 "V300",
                 "readings of another shape",
@@ -214,7 +215,7 @@ class _Walk:
             f"{spot.path[-1]}: {{{labels[0]}: …" + (f", {labels[1]}: …" if len(labels) > 1 else "") + "}"
         )
         self.tray.faults.add(
-            "V305", f"value for each {axis} expected", spot.path, found_text(value, document, spot.path),
+            "V305", f"value for each {axis} expected", spot.path, value_text(value, spot.path, document),
             f"{axis}: {some(labels)}", f"write '{example}'",
         )  # fmt: skip
 

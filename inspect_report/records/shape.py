@@ -1,8 +1,8 @@
 """Turns plain values into frozen records, and a model's complaint into a problem with its place."""
 
-from collections.abc import Callable, Sequence
 from datetime import date
 from decimal import Decimal, InvalidOperation
+from functools import cache
 from pathlib import Path as FilePath
 from typing import Annotated, Any, Final, TypeVar
 
@@ -14,17 +14,14 @@ from pydantic import (
     ValidationError,
     ValidationInfo,
     WithJsonSchema,
+    model_validator,
 )
-from pydantic_core import ErrorDetails, PydanticCustomError
+from pydantic_core import PydanticCustomError
 
-from inspect_report.records.problem import InvalidInput, Place, Problem, Read, in_file_order, nearest, some
+from inspect_report.records.complaints import complaints, kebab
+from inspect_report.records.problem import InvalidInput, Place, Problem, Read
 from inspect_report.records.quantity import QuantityFault, read_amount, unit_named
-from inspect_report.records.yaml import MOST_CHARACTERS, Document, Path, Plain, read_yaml
-
-
-def kebab(name: str) -> str:
-    """A field's name as it is written in files."""
-    return name.rstrip("_").replace("_", "-")
+from inspect_report.records.yaml import MOST_CHARACTERS, Document, read_yaml
 
 
 class Record(BaseModel):
@@ -38,6 +35,20 @@ class Record(BaseModel):
         use_attribute_docstrings=True,
     )
 
+    @model_validator(mode="before")
+    @classmethod
+    def _without_empty_lines(cls, written: Any) -> Any:
+        """A key with nothing behind it is as good as not written; one that must be filled is then missing."""
+        if not isinstance(written, dict) or None not in written.values():
+            return written
+        known = _keys_taken(cls)
+        return {k: v for k, v in written.items() if v is not None or k not in known}
+
+
+@cache
+def _keys_taken(model: type[BaseModel]) -> frozenset[str]:
+    return frozenset(key for name in model.model_fields for key in (name, kebab(name)))
+
 
 M = TypeVar("M", bound=Record)
 
@@ -45,11 +56,10 @@ MOST_BYTES: Final = 4 * MOST_CHARACTERS + 1
 AMOUNT_SCHEMA: Final = {"type": ["number", "string"], "description": "a number, or a number with its unit"}
 
 
-def refusal(code: str, title: str, allowed: str, mend: str) -> PydanticCustomError:
-    """A complaint in our own form, for validators of records; braces in the texts are taken as they stand."""
-    return PydanticCustomError(
-        "refusal", "{title}", {"code": code, "title": title, "allowed": allowed, "mend": mend}
-    )
+def refusal(code: str, title: str, allowed: str, mend: str, *, key: str = "") -> PydanticCustomError:
+    """A complaint in our own form, for validators of records; ``key`` names the key at fault in a record."""
+    words = {"code": code, "title": title, "allowed": allowed, "mend": mend, "key": key}
+    return PydanticCustomError("refusal", "{title}", words)
 
 
 def amount_in(written: object, unit: str) -> float:
@@ -156,16 +166,15 @@ def read_as(model: type[M], document: Document) -> Read[M]:
     """A document as a record, or every fault in it."""
     data = {} if document.data is None else document.data
     if not isinstance(data, dict):
-        found = f"a {type(data).__name__}"
-        problem = document.problem(
-            "V200", "file of another shape", (), found, "keys with values", "see the example files"
+        found = "a list" if isinstance(data, list) else str(data)[:60]
+        mend = "write 'name: value' lines; see the example files"
+        return Read(
+            None, (document.problem("V200", "file of another shape", (), found, "keys with values", mend),)
         )
-        return Read(None, (problem,))
     try:
         return Read(model.model_validate(data))
     except ValidationError as fault:
-        problems = [_problem(error, model, document) for error in fault.errors(include_url=False)]
-        return Read(None, in_file_order(problems))
+        return Read(None, complaints(fault, model, document))
 
 
 def read_file(path: FilePath) -> Document:
@@ -213,130 +222,3 @@ def document_of(raw: bytes, name: str) -> Document:
 def _no_file(name: str, code: str, title: str, found: str, mend: str) -> InvalidInput:
     problem = Problem(code, "error", title, Place(name, 1, 1), found, "a YAML file in UTF-8", mend)
     return InvalidInput([problem])
-
-
-def _problem(error: ErrorDetails, model: type[Record], document: Document) -> Problem:
-    path = _written_path(error["loc"], document)
-    found = _found(error, path, document)
-    code, title, allowed, mend = _WORDS.get(error["type"], _other)(error, model)
-    return document.problem(code, title, path, found, allowed, mend)
-
-
-def _written_path(loc: Sequence[str | int], document: Document) -> Path:
-    """The steps of an error's location that stand in the file; models put steps of their own between."""
-    path: Path = ()
-    for step in loc:
-        if (*path, step) in document.places:
-            path = (*path, step)
-        elif str(step) in _keys_at(document, path):
-            path = (*path, str(step))
-    return path
-
-
-def _keys_at(document: Document, path: Path) -> tuple[str, ...]:
-    value = _at(document.data, path)
-    return tuple(value) if isinstance(value, dict) else ()
-
-
-def _at(data: Plain, path: Path) -> Plain:
-    for step in path:
-        if isinstance(data, dict) and isinstance(step, str):
-            data = data.get(step)
-        elif isinstance(data, list) and isinstance(step, int):
-            data = data[step]
-    return data
-
-
-def _found(error: ErrorDetails, path: Path, document: Document) -> str:
-    if error["type"] == "missing":
-        return "nothing"
-    if error["type"] == "extra_forbidden":
-        return f"key {error['loc'][-1]!r}"
-    value = _at(document.data, path)
-    if isinstance(value, dict):
-        return "keys " + some(value) if value else "an empty mapping"
-    if isinstance(value, list):
-        return f"a list of {len(value)}"
-    return "nothing" if value is None else str(value)
-
-
-def _keys_of(model: type[Record], loc: Sequence[str | int]) -> tuple[str, ...]:
-    """The keys a record takes at a location; follows the model's fields as far as they are records."""
-    current: Any = model
-    for step in loc:
-        current = _record_at(current, step)
-        if current is None:
-            return ()
-    fields = getattr(current, "model_fields", {})
-    return tuple(kebab(name) for name in fields)
-
-
-def _record_at(model: Any, step: str | int) -> Any:
-    fields = getattr(model, "model_fields", {})
-    for name, field in fields.items():
-        if step in (name, kebab(name)):
-            return _first_record(field.annotation)
-    return model if isinstance(step, int) or not fields or step not in fields else None
-
-
-def _first_record(annotation: Any) -> Any:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    for inner in getattr(annotation, "__args__", ()):
-        found = _first_record(inner)
-        if found is not None:
-            return found
-    return None
-
-
-Words = tuple[str, str, str, str]
-
-
-def _refused(error: ErrorDetails, model: type[Record]) -> Words:
-    context = error.get("ctx", {})
-    return str(context["code"]), str(context["title"]), str(context["allowed"]), str(context["mend"])
-
-
-def _unknown_key(error: ErrorDetails, model: type[Record]) -> Words:
-    key, known = str(error["loc"][-1]), _keys_of(model, error["loc"][:-1])
-    near = nearest(key, known)
-    mend = f"write {near!r} if that is meant" if near else "delete the key, or check where it belongs"
-    return "V206", "key that is not known here", some(known, 30) or "no key of this name", mend
-
-
-def _missing(error: ErrorDetails, model: type[Record]) -> Words:
-    key = kebab(str(error["loc"][-1]))
-    return "V207", f"{key!r} is missing", f"a value for {key!r}", f"add a line '{key}: …'"
-
-
-def _choice(error: ErrorDetails, model: type[Record]) -> Words:
-    expected = str(error.get("ctx", {}).get("expected", ""))
-    words = [w.strip("' ") for w in expected.replace(" or ", ", ").split(",")]
-    near = nearest(str(error["input"]), words)
-    mend = f"write {near!r} if that is meant" if near else "take one of the words listed"
-    return "V208", "word that is not known here", some(words, 30), mend
-
-
-def _pattern(error: ErrorDetails, model: type[Record]) -> Words:
-    return (
-        "V209",
-        "name of another form",
-        "small letters, figures and single hyphens, for example bore-gauge-2",
-        "rename it in that form",
-    )
-
-
-def _other(error: ErrorDetails, model: type[Record]) -> Words:
-    """A complaint of the model library in its own plain words, where it has no special form here."""
-    message = error["msg"].removeprefix("Input should be ").removeprefix("Value error, ")
-    return "V210", "value of another kind", message, "write a value of the kind allowed here"
-
-
-_WORDS: Final[dict[str, Callable[[ErrorDetails, type[Record]], Words]]] = {
-    "refusal": _refused,
-    "extra_forbidden": _unknown_key,
-    "missing": _missing,
-    "literal_error": _choice,
-    "enum": _choice,
-    "string_pattern_mismatch": _pattern,
-}

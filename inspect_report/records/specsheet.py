@@ -221,10 +221,15 @@ def _limit_once(row: Characteristic) -> None:
             "limit given twice",
             "'limit' as a dimension, or 'wear' as an amount from new",
             "keep the one the manual prints",
+            key="wear",
         )
     if row.wear is not None and row.wear < 0:
         raise refusal(
-            "K305", "negative amount of wear", "an amount above 0", "write the amount; 'wears' says which way"
+            "K305",
+            "negative amount of wear",
+            "an amount above 0",
+            "write the amount; 'wears' says which way",
+            key="wear",
         )
 
 
@@ -237,6 +242,7 @@ def _wear_has_direction(row: Characteristic) -> None:
             "amount of wear without a start or a direction",
             "'standard' or 'nominal', and 'wears: up' or 'wears: down'",
             "add what is new, and whether the value grows or shrinks with wear",
+            key="wear",
         )
 
 
@@ -256,6 +262,7 @@ def _limit_outside_standard(row: Characteristic) -> None:
             "limit inside its own standard range",
             "a limit that every new part keeps",
             "look at the source again; if printed so, add 'disputed: printed so': shown, but not judged",
+            key="limit",
         )
 
 

@@ -11,7 +11,7 @@ import unicodedata
 from collections.abc import Hashable, Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
-from typing import Final, Protocol
+from typing import Final, Protocol, Self
 
 import yaml
 
@@ -56,9 +56,27 @@ for _tag, _pattern, _first in _RESOLVED:
         )
 
 
+class Figures(float):
+    """A number with a point that remembers how it was typed: a serial 1.50 must not become 1.5."""
+
+    __slots__ = ("typed",)
+    typed: str
+
+    def __new__(cls, typed: str) -> Self:
+        made = super().__new__(cls, typed)
+        made.typed = typed
+        return made
+
+    def __str__(self) -> str:
+        return self.typed
+
+    def __getnewargs__(self) -> tuple[str]:  # type: ignore[override]
+        return (self.typed,)
+
+
 @dataclass(frozen=True, slots=True)
 class Document:
-    """What a file holds: plain values, and for every path the place of value and key and the text as typed."""
+    """What a file holds: plain values, and for every path its place, its key's place and its text as typed."""
 
     file: str
     data: Plain
@@ -255,7 +273,7 @@ class _Builder:
         if kind == "int" and len(text) <= MOST_FIGURES:
             return int(text)
         if kind == "float":
-            return float(text)
+            return Figures(text)
         return text
 
     def _place(self, mark: yaml.Mark, path: Path) -> Place:
