@@ -50,7 +50,7 @@ def share_out(needs: Sequence[Iterable[AccessStep]]) -> tuple[tuple[AccessStep, 
     paid: set[str] = set()
     shared: list[tuple[AccessStep, ...]] = []
     for group in needs:
-        fresh = tuple(dict.fromkeys(s for s in group if s.id not in paid))
-        paid.update(s.id for s in fresh)
-        shared.append(fresh)
+        fresh = {s.id: s for s in group if s.id not in paid}
+        paid.update(fresh)
+        shared.append(tuple(fresh.values()))
     return tuple(shared)

@@ -21,7 +21,8 @@ def fact_in_words(fact: Fact, clause: QuantityClause | RatingClause | ChoiceClau
         case RatingClause():
             return f"{fact.at}: {'; '.join(_damage(s) for s in fact.seen) or 'nothing found'}"
         case ChoiceClause():
-            return f"{fact.at}: {', '.join(fact.chosen) or 'nothing'}"
+            place = f", {fact.position.words}" if fact.position.words else ""
+            return f"{fact.name}{place}: {', '.join(fact.chosen) or 'nothing'}"
         case ChangeClause():
             return f"{fact.at}: {_moved(fact)}"
 

@@ -1,0 +1,229 @@
+"""Turns the promises about money into checks; expected amounts are worked out by hand beside each."""
+
+from dataclasses import replace
+from decimal import Decimal
+from itertools import combinations
+from typing import Any
+
+import pytest
+
+from inspect_report.advise.advice import Estimate, EstimateLine, WorkItem
+from inspect_report.advise.estimate import estimate, rounded
+from tests.advise.builders import ACCESS, JOBS, PRICES, at, case, item, workbook
+
+D = Decimal
+
+
+def priced(*work: WorkItem, depth: str = "in the frame", **changes: Any) -> Estimate:
+    """An estimate of some work."""
+    return estimate(case(depth=depth, **changes), work)
+
+
+def lines(made: Estimate, total: int = 0) -> dict[str, EstimateLine]:
+    """Lines of one total by id."""
+    return {line.id: line for line in made.totals[total].lines}
+
+
+def test_a_job_is_paid_with_its_access_and_parts() -> None:
+    """Chain: 1.5 h; cover 1.0 h and camshafts 1.2 h; gasket and chain. All at 72.50 an hour, 19 % tax."""
+    made = priced(item("chain", "before running"))
+    must = made.totals[0]
+    assert {i: line.price for i, line in lines(made).items()} == {
+        "chain": D("108.75"),
+        "cover-off": D("72.50"),
+        "cams-out": D("87.00"),
+        "cover-gasket": D("18.40"),
+        "cam-chain": D("88.00"),
+    }
+    assert (must.net, must.tax, must.gross) == (D("374.65"), D("71.18"), D("445.83"))  # 71.1835 of tax
+    assert [t.net for t in made.totals[1:]] == [D("0.00")] * 2
+    assert (made.currency, made.tax_name, made.tax_rate, made.labour_rate) == (
+        "EUR",
+        "VAT",
+        D("0.19"),
+        D("72.50"),
+    )
+
+
+def test_a_later_class_finds_open_what_an_earlier_one_opened() -> None:
+    """The head comes off for the seats; the chain behind the same cover pays for itself alone."""
+    made = priced(item("reseat", "before running", at(3)), item("chain", "at this opening"))
+    assert set(lines(made, 1)) == {"chain", "cam-chain"}
+    assert lines(made)["cams-out"].for_jobs == ("reseat", "chain")
+
+
+def test_the_most_urgent_job_pays_for_the_access() -> None:
+    """The other way round the chain pays for cover and camshafts, the seats only for plugs and head."""
+    made = priced(item("chain", "before running"), item("reseat", "at this opening", at(3)))
+    access = [[line.id for line in t.lines if line.kind == "access"] for t in made.totals]
+    assert access == [["cover-off", "cams-out"], ["plugs-out", "head-off"], []]
+
+
+def test_parts_of_a_step_count_along_their_axis() -> None:
+    """A stem seal for each of sixteen valves: 16 × 3.15."""
+    seal = lines(priced(item("reseat", "before running", at(3))))["stem-seal"]
+    assert (seal.quantity, seal.price) == (D(16), D("50.40"))
+
+
+def test_machine_shop_work_is_a_line_of_its_own_kind() -> None:
+    """Seats cut at two places: 2 × 27.50."""
+    seats = lines(priced(item("reseat", "before running", at(1), at(3))))["seat-work"]
+    assert (seats.kind, seats.quantity, seats.price) == ("machine shop", D(2), D("55.00"))
+
+
+def test_equal_parts_of_a_class_share_a_line() -> None:
+    """A sump gasket for the step and one for the job: 2 × 12.05."""
+    gasket = lines(priced(item("strainer", "before running")))["sump-gasket"]
+    assert (gasket.quantity, gasket.price, gasket.for_jobs) == (D(2), D("24.10"), ("strainer",))
+
+
+def test_a_part_without_a_price_is_on_request_and_never_nought() -> None:
+    """Pistons have no price: the line says so, the sum leaves it out and the total counts it."""
+    made = priced(item("pistons", "before running"))
+    kit = lines(made)["piston-kit"]
+    assert (kit.unit_price, kit.price, kit.quantity) == (None, None, D(4))
+    assert made.totals[0].on_request == 1
+    shown = sum((line.price for line in made.totals[0].lines if line.price is not None), D(0))
+    assert shown == made.totals[0].net
+
+
+def test_a_job_without_a_price_is_on_request_and_its_access_is_not() -> None:
+    """What the search for debris costs is not known; the sump still has to come off."""
+    made = priced(item("find-source", "before running"))
+    assert lines(made)["find-source"].price is None
+    assert lines(made)["sump-off"].price == D("94.25")  # 1.3 h
+    assert made.totals[0].on_request == 1
+
+
+def test_watched_and_needless_jobs_cost_nothing() -> None:
+    """They are told, and not priced."""
+    needless = replace(item("set-gaps", "before running", at(1)), covered_by="reseat")
+    assert [t.lines for t in priced(item("chain", "watch"), needless).totals] == [(), (), ()]
+
+
+def test_an_engine_left_open_is_closed_before_anything_else() -> None:
+    """Head off at the inspection, no work: 6.2 h of strip-down and closing, and all one-use parts."""
+    made = priced(depth="top end off")
+    hours = sum((line.quantity for line in made.totals[0].lines if line.kind == "access"), D(0))
+    assert hours == D("6.2")  # plugs 0.5, cover 1.0, camshafts 1.2, head 3.5
+    assert all(
+        "strip-down done for this inspection" in line.name
+        for line in made.totals[0].lines
+        if line.kind == "access"
+    )
+    assert made.totals[0].net == D("449.50") + D("18.40") + D("64.95") + D("50.40")
+
+
+def test_an_inspection_in_the_frame_charges_nothing_for_itself() -> None:
+    """The cover was off for the valve gaps and is back on: nothing to pay, and a later job opens it anew."""
+    assert priced(depth="in the frame").totals[0].net == D("0.00")
+    assert lines(priced(item("chain", "next opening"), depth="in the frame"), 2)["cover-off"].price == D(
+        "72.50"
+    )
+
+
+def test_a_step_open_at_the_inspection_is_not_paid_again_for_a_job() -> None:
+    """With the head off already, seats cost only themselves on top."""
+    without, seats = (
+        priced(depth="top end off"),
+        priced(item("reseat", "before running", at(3)), depth="top end off"),
+    )
+    assert seats.totals[0].net - without.totals[0].net == D("87.00") + D("27.50")
+
+
+def test_the_workshops_own_hours_open_and_close_a_step() -> None:
+    """One figure for both ways: 3 h instead of 3.5 h."""
+    made = priced(item("reseat", "before running", at(3)), shop={"hours": {"head-off": 3}})
+    assert lines(made)["head-off"].price == D("217.50")
+
+
+@pytest.mark.parametrize(
+    ("amount", "currency", "expected"),
+    [
+        ("18.125", "EUR", "18.13"),
+        ("18.124", "EUR", "18.12"),
+        ("0.005", "USD", "0.01"),
+        ("1234.5", "JPY", "1235"),
+        ("1.0005", "KWD", "1.001"),
+    ],
+)
+def test_rounding_is_half_up_to_the_smallest_coin(amount: str, currency: str, expected: str) -> None:
+    """ISO 4217, from memory: two decimals for euro and dollar, none for yen, three for the Kuwaiti dinar."""
+    assert D(expected) == rounded(D(amount), currency)
+    assert D(expected).as_tuple().exponent == rounded(D(amount), currency).as_tuple().exponent
+
+
+def test_money_without_a_tax_is_net() -> None:
+    """No tax in the workshop file: no name, rate nought, gross is net."""
+    made = priced(
+        item("chain", "before running"), shop={"tax": None, "currency": "JPY", "labour-rate": "7000"}
+    )
+    must = made.totals[0]
+    assert (made.tax_name, made.tax_rate, must.tax, must.gross) == ("", D(0), D(0), must.net)
+    assert must.net.as_tuple().exponent == 0
+
+
+def test_a_tax_rate_with_decimals_is_exact() -> None:
+    """7.7 % is 0.077, though as a float it is a trifle more."""
+    assert priced(shop={"tax": {"name": "VAT", "rate": "7.7 %"}}).tax_rate == D("0.077")
+
+
+def test_a_part_of_unknown_count_is_on_request() -> None:
+    """A part for each crankpin of an engine whose crankpins nobody counted."""
+    jobs = [
+        {
+            "id": "shells",
+            "name": "Shells",
+            "hours": 1,
+            "parts": [{"part": "shell", "name": "Shell", "per": "crankpin"}],
+        }
+    ]
+    made = priced(
+        item("shells", "before running", of=workbook(jobs=jobs)),
+        work=workbook(jobs=jobs),
+        shop={"prices": {"shell": 9}},
+    )
+    assert lines(made)["shell"].price is None
+
+
+STEP_NEEDS = {
+    "set-gaps": "cover cams",
+    "reseat": "plugs cover cams head",
+    "chain": "cover cams",
+    "clean-crowns": "plugs cover cams head",
+    "strainer": "sump",
+}
+JOB_COST = {  # by hand: hours × 72.50, and parts
+    "set-gaps": D("18.13") + D("6.90"),
+    "reseat": D("87.00") + D("27.50"),
+    "chain": D("108.75") + D("88.00"),
+    "clean-crowns": D("21.75"),
+    "strainer": D("29.00") + D("12.05") + D("40.93"),
+}
+STEP_COST = {
+    "plugs": D("36.25"),
+    "cover": D("72.50") + D("18.40"),
+    "cams": D("87.00"),
+    "head": D("253.75") + D("64.95") + D("50.40"),
+    "sump": D("94.25") + D("12.05"),
+}
+
+
+@pytest.mark.parametrize("size", range(1, len(JOB_COST) + 1))
+def test_a_set_of_jobs_costs_the_jobs_and_the_union_of_their_steps(size: int) -> None:
+    """Brute force over every set of five jobs, in one class and spread over the three."""
+    for jobs in combinations(JOB_COST, size):
+        steps = {s for job in jobs for s in STEP_NEEDS[job].split()}
+        expected = sum((JOB_COST[j] for j in jobs), D(0)) + sum((STEP_COST[s] for s in steps), D(0))
+        together = priced(*(item(j, "at this opening", at(1)) for j in jobs))
+        assert expected == together.totals[1].net
+        classes = ("before running", "at this opening", "next opening")
+        spread = priced(*(item(j, classes[n % 3], at(1)) for n, j in enumerate(jobs)))  # type: ignore[arg-type]
+        assert expected == sum((t.net for t in spread.totals), D(0))
+
+
+def test_the_books_of_these_tests_are_whole() -> None:
+    """Each job names steps of the tree, so that no step above is missed by a slip of the pen."""
+    steps = {s["id"] for s in ACCESS}
+    assert all(set(j["access"]) <= steps for j in JOBS)
+    assert "piston-kit" not in PRICES

@@ -1,0 +1,207 @@
+"""Turns the planning of work into checks."""
+
+from decimal import Decimal
+from typing import Any
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from inspect_report.advise.advice import Diagnosis, Evidence, WorkItem
+from inspect_report.advise.work import count_of, finest, holds, plan_work
+from inspect_report.judge.finding import Finding
+from inspect_report.knowledge.catalogue import Urgency
+from inspect_report.knowledge.workbook import Workbook
+from inspect_report.records.position import ENGINE, Position
+from tests.advise.builders import FOUR, at, books, finding, workbook
+
+
+def diagnosis(
+    *work: str,
+    place: Position = ENGINE,
+    on: tuple[str, ...] = (),
+    urgency: Urgency = "before running",
+    rule: str = "r",
+) -> Diagnosis:
+    """A diagnosis that asks for work and rests on some findings."""
+    evidence = (Evidence("it is so", on),)
+    return Diagnosis(
+        f"{rule}.{place.id}", rule, place, "", "", evidence, (), "", work, urgency, f"left by {rule}", ""
+    )
+
+
+def planned(
+    *diagnoses: Diagnosis, findings: tuple[Finding, ...] = (), **of_books: Any
+) -> dict[str, WorkItem]:
+    """The work planned, by job."""
+    return {w.job: w for w in plan_work(books(**of_books), findings, diagnoses)}
+
+
+def gap(cylinder: int, valve: str = "exhaust-1", verdict: str = "beyond limit") -> Finding:
+    """A valve gap with its verdict."""
+    return finding("valve-clearance", at(cylinder, valve), verdict)
+
+
+def test_a_finding_asks_for_the_work_of_its_characteristic() -> None:
+    """Beyond its limit, and marginal as the catalogue says, but not as new."""
+    work = planned(findings=(gap(1), gap(2, verdict="marginal"), gap(3, verdict="as new")))
+    assert list(work) == ["set-gaps"]
+    item = work["set-gaps"]
+    assert [p.id for p in item.positions] == ["1.exhaust-1", "2.exhaust-1"]
+    assert item.why == ("valve-clearance.1.exhaust-1", "valve-clearance.2.exhaust-1")
+    assert (item.hours, item.if_left) == (Decimal("0.50"), "It gets worse.")
+
+
+def test_the_same_job_is_planned_once_with_its_most_urgent_reason() -> None:
+    """Places and reasons are united; the most urgent wins, with what happens if it is left."""
+    rules = (
+        diagnosis("set-gaps", place=at(3)),
+        diagnosis("set-gaps", place=at(2), urgency="watch", rule="s"),
+    )
+    (item,) = planned(*rules, findings=(gap(1),)).values()
+    assert [p.id for p in item.positions] == ["2", "3", "1.exhaust-1"]
+    assert item.why == ("r.3", "s.2", "valve-clearance.1.exhaust-1")
+    assert (item.urgency, item.if_left) == ("before running", "left by r")
+
+
+def test_a_finding_that_a_rule_explains_asks_for_no_other_work() -> None:
+    """The rule's own work replaces the default; a rule without work does not."""
+    tight = gap(3)
+    assert list(planned(diagnosis("chain", on=(tight.id,)), findings=(tight,))) == ["chain"]
+    assert list(planned(diagnosis(on=(tight.id,)), findings=(tight,))) == ["set-gaps"]
+
+
+def test_work_that_this_engine_cannot_have_leaves_the_default() -> None:
+    """A rule whose only job is for liquid cooling, or of another workbook, asks for nothing here."""
+    tight = gap(3)
+    for job in ("pump", "reeds"):
+        assert list(planned(diagnosis(job, on=(tight.id,)), findings=(tight,))) == ["set-gaps"]
+    assert "pump" in planned(diagnosis("pump"), layout=FOUR | {"cooling": "liquid"})
+
+
+def test_the_exact_places_of_a_rules_own_job_are_kept() -> None:
+    """Both exhaust valves of cylinder 3 are set, though the rule speaks of the cylinder."""
+    both = (gap(3, "exhaust-1"), gap(3, "exhaust-2"))
+    item = planned(diagnosis("set-gaps", place=at(3), on=tuple(f.id for f in both)), findings=both)[
+        "set-gaps"
+    ]
+    assert [p.id for p in item.positions] == ["3.exhaust-1", "3.exhaust-2"]
+    assert (item.hours, item.urgency) == (Decimal("0.50"), "before running")
+
+
+def test_a_job_that_covers_another_makes_it_needless_at_its_places() -> None:
+    """Reseating cylinder 3 sets its gaps too; those of cylinder 1 remain."""
+    work = planned(diagnosis("reseat", place=at(3)), findings=(gap(3), gap(1)))
+    assert [p.id for p in work["set-gaps"].positions] == ["1.exhaust-1"]
+    assert (work["set-gaps"].hours, work["set-gaps"].covered_by) == (Decimal("0.25"), "")
+    alone = planned(diagnosis("reseat", place=at(3)), findings=(gap(3),))
+    assert alone["set-gaps"].covered_by == "reseat"
+    assert [p.id for p in alone["set-gaps"].positions] == ["3.exhaust-1"]
+
+
+def test_a_job_done_once_for_the_engine_covers_every_place() -> None:
+    """New pistons make cleaning any crown needless."""
+    work = planned(diagnosis("pistons", place=at(2)), diagnosis("clean-crowns", place=at(1), urgency="watch"))
+    assert work["clean-crowns"].covered_by == "pistons"
+
+
+def test_a_later_job_covers_nothing_that_is_needed_sooner() -> None:
+    """What must be done before running is not put off because a later job would do it too."""
+    late = diagnosis("pistons", urgency="next opening")
+    assert planned(late, diagnosis("clean-crowns", rule="s"))["clean-crowns"].covered_by == ""
+    watched = diagnosis("pistons", urgency="watch")
+    assert (
+        planned(watched, diagnosis("clean-crowns", rule="s", urgency="watch"))["clean-crowns"].covered_by
+        == ""
+    )
+
+
+def chained(*covers: tuple[str, tuple[str, ...]], per: str = "job") -> Workbook:
+    """A workbook of jobs that cover others."""
+    return workbook(jobs=[{"id": j, "name": j, "hours": "1", "per": per, "covers": c} for j, c in covers])
+
+
+def test_covering_goes_on_by_way_of_others() -> None:
+    """``a`` covers ``b``, ``b`` covers ``c``: ``c`` is told to be needless by what is really done."""
+    book = chained(("c", ()), ("b", ("c",)), ("a", ("b",)))
+    work = planned(diagnosis("a"), diagnosis("b"), diagnosis("c"), work=book)
+    assert {j: w.covered_by for j, w in work.items()} == {"a": "", "b": "a", "c": "a"}
+
+
+def test_a_needless_job_covers_nothing_itself() -> None:
+    """``b`` at cylinder 3 falls to ``a``; ``c`` at cylinder 1 is then covered by nobody."""
+    jobs: list[dict[str, Any]] = [
+        {"id": "a", "name": "a", "hours": "1", "per": "place", "covers": ("b",)},
+        {"id": "b", "name": "b", "hours": "1", "per": "job", "covers": ("c",)},
+        {"id": "c", "name": "c", "hours": "1", "per": "place"},
+    ]
+    asked = (diagnosis("a", "b", place=at(3)), diagnosis("c", place=at(1)))
+    work = planned(*asked, work=workbook(jobs=jobs))
+    assert {j: w.covered_by for j, w in work.items()} == {"a": "", "b": "a", "c": ""}
+
+
+def test_of_two_jobs_that_cover_each_other_one_is_done() -> None:
+    """The first of the workbook."""
+    book = chained(("a", ("b",)), ("b", ("c",)), ("c", ("a",)))
+    work = planned(diagnosis("a"), diagnosis("b"), diagnosis("c"), work=book)
+    assert {j: w.covered_by for j, w in work.items()} == {"a": "", "b": "a", "c": "a"}
+
+
+def test_work_is_told_most_urgent_first() -> None:
+    """Then in the order of the workbook."""
+    asked = (diagnosis("set-gaps", "chain", urgency="next opening"), diagnosis("strainer"))
+    assert list(planned(*asked)) == ["strainer", "set-gaps", "chain"]
+
+
+def test_access_of_a_job_names_everything_it_lies_behind() -> None:
+    """Head off takes plugs, cover and camshafts with it, in the order of the workbook."""
+    assert planned(diagnosis("reseat"))["reseat"].access == ("plugs-out", "cover-off", "cams-out", "head-off")
+
+
+def test_the_workshops_own_hours_replace_those_of_the_book() -> None:
+    """Per place where the book counts places."""
+    work = planned(
+        diagnosis("chain"), findings=(gap(1), gap(2)), shop={"hours": {"chain": "2.25", "set-gaps": "0.4"}}
+    )
+    assert (work["chain"].hours, work["set-gaps"].hours) == (Decimal("2.25"), Decimal("0.8"))
+
+
+def test_counting_by_job_place_and_axis() -> None:
+    """Valves are counted through all cylinders; an axis the spec sheet does not count is not known."""
+    places = (at(1), at(2))
+    counts = {
+        per: count_of(per, places, books())
+        for per in ("job", "place", "cylinder", "valve", "ring", "cam", "fork")
+    }
+    assert counts == {"job": 1, "place": 2, "cylinder": 4, "valve": 16, "ring": 12, "cam": 2, "fork": 3}
+    assert count_of("crankpin", places, books()) is None
+
+
+PLACES = st.sampled_from([ENGINE, at(1), at(2), at(1, "inlet-1"), at(1, "inlet-2"), at(2, "inlet-1"), at(3)])
+
+
+@given(st.lists(PLACES, min_size=1), PLACES)
+def test_one_more_place_never_lowers_the_count(places: list[Position], more: Position) -> None:
+    """The finest places lose none to a wider one, and no place holds another."""
+    kept = finest(places)
+    assert not any(a != b and holds(a, b) for a in kept for b in kept)
+    assert all(any(holds(p, k) for k in kept) for p in places)
+    assert len(finest([*places, more])) >= len(kept)
+
+
+FINDINGS = st.permutations(
+    [
+        gap(1),
+        gap(2, "inlet-2"),
+        gap(3),
+        finding("chain-length", ENGINE, "beyond limit"),
+        finding("leak-down", at(4), "beyond limit"),
+        finding("leak-down", at(2), "beyond limit"),
+    ]
+)
+
+
+@given(FINDINGS)
+def test_the_order_of_findings_plays_no_part(findings: list[Finding]) -> None:
+    """The same findings in another order give the same work."""
+    expected = plan_work(books(), sorted(findings, key=lambda f: f.id), ())
+    assert expected == plan_work(books(), findings, ())
