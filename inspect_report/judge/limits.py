@@ -120,11 +120,11 @@ def _kind(unit: str) -> str:
 
 
 def _regraded(decimals: int, given: str, wanted: str) -> int:
-    """Decimals that show as much in another unit: 0.01 mm asks for four in inches."""
+    """Decimals that show about as much in another unit: 0.01 mm asks for a thou, 0.001 mm for a tenth."""
     if not given or not wanted:
         return decimals
     coarser = unit_named(wanted).factor / unit_named(given).factor
-    return max(0, decimals + math.ceil(math.log10(coarser) - NOISE))
+    return max(0, decimals + round(math.log10(coarser)))
 
 
 def _edges(limit: Limit) -> tuple[float, ...]:

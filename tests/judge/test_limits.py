@@ -99,9 +99,9 @@ def test_decimals_show_the_limit_as_printed() -> None:
     assert shown(KNOWN, a_limit(high=6.4975)).decimals == 4
 
 
-@pytest.mark.parametrize(("unit", "decimals"), [("in", 4), ("mm", 2), ("µm", 0)])
+@pytest.mark.parametrize(("unit", "decimals"), [("in", 3), ("mm", 2), ("µm", 0)])
 def test_unit_of_the_sheet_with_as_much_to_see(unit: str, decimals: int) -> None:
-    """A sheet in inches is shown in inches, with two more decimals than in mm."""
+    """A sheet in inches is shown in inches, with one more decimal than in mm."""
     row = a_row(unit=unit, limit={"high": "1 in"})
     wording = shown(KNOWN, limit_of(row, "spec sheet", "Manual"))
     assert (wording.unit, wording.decimals >= decimals) == (unit, True)
