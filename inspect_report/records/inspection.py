@@ -84,11 +84,14 @@ class Conditions(Record):
 
 
 class Instrument(Record):
-    """What a reading was taken with; resolution and permissible error in the unit it reads."""
+    """What a reading was taken with; resolution and permissible error in the unit it reads.
+
+    Without a resolution it can take no reading; a blank file lists such instruments.
+    """
 
     kind: Text
     unit: Text = "mm"
-    resolution: Text | float
+    resolution: Text | float | None = None
     permissible_error: Text | float | None = None
     serial: Text = ""
     calibrated: Day | None = None

@@ -61,7 +61,7 @@ def read_inspection(
     problems = in_file_order((*head.problems, *toolbox.problems, *filled.problems, *faults.problems))
     if head.value is None or any(p.weight == "error" for p in problems):
         return Read(None, problems)
-    shown = _with_answer_photos(head.value, entries.answers, checklist)
+    shown = _as_shown(head.value, entries.answers, checklist, tools)
     inspection = Inspection(
         document.file, shown, tools.used, entries.readings, entries.ratings, entries.answers
     )
@@ -108,14 +108,16 @@ def _check_answer_photos(
             check_photo(name, folder, answer.place, faults)
 
 
-def _with_answer_photos(
-    head: InspectionHead, answers: tuple[Answer, ...], checklist: Checklist
+def _as_shown(
+    head: InspectionHead, answers: tuple[Answer, ...], checklist: Checklist, tools: Toolbox
 ) -> InspectionHead:
-    """The head with the pictures of photo items among its own, and without the readings as typed."""
+    """The head with the pictures of photo items, without readings as typed and instruments never filled in."""
     photos = [
         Photo(file=name, caption=item.asks, of=finding_id(answer.item, answer.position))
         for answer in _photo_answers(answers, checklist)
         for name in answer.chosen
         if (item := checklist.item(answer.item)) is not None
     ]
-    return head.model_copy(update={"photos": (*head.photos, *photos), "readings": None})
+    instruments = {name: i for name, i in head.instruments.items() if name not in tools.blank}
+    changes = {"photos": (*head.photos, *photos), "instruments": instruments, "readings": None}
+    return head.model_copy(update=changes)

@@ -16,14 +16,20 @@ from inspect_report.records.yaml import Document, Path
 
 @dataclass(frozen=True, slots=True)
 class Toolbox:
-    """Instruments in SI; ``faulty`` holds id and kind of those whose declaration has a fault, told elsewhere."""
+    """
+    Instruments in SI.
+
+    ``faulty`` holds id and kind of those whose declaration has a fault, told elsewhere; ``blank`` of those
+    without a resolution, which matters only where one of them is used.
+    """
 
     used: tuple[InstrumentUsed, ...] = ()
     faulty: Mapping[str, str] = field(default_factory=dict)
+    blank: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def ids(self) -> tuple[str, ...]:
-        return (*(i.id for i in self.used), *self.faulty)
+        return (*(i.id for i in self.used), *self.faulty, *self.blank)
 
     def named(self, instrument_id: str) -> InstrumentUsed | None:
         """The instrument of an id."""
@@ -33,10 +39,14 @@ class Toolbox:
         """The instruments of a kind; capitals and hyphens do not matter."""
         return tuple(i for i in self.used if _folded(i.kind) == _folded(kind))
 
+    def blank_of_kind(self, kind: str) -> str:
+        """The id of an instrument of a kind whose resolution is not filled in, or empty."""
+        return next((name for name, k in self.blank.items() if _folded(k) == _folded(kind)), "")
+
     def lacks(self, kind: str) -> bool:
-        """Whether no instrument of a kind is declared, not even a faulty one."""
-        faulty = (_folded(k) for k in self.faulty.values())
-        return not self.of_kind(kind) and _folded(kind) not in faulty
+        """Whether no instrument of a kind is declared, not even a faulty or blank one."""
+        others = (_folded(k) for k in (*self.faulty.values(), *self.blank.values()))
+        return not self.of_kind(kind) and _folded(kind) not in others
 
 
 def read_toolbox(document: Document) -> Read[Toolbox]:
@@ -45,21 +55,22 @@ def read_toolbox(document: Document) -> Read[Toolbox]:
     if not isinstance(declared, dict):
         return Read(Toolbox())
     faults = Faults(document)
-    made = {name: _made(name, written, faults) for name, written in declared.items()}
-    faulty = {name: _kind(declared[name]) for name, instrument in made.items() if instrument is None}
-    return Read(Toolbox(tuple(i for i in made.values() if i), faulty), faults.problems)
+    read = {name: _declared(written) for name, written in declared.items()}
+    blank = {name: i.kind for name, i in read.items() if i and i.resolution is None}
+    used = {name: _in_si(name, i, faults) for name, i in read.items() if i and name not in blank}
+    faulty = {n: _kind(written) for n, written in declared.items() if n not in blank and not used.get(n)}
+    return Read(Toolbox(tuple(i for i in used.values() if i), faulty, blank), faults.problems)
 
 
 def _kind(written: Any) -> str:
     return str(written.get("kind", "")) if isinstance(written, dict) else ""
 
 
-def _made(name: str, written: Any, faults: Faults) -> InstrumentUsed | None:
+def _declared(written: Any) -> Instrument | None:
     try:
-        instrument = Instrument.model_validate(written)
+        return Instrument.model_validate(written)
     except ValidationError:  # told where the head of the inspection is read
         return None
-    return _in_si(name, instrument, faults)
 
 
 def _in_si(instrument_id: str, instrument: Instrument, faults: Faults) -> InstrumentUsed | None:
@@ -121,18 +132,34 @@ def instrument_for(item: Item, named: str, at: Path, toolbox: Toolbox, faults: F
             f"write '{item.id}: {{with: {found[0].id}, read: …}}', with the one that was used",
         )  # fmt: skip
         return None
+    if not found:
+        _refuse_blank(toolbox.blank_of_kind(item.instrument), item, faults)
     return _fitting(item, found[0], at, faults) if found else None
 
 
 def _named_one(item: Item, named: str, at: Path, toolbox: Toolbox, faults: Faults) -> str | None:
     instrument = toolbox.named(named)
-    if instrument is None and named not in toolbox.faulty:
+    if named in toolbox.blank:
+        _refuse_blank(named, item, faults)
+    elif instrument is None and named not in toolbox.faulty:
         near = nearest(named, toolbox.ids)
         faults.add(
             "V322", "instrument that is not declared", at, named, some(toolbox.ids) or "one of 'instruments'",
             f"write {near!r} if that is meant" if near else "declare it below 'instruments'",
         )  # fmt: skip
     return _fitting(item, instrument, at, faults) if instrument else None
+
+
+def _refuse_blank(instrument_id: str, item: Item, faults: Faults) -> None:
+    if instrument_id:
+        faults.add(
+            "V327",
+            f"instrument {instrument_id!r} without a resolution",
+            ("instruments", instrument_id, "resolution"),
+            "nothing",
+            f"the smallest step that can be read on it, such as 0.01 {item.unit}",
+            "write it; without it no uncertainty can be given",
+        )
 
 
 def _fitting(item: Item, instrument: InstrumentUsed, at: Path, faults: Faults) -> str | None:

@@ -1,0 +1,263 @@
+"""
+Turns a spec sheet and a checklist into the text of an inspection file that waits to be filled in.
+
+Every item of the depth stands there with its places written out and a comment that says what it asks for. What
+stays empty counts as not inspected, so a half-filled file can be read at any time.
+"""
+
+import json
+import re
+import textwrap
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Final, get_args
+
+from inspect_report.records.checklist import (
+    Checklist,
+    Depth,
+    Item,
+    Section,
+    applies_to,
+    axis_labels,
+    depths_of,
+)
+from inspect_report.records.inspection import Report
+from inspect_report.records.limit_text import limit_lines
+from inspect_report.records.specsheet import SpecSheet
+
+_WIDTH: Final = 100
+_PLAIN: Final = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ./_-]*")
+_NOT_TEXT: Final = frozenset({"true", "false", "null"})
+
+
+@dataclass(frozen=True, slots=True)
+class BlankOrder:
+    """
+    What a blank inspection is made from.
+
+    ``names``: how the file will name its books (``checklist``, ``spec-sheet``, ``workshop``). ``cautions``: text of
+    each caution by its id. ``computed``: for an item, the characteristics whose limits depend on it. ``schema``:
+    address of the JSON Schema for the editor.
+    """
+
+    sheet: SpecSheet
+    checklist: Checklist
+    depth: Depth
+    names: Mapping[str, str]
+    cautions: Mapping[str, str] = field(default_factory=dict)
+    computed: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    schema: str = ""
+
+
+def blank_inspection(order: BlankOrder) -> str:
+    """The text of an inspection file, commented and ready to fill in."""
+    sections = tuple(_sections(order))
+    lines = [*_head(order), *_instruments(sections), "readings:"]
+    for section, items in sections:
+        lines += _section(section, items, order)
+    return "\n".join((*lines, *_foot())) + "\n"
+
+
+def _sections(order: BlankOrder) -> Iterator[tuple[Section, tuple[Item, ...]]]:
+    """The sections and items that belong to this engine at this depth, and have places in it."""
+    layout = order.sheet.layout
+    for section in order.checklist.sections:
+        if applies_to(section.applies, layout):
+            items = tuple(i for i in section.items if _is_asked(i, section, order))
+            if items:
+                yield section, items
+
+
+def _is_asked(item: Item, section: Section, order: BlankOrder) -> bool:
+    at_depth = order.depth in depths_of(item, section)
+    return at_depth and applies_to(item.applies, order.sheet.layout) and _places(item, order) is not None
+
+
+def _places(item: Item, order: BlankOrder) -> tuple[tuple[str, ...], ...] | None:
+    """Labels along each axis; None where the engine has none, or the spec sheet does not count them."""
+    try:
+        labels = tuple(axis_labels(axis, order.sheet, order.checklist) for axis in item.axes)
+    except KeyError:
+        return None
+    return labels if all(labels) else None
+
+
+def _head(order: BlankOrder) -> list[str]:
+    sheet = order.sheet
+    hint = [f"# yaml-language-server: $schema={order.schema}"] if order.schema else []
+    names = {key: _value(order.names.get(key, "")) for key in ("checklist", "spec-sheet", "workshop")}
+    return [
+        *hint,
+        f"# Inspection of {sheet.maker} {sheet.model}, {order.depth}.",
+        "# Write behind the colons. What stays empty counts as not inspected. Amounts may carry a unit (5 thou);",
+        "# a list [0.15, 0.16] holds repeats of one reading. Lines that begin with # are only read by people.",
+        "",
+        "inspection:  # unique number, such as HW-2026-031; the report's files are named after it",
+        "issue: 1",
+        f"report:  # {' | '.join(get_args(Report))}",
+        f"depth: {order.depth}",
+        f"checklist:{names['checklist']}",
+        f"spec-sheet:{names['spec-sheet']}",
+        f"workshop:{names['workshop']}  # the workshop's file, named from the folder of this one",
+        "follows:  # file of the inspection before this one",
+        "dates:  # year-month-day",
+        "  received:",
+        "  inspected:",
+        "  issued:",
+        "customer:",
+        "  name:",
+        "  address:",
+        "inspector:",
+        "  name:",
+        "  qualification:",
+        "place:  # where it was inspected",
+        "engine:",
+        f"  maker:{_value(sheet.maker)}",
+        f"  model:{_value(sheet.model)}",
+        "  serial:",
+        "  machine:  # what it is fitted in",
+        "  owner:",
+        "  running-time:  # 812 h",
+        "  distance:  # 41 200 km",
+        "  history:  # as owner or seller say",
+        "reason:  # what the customer asks, in a sentence",
+        "conditions:",
+        "  ambient-temperature:  # 19 °C",
+        "  ambient-pressure:  # 1002 hPa; or altitude",
+        "  altitude:  # 120 m",
+        "  engine:  # cold | warm | hot",
+        "  battery:  # 12.6 V",
+        "  remarks:",
+        "opened:  # [access steps found open or opened beyond the depth]",
+        "",
+    ]
+
+
+def _instruments(sections: tuple[tuple[Section, tuple[Item, ...]], ...]) -> list[str]:
+    """One instrument of each kind the items ask for, in the order they are first needed."""
+    units: dict[str, str] = {}
+    for _, items in sections:
+        for item in items:
+            if item.instrument:
+                units.setdefault(item.instrument, item.unit)
+    if not units:
+        return []
+    lines = [
+        "# Delete the instruments that were not used. Resolution: smallest step that can be read.",
+        "instruments:",
+    ]
+    for kind, unit in units.items():
+        lines += [
+            f"  {_slug(kind)}:",
+            f"    kind:{_value(kind)}",
+            f"    unit:{_value(unit)}",
+            "    resolution:",
+            "    permissible-error:  # largest error its papers allow",
+            "    serial:",
+            "    calibrated:  # year-month-day",
+        ]
+    return [*lines, ""]
+
+
+def _section(section: Section, items: tuple[Item, ...], order: BlankOrder) -> list[str]:
+    lines = ["", f"  # ---- {section.title}"]
+    if section.intro:
+        lines += _comment(section.intro, 2)
+    lines += [line for c in section.caution for line in _caution(c, order, 2)]
+    lines.append(f"  {section.id}:")
+    for item in items:
+        lines += [*_said(item, order), *_grid(item, order)]
+    return lines
+
+
+def _said(item: Item, order: BlankOrder) -> Iterator[str]:
+    """What an item asks for, with what to expect, as comments."""
+    parts = (item.asks, item.unit, item.instrument, _form(item))
+    yield from _comment(" · ".join(p for p in parts if p), 4)
+    for line in limit_lines((item.id, *order.computed.get(item.id, ())), order.sheet):
+        yield from _comment(line, 4)
+    if item.hint:
+        yield from _comment(item.hint, 4)
+    for caution in item.caution:
+        yield from _caution(caution, order, 4)
+
+
+def _form(item: Item) -> str:
+    if item.kind == "choice":
+        return ("one or more of: " if item.several else "one of: ") + " | ".join(item.options)
+    if item.kind == "rating":
+        return "none, or {damage: …, amount: 0–5, size or strength: 0–5, note: …} with " + " | ".join(
+            item.damage
+        )
+    return {"count": "how many", "tick": "done | no", "photo": "file name", "text": "in words"}.get(
+        item.kind, ""
+    )
+
+
+def _grid(item: Item, order: BlankOrder) -> Iterator[str]:
+    places = _places(item, order) or ()
+    if not places:
+        yield f"    {item.id}:"
+    elif item.shared:
+        yield f"    {item.id}: {{all: }}  # or each {item.axes[0]}: {', '.join(places[0])}"
+    elif len(places) == 1 and item.kind not in ("rating", "photo"):
+        yield f"    {item.id}: {_row(places[0])}"
+    else:
+        yield f"    {item.id}:"
+        yield from _rows(item, places, 6)
+
+
+def _rows(item: Item, places: tuple[tuple[str, ...], ...], indent: int) -> Iterator[str]:
+    """Places line by line; of readings and answers the last axis side by side."""
+    blanks = " " * indent
+    for label in places[0]:
+        if len(places) == 1:
+            yield f"{blanks}{_key(label)}:"
+        elif len(places) == 2 and item.kind not in ("rating", "photo"):
+            yield f"{blanks}{_key(label)}: {_row(places[1])}"
+        else:
+            yield f"{blanks}{_key(label)}:"
+            yield from _rows(item, places[1:], indent + 2)
+
+
+def _row(labels: tuple[str, ...]) -> str:
+    return "{" + ", ".join(f"{_key(label)}: " for label in labels) + "}"
+
+
+def _foot() -> list[str]:
+    return [
+        "",
+        "# Items not done, and why: - {item: compression-wet, at: {cylinder: 2}, reason: …}; applies: false where the",
+        "# engine has no such thing.",
+        "left-out:",
+        "# Pictures in the folder of this file: - {file: photos/crown-2.jpg, caption: …, of: crown-state.2}",
+        "photos:",
+        "# Markdown",
+        "notes:",
+    ]
+
+
+def _comment(text: str, indent: int) -> list[str]:
+    lead = " " * indent + "# "
+    return textwrap.wrap(
+        text, _WIDTH, initial_indent=lead, subsequent_indent=lead + "  ", break_long_words=False
+    )
+
+
+def _caution(caution: str, order: BlankOrder, indent: int) -> list[str]:
+    return _comment(f"Caution: {order.cautions.get(caution, caution.replace('-', ' '))}", indent)
+
+
+def _value(text: str) -> str:
+    """A value behind its colon, in quotes where YAML or a number could mislead."""
+    return f" {_key(text)}" if text else ""
+
+
+def _key(text: str) -> str:
+    misleading = text.casefold() in _NOT_TEXT or not _PLAIN.fullmatch(text) or text.endswith(" ")
+    number = bool(re.match(r"[0-9]", text)) and not re.fullmatch(r"[1-9][0-9]{0,5}", text)
+    return json.dumps(text, ensure_ascii=False) if misleading or number else text
+
+
+def _slug(kind: str) -> str:
+    return re.sub(r"[^a-z0-9]+", "-", kind.casefold()).strip("-") or "instrument"
