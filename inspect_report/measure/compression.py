@@ -4,7 +4,7 @@ from typing import Final
 
 from inspect_report.measure.ambient import air_pressure
 from inspect_report.measure.bench import Bench, Result, notes
-from inspect_report.measure.missing import MissingInput
+from inspect_report.measure.missing import MissingInput, nothing_to_differ_from
 from inspect_report.mechanics import compression
 from inspect_report.records.position import ENGINE, Position
 
@@ -26,6 +26,8 @@ def corrected(bench: Bench, at: Position) -> Result:
 
 def spread(bench: Bench, at: Position) -> Result:
     """How far a cylinder lies below the best one, as a fraction of the best."""
+    if bench.layout.cylinders == 1:
+        raise nothing_to_differ_from()
     own, all_read = bench.one(DRY, at), bench.those_read(DRY, ENGINE)
     if len(all_read) < 2:
         raise MissingInput("compression read on one cylinder only")

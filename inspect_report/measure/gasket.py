@@ -169,7 +169,7 @@ def _gasket(bench: Bench) -> Source:
 
 def _grade_fitted(bench: Bench) -> str:
     answers = (a for a in bench.case.inspection.answers if a.item == GRADE)
-    return next((answer.chosen[0] for answer in answers if answer.chosen), "")
+    return next((answer.chosen[0].strip() for answer in answers if answer.chosen), "")
 
 
 WAYS: Final = {"squish-gap": squish_gap, "compression-ratio": compression_ratio}

@@ -5,7 +5,7 @@ from typing import Final
 
 from inspect_report.measure.ambient import air_pressure, air_temperature
 from inspect_report.measure.bench import Bench, Result, notes
-from inspect_report.measure.missing import MissingInput
+from inspect_report.measure.missing import MissingInput, nothing_to_differ_from
 from inspect_report.mechanics import gasflow
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
@@ -63,6 +63,8 @@ def free_air_flow(bench: Bench, at: Position) -> Result:
 
 def spread(bench: Bench, at: Position) -> Result:
     """Worst less best leak-down over the cylinders, as a fraction."""
+    if bench.layout.cylinders == 1:
+        raise nothing_to_differ_from()
     read = [p for p in bench.places(("cylinder",)) if bench.find(SUPPLY, p) and bench.find(CYLINDER, p)]
     if not read:
         raise bench.missing(CYLINDER, at)

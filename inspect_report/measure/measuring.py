@@ -59,8 +59,7 @@ def made(bench: Bench, known: Known) -> Iterator[Derived | Unmeasured]:
     way = _way(bench, known)
     if way is None or not applies_to(known.applies, bench.layout):
         return
-    places = bench.places(known.axes or _item_axes(bench, known))
-    tried = [(at, _tried(way, bench, known.id, at)) for at in places]
+    tried = [(at, _tried(way, bench, known.id, at)) for at in bench.places(known.axes)]
     asked = [(at, o) for at, o in tried if not (isinstance(o, MissingInput) and o.optional)]
     missing = [(at, o) for at, o in asked if isinstance(o, MissingInput)]
     if missing and len(missing) == len(tried):
@@ -78,11 +77,6 @@ def _way(bench: Bench, known: Known) -> Way | None:
     if not known.needs and item is not None and item.kind in plain.READ and bench.asks_for(item.id):
         return plain.as_read(item.id, known.wears)
     return None
-
-
-def _item_axes(bench: Bench, known: Known) -> tuple[str, ...]:
-    item = bench.case.books.checklist.item(known.id)
-    return item.axes if item and not known.needs else ()
 
 
 def _tried(way: Way, bench: Bench, characteristic: str, at: Position) -> Derived | Unmeasured | MissingInput:

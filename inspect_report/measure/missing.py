@@ -39,6 +39,11 @@ class MissingInput(Exception):
         return Unmeasured(characteristic, position, why, self.outside_depth, self.applies)
 
 
+def nothing_to_differ_from() -> MissingInput:
+    """Why a single cylinder has no spread."""
+    return MissingInput("the engine has one cylinder, which has none to differ from", applies=False)
+
+
 def not_read(item: Item, section: Section, position: Position, head: InspectionHead) -> MissingInput:
     """Why an item has no reading at a place: left out, not part of this depth, or not filled in."""
     left_out = _left_out(head.left_out, item.id, position)
