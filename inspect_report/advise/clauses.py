@@ -25,7 +25,7 @@ from inspect_report.knowledge.rulebook import (
 )
 from inspect_report.records.checklist import in_group
 from inspect_report.records.position import Position
-from inspect_report.records.quantity import read_amount, si
+from inspect_report.records.quantity import read_amount, read_difference
 
 Truth = bool | None
 """True, false, or None for unknown."""
@@ -33,6 +33,7 @@ Truth = bool | None
 Leaf = QuantityClause | RatingClause | ChoiceClause | ChangeClause
 
 _OFF: Final = frozenset({Verdict.MARGINAL, Verdict.UNDECIDED, Verdict.BEYOND_LIMIT})
+_PLAIN: Final = "1"  # unit of a plain number
 _GUARD: Final = 1e-9  # floats that differ by less came from the same written number
 
 
@@ -221,7 +222,7 @@ def _bound_meets(bound: str | float, sign: float, fact: Fact) -> Truth:
         return False
     if fact.value is None:
         return None
-    edge = read_amount(bound, fact.unit)
+    edge = read_amount(bound, fact.unit or _PLAIN)
     return sign * (fact.value - edge) >= -_GUARD * abs(edge)
 
 
@@ -242,7 +243,7 @@ def _change_meets(clause: ChangeClause, fact: Fact, of: Sequence[Fact], seen: Se
 def _has_moved(clause: ChangeClause, fact: Fact, signs: tuple[float, ...]) -> Truth:
     if fact.moved is None:
         return None
-    least = read_amount(clause.by_at_least, fact.unit) - si(0.0, fact.unit)
+    least = read_difference(clause.by_at_least, fact.unit or _PLAIN)
     return any(sign * fact.moved >= least * (1 - _GUARD) for sign in signs)
 
 
