@@ -145,7 +145,7 @@ def _add_why(commands: Commands) -> None:
 
 
 def _new(options: argparse.Namespace) -> Outcome:
-    from inspect_report.knowledge.shelf import new_inspection
+    from inspect_report.knowledge.bench import new_inspection
 
     text = new_inspection(options.spec_sheet, options.depth, options.checklist, options.workshop, options.out)
     try:
@@ -166,7 +166,7 @@ def _new(options: argparse.Namespace) -> Outcome:
 
 
 def _sheet(options: argparse.Namespace) -> Outcome:
-    from inspect_report.knowledge.shelf import bench_books
+    from inspect_report.knowledge.bench import bench_books
     from inspect_report.report.sheets import write_sheet
 
     books = bench_books(options.spec_sheet, options.checklist, options.workshop)

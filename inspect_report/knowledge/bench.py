@@ -1,4 +1,4 @@
-"""Turns a spec sheet and a checklist into what is needed before an inspection: its books and its blank file."""
+"""Turns a spec sheet and a checklist into what an inspection begins with: its books and its blank file."""
 
 import os
 from pathlib import Path
@@ -60,7 +60,7 @@ def _checklist(named: str, sheet: Read[Book[SpecSheet]]) -> Read[Any]:
 
 
 def _fitting(sheet: SpecSheet) -> str:
-    """The first shipped checklist for an engine of this layout; "none" where there is none, which is then told."""
+    """The first shipped checklist for an engine of this layout; a name no book has where there is none."""
     fitting = (c.checklist for c in shipped_checklists() if applies_to(c.applies, sheet.layout))
     return next(fitting, "none for this engine")
 
@@ -88,10 +88,9 @@ def new_inspection(
     """
     books = bench_books(spec_sheet, checklist, workshop)
     folder = (out or Path("inspection.yaml")).parent
+    shipped = books.checklist.checklist
     names = {
-        "checklist": _seen_from(folder, Path(checklist))
-        if is_file_name(checklist)
-        else books.checklist.checklist,
+        "checklist": _seen_from(folder, Path(checklist)) if is_file_name(checklist) else shipped,
         "spec-sheet": _seen_from(folder, spec_sheet),
         "workshop": _seen_from(folder, workshop) if workshop else "",
     }

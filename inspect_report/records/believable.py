@@ -5,15 +5,27 @@ from typing import Final
 from inspect_report.records.checklist import Item
 from inspect_report.records.quantity import from_si, number_and_unit, si, unit_named, usual_units
 
-NEVER_NEGATIVE: Final = frozenset({
-    "length", "area", "volume", "pressure", "time", "mass", "force", "torque", "flow", "speed", "count",
-})  # fmt: skip
+NEVER_NEGATIVE: Final = frozenset(
+    {
+        "length",
+        "area",
+        "volume",
+        "pressure",
+        "time",
+        "mass",
+        "force",
+        "torque",
+        "flow",
+        "speed",
+        "count",
+    }
+)
 """Dimensions without values below nothing, unless an item's own range says so."""
 _SHIFTS: Final = (-1, 1, -2, 2, -3, 3)
 
 
 def believable_range(item: Item) -> tuple[float, float]:
-    """Smallest and largest value an item takes, in SI; without a range of its own, what its dimension allows."""
+    """Smallest and largest value an item takes, in SI; without a range, what its dimension allows."""
     own = item.bounds()
     if own is not None:
         return own

@@ -1,8 +1,8 @@
 """
 Turns a spec sheet and a checklist into the text of an inspection file that waits to be filled in.
 
-Every item of the depth stands there with its places written out and a comment that says what it asks for. What
-stays empty counts as not inspected, so a half-filled file can be read at any time.
+Every item of the depth stands there with its places written out and a comment that says what it asks for.
+What stays empty counts as not inspected, so a half-filled file can be read at any time.
 """
 
 import json
@@ -35,9 +35,9 @@ class BlankOrder:
     """
     What a blank inspection is made from.
 
-    ``names``: how the file will name its books (``checklist``, ``spec-sheet``, ``workshop``). ``cautions``: text of
-    each caution by its id. ``computed``: for an item, the characteristics whose limits depend on it. ``schema``:
-    address of the JSON Schema for the editor.
+    ``names``: how the file will name its books (``checklist``, ``spec-sheet``, ``workshop``). ``cautions``:
+    text of each caution by its id. ``computed``: for an item, the characteristics whose limits depend on it.
+    ``schema``: address of the JSON Schema for the editor.
     """
 
     sheet: SpecSheet
@@ -89,8 +89,8 @@ def _head(order: BlankOrder) -> list[str]:
     return [
         *hint,
         f"# Inspection of {sheet.maker} {sheet.model}, {order.depth}.",
-        "# Write behind the colons. What stays empty counts as not inspected. Amounts may carry a unit (5 thou);",
-        "# a list [0.15, 0.16] holds repeats of one reading. Lines that begin with # are only read by people.",
+        "# Write behind the colons. What stays empty counts as not inspected. Amounts may carry a unit",
+        "# (5 thou); a list [0.15, 0.16] holds repeats of one reading. Lines with # are only for people.",
         "",
         "inspection:  # unique number, such as HW-2026-031; the report's files are named after it",
         "issue: 1",
@@ -143,19 +143,13 @@ def _instruments(sections: tuple[tuple[Section, tuple[Item, ...]], ...]) -> list
     if not units:
         return []
     lines = [
-        "# Delete the instruments that were not used. Resolution: smallest step that can be read.",
+        "# Fill in those that were used. Resolution: the smallest step that can be read, without it",
+        "# an instrument takes no reading; permissible error: the largest its papers allow.",
         "instruments:",
     ]
+    rest = "resolution: , permissible-error: , serial: , calibrated: "
     for kind, unit in units.items():
-        lines += [
-            f"  {_slug(kind)}:",
-            f"    kind:{_value(kind)}",
-            f"    unit:{_value(unit)}",
-            "    resolution:",
-            "    permissible-error:  # largest error its papers allow",
-            "    serial:",
-            "    calibrated:  # year-month-day",
-        ]
+        lines.append(f"  {_slug(kind)}: {{kind:{_value(kind)}, unit:{_value(unit)}, {rest}}}")
     return [*lines, ""]
 
 
@@ -227,8 +221,8 @@ def _row(labels: tuple[str, ...]) -> str:
 def _foot() -> list[str]:
     return [
         "",
-        "# Items not done, and why: - {item: compression-wet, at: {cylinder: 2}, reason: …}; applies: false where the",
-        "# engine has no such thing.",
+        "# Items not done, and why: - {item: compression-wet, at: {cylinder: 2}, reason: …};",
+        "# with 'applies: false' where the engine has no such thing.",
         "left-out:",
         "# Pictures in the folder of this file: - {file: photos/crown-2.jpg, caption: …, of: crown-state.2}",
         "photos:",

@@ -35,7 +35,7 @@ def complaints(fault: ValidationError, model: Model, document: Document) -> tupl
 
 
 def _by_value(errors: Iterable[ErrorDetails], document: Document) -> Iterator[list[ErrorDetails]]:
-    """Complaints that belong together: a value that may be of several kinds is complained of once for each."""
+    """Complaints that belong together: a value of several possible kinds is complained of once for each."""
     groups: dict[Path, list[ErrorDetails]] = {}
     for error in errors:
         if error["type"] in _ABOUT_KEYS:
@@ -118,7 +118,7 @@ def _keys_of(model: Model, loc: Sequence[str | int]) -> tuple[str, ...]:
 
 
 def _models_at(models: tuple[Model, ...], step: str | int) -> tuple[Model, ...]:
-    """The records below a step; a step that names no field is a place in a list, or tells kinds of record apart."""
+    """The records below a step; one that names no field is a place in a list, or tells kinds apart."""
     fields = [(m, f) for m in models for name, f in m.model_fields.items() if step in (name, kebab(name))]
     below = tuple(inner for _, field in fields for inner in _models_in(field.annotation))
     return below or tuple(m for m, _ in fields) or models

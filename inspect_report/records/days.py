@@ -1,4 +1,4 @@
-"""Turns the days of an inspection into faults where their order cannot be: issued before inspected, tomorrow."""
+"""Turns the days of an inspection into faults where they cannot be: issued before inspected, tomorrow."""
 
 from collections.abc import Iterable
 from datetime import date

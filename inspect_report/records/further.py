@@ -1,4 +1,4 @@
-"""Turns limits of a spec sheet that no checklist item asks for into items of their own, so that they can be read."""
+"""Turns limits of a spec sheet that no checklist item asks for into items, so that they can be read."""
 
 from collections.abc import Iterable
 from typing import Final
@@ -13,7 +13,7 @@ _TITLE: Final = "Further readings the spec sheet gives limits for"
 
 def with_further_items(checklist: Checklist, sheet: SpecSheet, computed: Iterable[str]) -> Checklist:
     """
-    The checklist, with an item for each characteristic of the spec sheet that is neither asked for nor computed.
+    The checklist, with an item for each characteristic of the sheet that is neither asked for nor computed.
 
     Args:
         checklist: As the book has it.

@@ -25,7 +25,7 @@ def check_number(head: InspectionHead, faults: Faults) -> None:
             "inspection number of another form",
             ("inspection",),
             head.inspection,
-            "letters, figures, hyphens, points and underscores, at most 60, beginning with a letter or figure",
+            "up to 60 letters, figures, hyphens, points and underscores, a letter or figure first",
             "write it like HW-2026-031; the report's files are named after it",
         )
     if head.replaces and head.replaces.issue >= head.issue:

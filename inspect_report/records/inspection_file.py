@@ -111,7 +111,7 @@ def _check_answer_photos(
 def _as_shown(
     head: InspectionHead, answers: tuple[Answer, ...], checklist: Checklist, tools: Toolbox
 ) -> InspectionHead:
-    """The head with the pictures of photo items, without readings as typed and instruments never filled in."""
+    """The head with pictures of photo items among its own, without raw readings and blank instruments."""
     photos = [
         Photo(file=name, caption=item.asks, of=finding_id(answer.item, answer.position))
         for answer in _photo_answers(answers, checklist)

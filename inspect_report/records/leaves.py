@@ -100,8 +100,14 @@ def _listed(spot: Spot, value: Any) -> list[tuple[Spot, Any]]:
 def _amount(spot: Spot, written: Any, tray: Tray) -> float | None:
     if isinstance(written, dict | list):
         kind = "several amounts" if isinstance(written, list) else "keys"
-        tray.refuse(spot, "V305", f"{kind} where one amount belongs", written, f"an amount in {spot.item.unit}, or a list of repeats",
-                    f"write '{spot.path[-1]}: 1.23' or '{spot.path[-1]}: [1.23, 1.24]'")  # fmt: skip
+        tray.refuse(
+            spot,
+            "V305",
+            f"{kind} where one amount belongs",
+            written,
+            f"an amount in {spot.item.unit}, or a list of repeats",
+            f"write '{spot.path[-1]}: 1.23' or '{spot.path[-1]}: [1.23, 1.24]'",
+        )
         return None
     try:
         value = read_amount(written, spot.item.unit)
@@ -252,8 +258,15 @@ def _rating(spot: Spot, value: Any, tray: Tray) -> Rating | None:
     refuse_html(note, (*spot.path, "note"), tray.faults)
     note = "; ".join(n for n in (spot.note, note) if n)
     return Rating(
-        spot.item.id, spot.position, value["damage"], steps["amount"] or 0, steps.get("size"), steps.get("strength"), note, place
-    )  # fmt: skip
+        spot.item.id,
+        spot.position,
+        value["damage"],
+        steps["amount"] or 0,
+        steps.get("size"),
+        steps.get("strength"),
+        note,
+        place,
+    )
 
 
 def _no_rating(spot: Spot, value: Any, tray: Tray) -> None:
@@ -274,8 +287,15 @@ def _rating_keys(spot: Spot, value: dict[str, Any], tray: Tray) -> bool:
     unknown = [k for k in value if k not in _RATING_KEYS]
     for key in unknown:
         near = nearest(key, _RATING_KEYS)
-        tray.faults.add("V206", "key that is not known here", (*spot.path, key), f"key {key!r}", some(_RATING_KEYS),
-                        f"write {near!r} if that is meant" if near else "delete the key", at_key=True)  # fmt: skip
+        tray.faults.add(
+            "V206",
+            "key that is not known here",
+            (*spot.path, key),
+            f"key {key!r}",
+            some(_RATING_KEYS),
+            f"write {near!r} if that is meant" if near else "delete the key",
+            at_key=True,
+        )
     missing = [k for k in ("damage", "amount") if value.get(k) is None]
     if missing and not unknown:
         tray.refuse(
@@ -317,8 +337,15 @@ def _steps_fit(spot: Spot, value: dict[str, Any], steps: dict[str, int | None], 
     even = tray.vocabulary.damage.get(value["damage"], "strength" in steps and "size" not in steps)
     wrong, right = ("size", "strength") if even else ("strength", "size")
     if wrong in steps:
-        tray.faults.add("V318", f"{value['damage']} is rated by {right}, not by {wrong}", (*spot.path, wrong), f"key {wrong!r}",
-                        f"amount and {right}", f"write '{right}:' instead of '{wrong}:'", at_key=True)  # fmt: skip
+        tray.faults.add(
+            "V318",
+            f"{value['damage']} is rated by {right}, not by {wrong}",
+            (*spot.path, wrong),
+            f"key {wrong!r}",
+            f"amount and {right}",
+            f"write '{right}:' instead of '{wrong}:'",
+            at_key=True,
+        )
         return False
     if not steps.get("amount"):
         tray.refuse(

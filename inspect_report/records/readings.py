@@ -98,8 +98,14 @@ class _Walk:
         if home:
             mend = f"{section_id!r} is an item: write it below {home.id!r}"
         self.tray.faults.add(
-            "V301", "section that the checklist does not have", (READINGS, section_id), section_id, some(known, 40), mend, at_key=True
-        )  # fmt: skip
+            "V301",
+            "section that the checklist does not have",
+            (READINGS, section_id),
+            section_id,
+            some(known, 40),
+            mend,
+            at_key=True,
+        )
         return None
 
     def _item(self, section: Section, item_id: str, value: Any, lacking: dict[str, list[Spot]]) -> None:
@@ -121,9 +127,14 @@ class _Walk:
         home = self.checklist.section_of(item_id)
         if home:
             self.tray.faults.add(
-                "V303", "item below another section", path, f"{item_id} below {section.id}", f"{item_id} below {home.id}",
-                f"move it below {home.id!r}", at_key=True,
-            )  # fmt: skip
+                "V303",
+                "item below another section",
+                path,
+                f"{item_id} below {section.id}",
+                f"{item_id} below {home.id}",
+                f"move it below {home.id!r}",
+                at_key=True,
+            )
             return None
         near = nearest(item_id, tuple(own)) or nearest(
             item_id, [i.id for s in self.checklist.sections for i in s.items]
@@ -142,18 +153,27 @@ class _Walk:
         conditions = {**section.applies, **item.applies}
         allowed = "; ".join(f"{key}: {_options(wanted)}" for key, wanted in conditions.items())
         self.tray.faults.add(
-            "V308", "item that this engine does not have", path, item.id, f"only where the spec sheet's layout says {allowed}",
-            "delete it, or correct the layout in the spec sheet", at_key=True,
-        )  # fmt: skip
+            "V308",
+            "item that this engine does not have",
+            path,
+            item.id,
+            f"only where the spec sheet's layout says {allowed}",
+            "delete it, or correct the layout in the spec sheet",
+            at_key=True,
+        )
         return False
 
     def _no_instrument(self, kind: str, spots: list[Spot]) -> None:
         first = spots[0]
         self.tray.faults.add(
-            "V325", f"no instrument of kind {kind!r}", first.path, "asked for by " + some(s.item.id for s in spots),
+            "V325",
+            f"no instrument of kind {kind!r}",
+            first.path,
+            "asked for by " + some(s.item.id for s in spots),
             f"an instrument below 'instruments' with 'kind: {kind}'",
-            "declare it with unit and resolution; if another kind was used, name it: {with: ID, read: …}", at_key=True,
-        )  # fmt: skip
+            "declare it with unit and resolution; if another kind was used, name it: {with: ID, read: …}",
+            at_key=True,
+        )
 
     def _walk(self, spot: Spot, value: Any, axes: tuple[str, ...]) -> None:
         if is_empty(value):
@@ -169,9 +189,14 @@ class _Walk:
         for key in (k for k in value if k not in WRAPPING):
             near = nearest(key, sorted(WRAPPING))
             self.tray.faults.add(
-                "V206", "key that is not known here", (*spot.path, key), f"key {key!r}", "read, with, note",
-                f"write {near!r} if that is meant" if near else "move it below 'read'", at_key=True,
-            )  # fmt: skip
+                "V206",
+                "key that is not known here",
+                (*spot.path, key),
+                f"key {key!r}",
+                "read, with, note",
+                f"write {near!r} if that is meant" if near else "move it below 'read'",
+                at_key=True,
+            )
         note = self.tray.document.text((*spot.path, "note"))
         refuse_html(note, (*spot.path, "note"), self.tray.faults)
         instrument = self.tray.document.text((*spot.path, "with")) or spot.instrument
@@ -203,10 +228,14 @@ class _Walk:
             return labels
         title = f"number of {axis} not known" if labels is None else f"engine without {axis}"
         self.tray.faults.add(
-            "V308", title, spot.path, spot.item.id, "items whose places the spec sheet's layout counts",
-            f"write '{axis}: 4', with the right number, below 'layout: counts:' of the spec sheet, or delete the item",
+            "V308",
+            title,
+            spot.path,
+            spot.item.id,
+            "items whose places the spec sheet's layout counts",
+            f"write '{axis}: 4', or how many there are, below 'counts' of the spec sheet's layout",
             at_key=True,
-        )  # fmt: skip
+        )
         return None
 
     def _too_shallow(self, spot: Spot, value: Any, axis: str, labels: tuple[str, ...]) -> None:
@@ -215,9 +244,13 @@ class _Walk:
             f"{spot.path[-1]}: {{{labels[0]}: …" + (f", {labels[1]}: …" if len(labels) > 1 else "") + "}"
         )
         self.tray.faults.add(
-            "V305", f"value for each {axis} expected", spot.path, value_text(value, spot.path, document),
-            f"{axis}: {some(labels)}", f"write '{example}'",
-        )  # fmt: skip
+            "V305",
+            f"value for each {axis} expected",
+            spot.path,
+            value_text(value, spot.path, document),
+            f"{axis}: {some(labels)}",
+            f"write '{example}'",
+        )
 
     def _everywhere(
         self, spot: Spot, value: dict[str, Any], axes: tuple[str, ...], labels: tuple[str, ...]
@@ -225,14 +258,24 @@ class _Walk:
         path: Path = (*spot.path, "all")
         if not spot.item.shared:
             self.tray.faults.add(
-                "V306", "one value for all places", path, "all", f"a value for each {axes[0]}: {some(labels)}",
-                "write what was read at each place", at_key=True,
-            )  # fmt: skip
+                "V306",
+                "one value for all places",
+                path,
+                "all",
+                f"a value for each {axes[0]}: {some(labels)}",
+                "write what was read at each place",
+                at_key=True,
+            )
         elif len(value) > 1:
             self.tray.faults.add(
-                "V307", "'all' beside single places", path, "keys " + some(value), f"'all' alone, or each {axes[0]}",
-                "write one of the two", at_key=True,
-            )  # fmt: skip
+                "V307",
+                "'all' beside single places",
+                path,
+                "keys " + some(value),
+                f"'all' alone, or each {axes[0]}",
+                "write one of the two",
+                at_key=True,
+            )
         else:
             for label in labels:
                 self._walk(_at(spot, axes[0], label, "all"), value["all"], axes[1:])

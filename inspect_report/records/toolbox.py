@@ -85,9 +85,16 @@ def _in_si(instrument_id: str, instrument: Instrument, faults: Faults) -> Instru
     if resolution is None:
         return None
     return InstrumentUsed(
-        instrument_id, instrument.kind, dimension, resolution, error,
-        instrument.serial, instrument.calibrated, instrument.calibration_due, instrument.orifice,
-    )  # fmt: skip
+        instrument_id,
+        instrument.kind,
+        dimension,
+        resolution,
+        error,
+        instrument.serial,
+        instrument.calibrated,
+        instrument.calibration_due,
+        instrument.orifice,
+    )
 
 
 def _step(written: str | float | None, unit: str, path: Path, faults: Faults) -> float | None:
@@ -102,16 +109,22 @@ def _step(written: str | float | None, unit: str, path: Path, faults: Faults) ->
         return None
     if value <= 0:
         faults.add(
-            "V326", "instrument that reads without steps", path, found, f"more than 0 {unit}",
+            "V326",
+            "instrument that reads without steps",
+            path,
+            found,
+            f"more than 0 {unit}",
             "write the smallest step of its scale, or the error its papers allow, without a sign",
-        )  # fmt: skip
+        )
         return None
     return value
 
 
 def instrument_for(item: Item, named: str, at: Path, toolbox: Toolbox, faults: Faults) -> str | None:
     """
-    The id of the instrument of a reading, empty where the eye is enough; None, and a fault noted, where it is not clear.
+    The id of the instrument of a reading, empty where the eye is enough.
+
+    Where it is not clear a fault is noted and nothing comes back.
 
     Args:
         item: What is read.
@@ -128,9 +141,13 @@ def instrument_for(item: Item, named: str, at: Path, toolbox: Toolbox, faults: F
     if len(found) > 1:
         ids = some(i.id for i in found)
         faults.add(
-            "V324", f"two instruments of kind {item.instrument!r}", at, f"{item.id} without 'with'", ids,
+            "V324",
+            f"two instruments of kind {item.instrument!r}",
+            at,
+            f"{item.id} without 'with'",
+            ids,
             f"write '{item.id}: {{with: {found[0].id}, read: …}}', with the one that was used",
-        )  # fmt: skip
+        )
         return None
     if not found:
         _refuse_blank(toolbox.blank_of_kind(item.instrument), item, faults)
@@ -144,9 +161,13 @@ def _named_one(item: Item, named: str, at: Path, toolbox: Toolbox, faults: Fault
     elif instrument is None and named not in toolbox.faulty:
         near = nearest(named, toolbox.ids)
         faults.add(
-            "V322", "instrument that is not declared", at, named, some(toolbox.ids) or "one of 'instruments'",
+            "V322",
+            "instrument that is not declared",
+            at,
+            named,
+            some(toolbox.ids) or "one of 'instruments'",
             f"write {near!r} if that is meant" if near else "declare it below 'instruments'",
-        )  # fmt: skip
+        )
     return _fitting(item, instrument, at, faults) if instrument else None
 
 
@@ -167,9 +188,13 @@ def _fitting(item: Item, instrument: InstrumentUsed, at: Path, faults: Faults) -
     if instrument.dimension == wanted:
         return instrument.id
     faults.add(
-        "V323", "instrument of another dimension", at, f"{instrument.id}, which reads {instrument.dimension}",
-        f"an instrument that reads {wanted}", "name the instrument used, or correct its unit below 'instruments'",
-    )  # fmt: skip
+        "V323",
+        "instrument of another dimension",
+        at,
+        f"{instrument.id}, which reads {instrument.dimension}",
+        f"an instrument that reads {wanted}",
+        "name the instrument used, or correct its unit below 'instruments'",
+    )
     return None
 
 

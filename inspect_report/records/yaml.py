@@ -76,7 +76,7 @@ class Figures(float):
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """What a file holds: plain values, and for every path its place, its key's place and its text as typed."""
+    """What a file holds: plain values, and for every path the places of value and key and the typed text."""
 
     file: str
     data: Plain
