@@ -58,5 +58,7 @@ def test_first_fault_of_an_array_is_told() -> None:
 def test_closed_bounds_are_allowed_and_open_ones_are_not() -> None:
     """A bound itself passes where it is closed."""
     require("x", 1.0, "m", at_least=1.0, at_most=1.0)
+    with pytest.raises(OutOfRange, match="allowed above 1 m"):
+        require("x", 1.0, "m", at_least=1.0, above=1.0)
     with pytest.raises(OutOfRange, match="allowed below 1 m"):
         require("x", 1.0, "m", below=1.0)

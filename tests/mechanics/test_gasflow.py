@@ -83,6 +83,13 @@ def test_discharge_coefficient_multiplies() -> None:
         nozzle_mass_flow(MM, 7 * BAR, 1 * BAR, discharge=1.1)
 
 
+def test_free_air_is_stated_at_its_own_reference() -> None:
+    """Stated at half the pressure and a warmer day the same air fills more, whatever it was upstream."""
+    cold = free_air_flow(MM, 7 * BAR, BAR, reference_temperature=273.15, reference_pressure=BAR)
+    warm = free_air_flow(MM, 7 * BAR, BAR, reference_temperature=300.0, reference_pressure=BAR / 2)
+    assert warm == pytest.approx(cold * 2 * 300.0 / 273.15, rel=1e-12)
+
+
 def test_free_air_of_four_cylinders_at_once() -> None:
     """Arrays of bores and pressures give an array of flows, each as alone."""
     bores, before = np.array([0.2, 0.5, 0.8, 0.0]) * MM, np.array([6.9, 6.5, 6.0, 7.0]) * BAR

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_report.mechanics.errors import OutOfRange
-from inspect_report.mechanics.outliers import grubbs_critical, grubbs_statistic, grubbs_test
+from inspect_report.mechanics.outliers import GrubbsTest, grubbs_critical, grubbs_statistic, grubbs_test
 
 
 @pytest.mark.parametrize("values", [[5.0], [5.0, 90.0]])
@@ -28,6 +28,12 @@ def test_scatter_is_no_outlier() -> None:
     verdict = grubbs_test([3.0, 4.0, 5.0, 6.5])
     assert verdict is not None
     assert (verdict.index, verdict.is_outlier) == (3, False)
+
+
+def test_critical_value_itself_is_no_outlier() -> None:
+    """Only a statistic above the critical value stands apart."""
+    verdicts = [GrubbsTest(0, statistic, 2.0).is_outlier for statistic in (1.99, 2.0, 2.01)]
+    assert verdicts == [False, False, True]
 
 
 @pytest.mark.parametrize("value", [0.0, 0.1, 1e5])

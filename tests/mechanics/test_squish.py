@@ -50,6 +50,11 @@ def test_floor_and_ceiling_themselves_are_allowed() -> None:
     assert [row.squish_ok for row in grades(0.75e-3, 20.0)] == [False, True, True, True]
 
 
+def test_a_hair_above_the_floor_is_enough() -> None:
+    """0.75 mm meets a floor of 0.7499 mm and misses one of 0.7501 mm."""
+    assert [grades(floor, 20.0)[1].squish_ok for floor in (0.7499e-3, 0.7501e-3)] == [True, False]
+
+
 def test_none_where_the_two_exclude_each_other() -> None:
     """No grade meets the ceiling: none is chosen, and the rows say which condition failed."""
     rows = grades(0.60e-3, 8.0)

@@ -66,8 +66,9 @@ def test_choice_keeps_the_gap_in_range(fitted: float, measured: float) -> None:
 
 def test_sizes_do_not_drift() -> None:
     """Each size is the decimal on its packet, even where the ends carry binary noise."""
-    sizes = shim_sizes(1.2 * 0.001, 0.1 * 3 * 0.001 + 1e-3, 0.025 * 0.001)
-    assert sizes == (0.0012, 0.001225, 0.00125, 0.001275, 0.0013)
+    noisy = 1.1 * 3 * 0.001
+    assert noisy != 0.0033
+    assert shim_sizes(noisy, 3.4 * 0.001, 0.025 * 0.001) == (0.0033, 0.003325, 0.00335, 0.003375, 0.0034)
 
 
 def test_last_size_is_left_out_where_the_steps_miss_it() -> None:

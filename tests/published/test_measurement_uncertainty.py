@@ -34,8 +34,8 @@ def end_gauge(
 
 def test_rectangular_law() -> None:
     """JCGM 100:2008 4.3.7 (from memory): half-width 0.40e-6 gives 0.23e-6, variance 53.3e-15."""
-    assert u_from_permissible_error(0.40e-6) == pytest.approx(0.23e-6, rel=0.01)
-    assert u_from_permissible_error(0.40e-6) ** 2 == pytest.approx(53.3e-15, rel=1e-3)
+    assert u_from_permissible_error(0.40) == pytest.approx(0.23, rel=0.01)
+    assert u_from_permissible_error(0.40) ** 2 == pytest.approx(53.3e-3, rel=1e-3)
 
 
 def test_resolution() -> None:
