@@ -138,8 +138,9 @@ def _covered(items: Sequence[WorkItem], books: Books) -> Iterator[WorkItem]:
     """
     The items with what other jobs make needless taken out of them.
 
-    A job is needless where a job that covers it, and is still to be done itself, is done no later and at the
-    same place, or once for the whole engine. Needless at some of its places only, it stays at the others.
+    A job is needless where a job that covers it, and is still to be done itself, is done no later, and at
+    the same place or throughout the engine (its hours are not counted by place). Needless at some of its
+    places only, it stays at the others.
     """
     covers = _covers(books.workbook)
     left: dict[str, tuple[Position, ...]] = {}
@@ -169,8 +170,8 @@ def _is_no_later(other: WorkItem, item: WorkItem) -> bool:
 
 def _reaches(other: WorkItem, places: Sequence[Position], place: Position, books: Books) -> bool:
     job = books.workbook.job(other.job)
-    once = job is not None and job.per == "job"
-    return once or any(holds(p, place) for p in places)
+    everywhere = job is not None and job.per != "place"
+    return everywhere or any(holds(p, place) for p in places)
 
 
 def _covers(workbook: Workbook) -> dict[str, set[str]]:

@@ -104,6 +104,17 @@ def test_a_job_done_once_for_the_engine_covers_every_place() -> None:
     assert work["clean-crowns"].covered_by == "pistons"
 
 
+def test_a_job_done_along_an_axis_is_done_throughout() -> None:
+    """Reboring all cylinders makes a new piston needless in each of them, whichever asked for it."""
+    jobs: list[dict[str, Any]] = [
+        {"id": "rebore", "name": "Rebore", "hours": "0.25", "per": "cylinder", "covers": ("piston",)},
+        {"id": "piston", "name": "Piston", "hours": "1", "per": "place"},
+    ]
+    asked = (diagnosis("rebore", place=at(1)), diagnosis("piston", place=at(3)))
+    work = planned(*asked, work=workbook(jobs=jobs))
+    assert (work["rebore"].hours, work["piston"].covered_by) == (Decimal("1.00"), "rebore")
+
+
 def test_a_later_job_covers_nothing_that_is_needed_sooner() -> None:
     """What must be done before running is not put off because a later job would do it too."""
     late = diagnosis("pistons", urgency="next opening")
