@@ -1,0 +1,108 @@
+"""Turns trends and gasket grades into drawings in a plane."""
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from inspect_report.report.chartspec import Choice, Edge, GasketChart, Line, TrendChart
+from inspect_report.report.charts.ink import MM, axes_at, bare, scale_x, scale_y
+from inspect_report.report.theme import Theme
+
+LEFT_MM, TOP_MM, HEIGHT_MM, FOOT_MM = 18.0, 5.0, 46.0, 11.0
+MARKS = ("o", "s", "^", "D", "v", "P")
+
+
+def _frame(theme: Theme, height: float = HEIGHT_MM, right: float = 24.0) -> tuple[Figure, Axes]:
+    width = theme.chart.width_mm
+    figure = Figure(figsize=(width / MM, (TOP_MM + height + FOOT_MM) / MM))
+    axes = axes_at(figure, LEFT_MM, TOP_MM, width - LEFT_MM - right, height)
+    bare(axes, theme, keep=("left", "bottom"))
+    return figure, axes
+
+
+def draw_trend(spec: TrendChart, theme: Theme) -> Figure:
+    """Readings with their uncertainty, the line through them, its band, and the limit."""
+    figure, axes = _frame(theme)
+    scale_x(axes, spec.x_axis, theme)
+    scale_y(axes, spec.y_axis, theme)
+    if spec.band:
+        xs, low, high = zip(*spec.band, strict=True)
+        axes.fill_between(xs, low, high, color=theme.light.accent_soft, linewidth=0, zorder=1)
+    if spec.fit:
+        axes.plot(
+            *zip(*spec.fit, strict=True), color=theme.light.accent, linewidth=theme.chart.thick_pt, zorder=2
+        )
+    for n, line in enumerate(spec.lines):
+        _points(axes, line, MARKS[n % len(MARKS)], theme, joined=not spec.fit)
+    if spec.limit is not None:
+        _level(axes, spec.limit, theme)
+    if spec.meets is not None and spec.x_axis.low < spec.meets.at <= spec.x_axis.high:
+        axes.axvline(
+            spec.meets.at, color=theme.light.soft, linewidth=theme.chart.line_pt, linestyle=":", zorder=2
+        )
+        axes.annotate(
+            spec.meets.text, (spec.meets.at, spec.y_axis.low), xytext=(3, 3), textcoords="offset points",
+            fontsize=theme.chart.small_pt, color=theme.light.ink,
+        )  # fmt: skip
+    return figure
+
+
+def _points(axes: Axes, line: Line, shape: str, theme: Theme, *, joined: bool) -> None:
+    xs, ys = [p.x for p in line.points], [p.y for p in line.points]
+    axes.errorbar(
+        xs, ys, yerr=[p.half for p in line.points], fmt=shape, ms=4.6, mfc=theme.light.paper, mec=theme.light.ink,
+        mew=1.1, ecolor=theme.light.soft, elinewidth=0.9, capsize=2, zorder=4, clip_on=False,
+    )  # fmt: skip
+    if joined and len(xs) > 1:
+        axes.plot(xs, ys, color=theme.light.soft, linewidth=theme.chart.line_pt, linestyle="--", zorder=3)
+    if line.name:
+        axes.annotate(
+            line.name, (xs[-1], ys[-1]), xytext=(6, -2), textcoords="offset points", fontsize=theme.chart.small_pt,
+            color=theme.light.ink, annotation_clip=False,
+        )  # fmt: skip
+
+
+def _level(axes: Axes, edge: Edge, theme: Theme) -> None:
+    axes.axhline(
+        edge.at, color=theme.light.ink, linewidth=theme.chart.thick_pt, linestyle=(0, (4, 2)), zorder=3
+    )
+    axes.annotate(
+        edge.text, (1.0, edge.at), xycoords=("axes fraction", "data"), xytext=(3, 0), textcoords="offset points",
+        va="center", fontsize=theme.chart.small_pt, color=theme.light.ink, annotation_clip=False,
+    )  # fmt: skip
+
+
+def draw_gaskets(spec: GasketChart, theme: Theme) -> Figure:
+    """Grades as marks between a floor of squish gap and a ceiling of ratio."""
+    figure, axes = _frame(theme, height=36.0, right=30.0)
+    scale_x(axes, spec.x_axis, theme)
+    scale_y(axes, spec.y_axis, theme)
+    shade = {
+        "facecolor": theme.light.tint,
+        "edgecolor": theme.light.line,
+        "hatch": "///",
+        "linewidth": 0,
+        "zorder": 1,
+    }
+    if spec.floor is not None:
+        axes.axvspan(spec.x_axis.low, spec.floor.at, **shade)
+        axes.annotate(
+            spec.floor.text, (spec.floor.at, spec.y_axis.low), xytext=(3, 3), textcoords="offset points",
+            fontsize=theme.chart.small_pt, color=theme.light.ink,
+        )  # fmt: skip
+    if spec.ceiling is not None:
+        axes.axhspan(spec.ceiling.at, spec.y_axis.high, **shade)
+        _level(axes, spec.ceiling, theme)
+    for choice in spec.choices:
+        _choice(axes, choice, theme)
+    return figure
+
+
+def _choice(axes: Axes, choice: Choice, theme: Theme) -> None:
+    face = theme.light.ink if choice.chosen else theme.light.paper
+    axes.plot([choice.x], [choice.y], marker="o", ms=6, mfc=face, mec=theme.light.ink, mew=1.2, zorder=4)
+    roles = [r for r, holds in (("to fit", choice.chosen), ("fitted now", choice.fitted)) if holds]
+    text = f"{choice.label} ({', '.join(roles)})" if roles else choice.label
+    axes.annotate(
+        text, (choice.x, choice.y), xytext=(6, 4), textcoords="offset points", fontsize=theme.chart.small_pt,
+        color=theme.light.ink, weight="bold" if choice.chosen else "normal", annotation_clip=False, zorder=5,
+    )  # fmt: skip

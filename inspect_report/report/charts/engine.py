@@ -1,0 +1,112 @@
+"""Turns valve maps and bore maps into drawings that follow the engine's own layout."""
+
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
+
+from inspect_report.report.chartspec import Bore, BoreMap, Gap, ValveMap, ValveRow
+from inspect_report.report.charts.ink import MM, axes_at, bare, mark, scale_x, scale_y
+from inspect_report.report.theme import Theme
+
+SIDE_MM, ROW_MM, HEAD_MM = 22.0, 34.0, 8.0
+PANELS, PANEL_MM, BETWEEN_MM = 4, 32.0, 17.0
+
+
+def draw_valves(spec: ValveMap, theme: Theme) -> Figure:
+    """A panel for each side of the head, a block for each cylinder, a band and a mark for each valve."""
+    width = theme.chart.width_mm
+    figure = Figure(figsize=(width / MM, (HEAD_MM + (ROW_MM + 9.0) * len(spec.rows)) / MM))
+    for n, row in enumerate(spec.rows):
+        axes = axes_at(figure, SIDE_MM, HEAD_MM + n * (ROW_MM + 9.0), width - SIDE_MM - 1.0, ROW_MM)
+        bare(axes, theme, keep=("left",))
+        scale_y(axes, spec.axis, theme)
+        _valve_row(axes, row, spec, theme, first=n == 0)
+    return figure
+
+
+def _valve_row(axes: Axes, row: ValveRow, spec: ValveMap, theme: Theme, *, first: bool) -> None:
+    per = max(len(gaps) for gaps in row.gaps)
+    axes.set_xlim(0.0, len(row.gaps) * (per + 1.0))
+    margin = 0.12 * (spec.axis.high - spec.axis.low)
+    axes.set_ylim(spec.axis.low - margin, spec.axis.high + 2.0 * margin)
+    ticks: list[tuple[float, str]] = []
+    for n, gaps in enumerate(row.gaps):
+        start = n * (per + 1.0)
+        if n:
+            axes.axvline(start, color=theme.light.line, linewidth=theme.chart.line_pt)
+        if first:
+            axes.annotate(
+                spec.cylinders[n], (start + (per + 1.0) / 2, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 4),
+                textcoords="offset points", ha="center", va="bottom", weight="bold", fontsize=theme.chart.label_pt,
+            )  # fmt: skip
+        for k, gap in enumerate(gaps, 1):
+            ticks.append((start + k, gap.label))
+            _gap(axes, start + k, gap, spec, theme)
+    axes.set_xticks([x for x, _ in ticks], [text for _, text in ticks])
+
+
+def _gap(axes: Axes, x: float, gap: Gap, spec: ValveMap, theme: Theme) -> None:
+    low = spec.axis.low if gap.low is None else gap.low
+    high = spec.axis.high if gap.high is None else gap.high
+    axes.add_patch(
+        Rectangle(
+            (x - 0.2, low), 0.4, high - low, facecolor=theme.light.tint, edgecolor=theme.light.line, zorder=2
+        )
+    )
+    if gap.after is not None:
+        axes.plot(
+            [x, x], [gap.value, gap.after], color=theme.light.soft, linewidth=0.8, linestyle=":", zorder=4
+        )
+        axes.plot([x], [gap.after], marker="o", ms=4.6, mfc="none", mec=theme.light.soft, mew=1.0, zorder=4)
+    mark(axes, x, gap.value, gap.tone, theme)
+    good = gap.tone in ("as-new", "serviceable")
+    axes.annotate(
+        gap.text, (x, gap.value), xytext=(7, 0), textcoords="offset points", va="center", zorder=6,
+        fontsize=theme.chart.label_pt if not good else theme.chart.small_pt, weight="normal" if good else "bold",
+        color=theme.light.ink,
+    )  # fmt: skip
+
+
+def draw_bores(spec: BoreMap, theme: Theme) -> Figure:
+    """A panel for each bore: height upward, deviation to the side, a line for each direction."""
+    width, rows = theme.chart.width_mm, -(-len(spec.bores) // PANELS)
+    across = min(PANELS, len(spec.bores))
+    figure = Figure(figsize=(width / MM, (HEAD_MM + (PANEL_MM + BETWEEN_MM) * rows) / MM))
+    panel = (width - SIDE_MM) / max(across, 2) - 5.0
+    for n, bore in enumerate(spec.bores):
+        left = SIDE_MM + (n % PANELS) * (panel + 5.0)
+        axes = axes_at(figure, left, HEAD_MM + (n // PANELS) * (PANEL_MM + BETWEEN_MM), panel, PANEL_MM)
+        bare(axes, theme, keep=("left", "bottom"))
+        scale_x(axes, spec.axis, theme)
+        _bore(axes, bore, spec, theme, first=n % PANELS == 0)
+    return figure
+
+
+def _bore(axes: Axes, bore: Bore, spec: BoreMap, theme: Theme, *, first: bool) -> None:
+    colours, count = theme.light, len(spec.heights)
+    axes.set_ylim(count - 0.6, -0.6)
+    axes.set_yticks(range(count), spec.heights if first else [""] * count)
+    axes.set_title(
+        bore.label, fontsize=theme.chart.label_pt, weight="bold", color=colours.ink, loc="left", pad=5
+    )
+    axes.axvline(0.0, color=colours.line, linewidth=theme.chart.line_pt, zorder=1)
+    if spec.limit is not None:
+        axes.axvline(
+            spec.limit.at, color=colours.ink, linewidth=theme.chart.thick_pt, linestyle=(0, (4, 2)), zorder=2
+        )
+        axes.annotate(
+            spec.limit.text, (spec.limit.at, -0.6), xytext=(-2, 0), textcoords="offset points", ha="right", va="top",
+            fontsize=theme.chart.small_pt, color=colours.ink,
+        )  # fmt: skip
+    looks = (("-", "o", colours.accent), ("--", "s", colours.paper))
+    for line, (style, shape, face) in zip(bore.lines, looks, strict=False):
+        points = [(v, n) for n, v in enumerate(line.values) if v is not None]
+        axes.plot(
+            [v for v, _ in points], [n for _, n in points], style, marker=shape, ms=4.2, mfc=face, mec=colours.accent,
+            color=colours.accent, linewidth=theme.chart.line_pt, label=line.name, zorder=4, clip_on=False,
+        )  # fmt: skip
+    if first:
+        axes.legend(
+            loc="upper left", bbox_to_anchor=(-0.05, -0.28), ncols=2, frameon=False, fontsize=theme.chart.small_pt,
+            handlelength=2.2, borderpad=0, columnspacing=1.0,
+        )  # fmt: skip

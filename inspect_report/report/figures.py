@@ -1,0 +1,174 @@
+"""Turns numbers, money and days into text as the workshop's country writes them."""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
+from functools import cache, cached_property
+from typing import Final
+
+from babel import Locale, UnknownLocaleError
+from babel.dates import format_date
+from babel.numbers import format_currency, format_decimal, get_currency_precision
+
+from inspect_report.records.problem import CannotRender
+from inspect_report.records.quantity import Quantity, difference_from_si, from_si
+
+NBSP: Final = "\u00a0"
+MOST_DECIMALS: Final = 6
+COVERAGE: Final = 2.0
+"""Expanded uncertainty is this many standard uncertainties: about 95 % for a normal distribution (JCGM 100)."""
+
+_NO_SYMBOL: Final = frozenset({"1", "pcs", "pc", ""})
+_CLOSE: Final = frozenset({"°", '"'})
+"""Unit signs that stand at the number without a space."""
+
+
+@cache
+def _locale(name: str) -> Locale:
+    try:
+        return Locale.parse(name, sep="-" if "-" in name else "_")
+    except (UnknownLocaleError, ValueError):
+        raise CannotRender(
+            f"locale {name!r} in the workshop file is not known; write it like en_GB, de_DE or en_US"
+        ) from None
+
+
+def with_unit(number: str, unit: str) -> str:
+    """A number's text with its unit behind it."""
+    if unit in _NO_SYMBOL:
+        return number
+    return f"{number}{unit}" if unit in _CLOSE else f"{number}{NBSP}{unit}"
+
+
+def decimals_for(value: float, decimals: int) -> int:
+    """Decimals that show a printed limit whole, and not fewer than its characteristic's."""
+    tolerance = 1e-9 * max(1.0, abs(value))
+    wanted = range(decimals, MOST_DECIMALS + 1)
+    return next((d for d in wanted if abs(round(value, d) - value) <= tolerance), MOST_DECIMALS)
+
+
+def rounded_up(value: float, decimals: int) -> float:
+    """An uncertainty rounded up, so that it is never told smaller than it is."""
+    scale = 10.0**decimals
+    return math.ceil(value * scale - 1e-6) / scale
+
+
+def uncertainty_decimals(expanded: float, decimals: int) -> int:
+    """The characteristic's decimals, or one more where rounding up would overstate by more than half."""
+    generous = rounded_up(expanded, decimals) > 1.5 * expanded
+    return decimals + 1 if generous and decimals < MOST_DECIMALS else decimals
+
+
+@dataclass(frozen=True)
+class Figures:
+    """How one workshop writes numbers: its locale and its currency."""
+
+    locale: str
+    currency: str
+
+    @cached_property
+    def _written(self) -> Locale:
+        return _locale(self.locale)
+
+    def number(self, value: float | Decimal, decimals: int) -> str:
+        """A number with a fixed count of decimals; a rounded zero carries no sign."""
+        pattern = "#,##0." + "0" * decimals if decimals else "#,##0"
+        steady = value if isinstance(value, Decimal) else round(value, decimals) + 0.0
+        return format_decimal(steady, format=pattern, locale=self._written).replace("-", "−")
+
+    def exact(self, value: float, decimals: int) -> str:
+        """A number with all decimals it was given with, up to six."""
+        return self.number(value, decimals_for(value, decimals))
+
+    def amount(self, value: float, unit: str, decimals: int) -> str:
+        """An SI value in a unit."""
+        return with_unit(self.number(from_si(value, unit), decimals), unit)
+
+    def limit(self, value: float, unit: str, decimals: int) -> str:
+        """An SI value of a printed limit in its unit, with no decimal of it lost."""
+        return with_unit(self.exact(from_si(value, unit), decimals), unit)
+
+    def difference(self, value: float, unit: str, decimals: int) -> str:
+        """A difference of SI values in a unit, with its sign."""
+        number = difference_from_si(value, unit)
+        text = self.number(number, decimals)
+        return with_unit(f"+{text}" if round(number, decimals) > 0 else text, unit)
+
+    def measured(self, quantity: Quantity, unit: str, decimals: int) -> str:
+        """A value with its expanded uncertainty (k = 2), both in one unit."""
+        value = from_si(quantity.value, unit)
+        expanded = COVERAGE * abs(difference_from_si(quantity.u, unit))
+        if expanded <= 0:
+            return with_unit(self.number(value, decimals), unit)
+        places = uncertainty_decimals(expanded, decimals)
+        plus_minus = self.number(rounded_up(expanded, places), places)
+        return with_unit(f"{self.number(value, places)}{NBSP}±{NBSP}{plus_minus}", unit)
+
+    def range(self, low: float | None, high: float | None, unit: str, decimals: int) -> str:
+        """A range of SI values in words; empty where it has no ends."""
+        if low is None and high is None:
+            return ""
+        if low is None:
+            return f"at most {self.limit(high or 0.0, unit, decimals)}"
+        if high is None:
+            return f"at least {self.limit(low, unit, decimals)}"
+        return self._both(from_si(low, unit), from_si(high, unit), unit, decimals)
+
+    def _both(self, low: float, high: float, unit: str, decimals: int) -> str:
+        places = max(decimals_for(low, decimals), decimals_for(high, decimals))
+        if round(low, places) == round(high, places):
+            return with_unit(self.number(low, places), unit)
+        return with_unit(f"{self.number(low, places)} to {self.number(high, places)}", unit)
+
+    def money(self, amount: Decimal) -> str:
+        """An amount of money, rounded half up to the currency's smallest unit."""
+        places = Decimal(1).scaleb(-get_currency_precision(self.currency))
+        exact = amount.quantize(places, rounding=ROUND_HALF_UP)
+        return format_currency(exact, self.currency, locale=self._written).replace("-", "−")
+
+    def quantity(self, amount: Decimal) -> str:
+        """A count or hours without needless zeros."""
+        plain = amount.normalize()
+        exponent = plain.as_tuple().exponent
+        return self.number(plain, -exponent if isinstance(exponent, int) and exponent < 0 else 0)
+
+    def percent(self, share: float, decimals: int = 0) -> str:
+        """A share of one as per cent."""
+        return with_unit(self.number(100.0 * share, decimals), "%")
+
+    def day(self, day: date | None) -> str:
+        """A day with its month in words; empty where there is none."""
+        return "" if day is None else format_date(day, "d MMMM y", locale=self._language)
+
+    @property
+    def _language(self) -> Locale:
+        """Months are named in the report's language; the order is the same everywhere, so none is misread."""
+        return self._written if self._written.language == "en" else _locale("en_GB")
+
+    def hours(self, seconds: float | None) -> str:
+        """A running time in hours; empty where there is none."""
+        if seconds is None:
+            return ""
+        hours = seconds / 3600.0
+        return with_unit(self.exact(round(hours, 1), 0), "h")
+
+    def distance(self, metres: float | None) -> str:
+        """A distance in kilometres; empty where there is none."""
+        return "" if metres is None else with_unit(self.number(metres / 1000.0, 0), "km")
+
+
+def joined(parts: list[str] | tuple[str, ...], last: str = "and") -> str:
+    """Words in a sentence: ``a, b and c``."""
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} {last} {parts[-1]}"
+
+
+def counted(count: int, one: str, many: str) -> str:
+    """A count with its noun."""
+    return f"{count} {one if count == 1 else many}"
+
+
+Formatter = Callable[[float], str]

@@ -1,0 +1,100 @@
+"""Turns a view into HTML by the templates; a workshop's own folder of templates is looked into first."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, Final, Literal
+
+from jinja2 import FileSystemLoader, StrictUndefined, TemplateError, UndefinedError
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+from markupsafe import Markup
+
+from inspect_report.places import fonts_dir, templates_dir
+from inspect_report.records.problem import CannotRender
+from inspect_report.report.theme import Theme, variables
+
+Medium = Literal["screen", "paper"]
+FACES: Final = (
+    ("Inter-Regular.ttf", 400, "normal"),
+    ("Inter-Italic.ttf", 400, "italic"),
+    ("Inter-SemiBold.ttf", 600, "normal"),
+    ("Inter-Bold.ttf", 700, "normal"),
+)
+
+
+def environment(own: Path | None, picture: Callable[[Any], str]) -> ImmutableSandboxedEnvironment:
+    """
+    The template environment: everything escaped, nothing undefined, nothing of Python to reach.
+
+    Args:
+        own: A folder whose files take the place of shipped ones of the same name.
+        picture: What the filter ``picture`` does.
+    """
+    folders = [*([own] if own else []), templates_dir()]
+    made = ImmutableSandboxedEnvironment(
+        loader=FileSystemLoader(folders),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    made.filters["picture"] = picture
+    return made
+
+
+def page(made: ImmutableSandboxedEnvironment, template: str, view: object, medium: Medium, css: str) -> str:
+    """
+    A view as HTML.
+
+    Raises:
+        CannotRender: a template is missing or at fault; the message names it and the line.
+    """
+    try:
+        return made.get_template(template).render(page=view, medium=medium, css=Markup(css))  # noqa: S704 - our own files
+    except TemplateError as fault:
+        where = getattr(fault, "filename", None) or getattr(fault, "name", None) or template
+        line = getattr(fault, "lineno", None)
+        at = f"{where}:{line}" if line else str(where)
+        what = "a name that no view has" if isinstance(fault, UndefinedError) else "a fault in the template"
+        raise CannotRender(f"{at}: {what}: {fault.message or fault}") from None
+
+
+def stylesheet(name: str, own: Path | None) -> str:
+    """
+    The text of a style sheet.
+
+    Raises:
+        CannotRender: it cannot be read.
+    """
+    for folder in (own, templates_dir()):
+        if folder is not None and (folder / name).is_file():
+            try:
+                return (folder / name).read_text(encoding="utf-8")
+            except (OSError, UnicodeDecodeError) as fault:
+                raise CannotRender(f"{folder / name}: cannot be read: {fault}") from None
+    raise CannotRender(f"{name}: no such style sheet in {templates_dir()}")
+
+
+def root_rules(theme: Theme) -> str:
+    """Colours and type of the theme as CSS variables; the dark ones only on screens."""
+    family = f'--family: "{theme.family}", "{theme.fallback}", sans-serif;'
+    return (
+        f":root {{ {variables(theme.light)} {family} }}\n"
+        f"@media screen and (prefers-color-scheme: dark) {{ :root {{ {variables(theme.dark)} }} }}\n"
+    )
+
+
+def font_faces(address: Callable[[Path], str], files: tuple[str, ...] | None = None) -> str:
+    """
+    Rules that bring the shipped family along.
+
+    Args:
+        address: Gives the address of a font file.
+        files: Names of the files wanted; all of them when left out.
+    """
+    wanted = [face for face in FACES if files is None or face[0] in files]
+    return "\n".join(
+        f'@font-face {{ font-family: "Inter"; font-weight: {weight}; font-style: {style}; '
+        f'src: url("{address(fonts_dir() / name)}") format("truetype"); }}'
+        for name, weight, style in wanted
+    )

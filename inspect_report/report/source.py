@@ -1,0 +1,72 @@
+"""Turns an assessment into what all parts of a view look things up in."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+from functools import cached_property
+
+from inspect_report.assessment import Assessment
+from inspect_report.judge.finding import Finding, Grade
+from inspect_report.records.position import Position
+from inspect_report.records.quantity import Quantity
+from inspect_report.report.figures import Figures
+from inspect_report.report.reportview import Chip
+from inspect_report.report.words import finding_name, tone
+
+
+@dataclass(frozen=True)
+class Source:
+    """An assessment, and how its workshop writes figures."""
+
+    a: Assessment
+
+    @cached_property
+    def figures(self) -> Figures:
+        return Figures(self.a.workshop.locale, self.a.workshop.currency)
+
+    @cached_property
+    def findings(self) -> dict[str, Finding]:
+        """Findings by their id."""
+        return {f.id: f for f in self.a.judged.findings}
+
+    @cached_property
+    def diagnoses(self) -> dict[str, str]:
+        """Titles of diagnoses by their id."""
+        return {d.id: d.finding for d in self.a.advice.diagnoses}
+
+    @cached_property
+    def everywhere(self) -> dict[str, list[Position]]:
+        """Every place at which a characteristic has a finding."""
+        places: dict[str, list[Position]] = defaultdict(list)
+        for finding in self.a.judged.findings:
+            places[finding.characteristic].append(finding.position)
+        return dict(places)
+
+    @cached_property
+    def grades(self) -> dict[str, Grade]:
+        """Grades by assembly."""
+        return {g.assembly: g for g in self.a.judged.grades}
+
+    def of(self, characteristic: str) -> tuple[Finding, ...]:
+        """The findings of one characteristic."""
+        return tuple(f for f in self.a.judged.findings if f.characteristic == characteristic)
+
+    def measured(self, finding: Finding, quantity: Quantity) -> str:
+        """A finding's quantity as text."""
+        return self.figures.measured(quantity, finding.unit, finding.decimals)
+
+    def named(self, some_id: str) -> str:
+        """A finding or a diagnosis in words, with its value where it has one."""
+        finding = self.findings.get(some_id)
+        if finding is None:
+            return self.diagnoses.get(some_id, some_id)
+        value = f": {self.measured(finding, finding.quantity)}" if finding.quantity else ""
+        return f"{finding_name(finding)}{value} ({finding.verdict})"
+
+    def score(self, grade: Grade) -> str:
+        """A grade's score as text, a dash where nothing is graded."""
+        return "–" if grade.score is None else self.figures.number(grade.score, 0)
+
+
+def chip(word: str) -> Chip:
+    """A verdict or grade word with its style class."""
+    return Chip(str(word), tone(word))

@@ -1,0 +1,148 @@
+"""
+Turns WeasyPrint's tagged PDF/A-3a into one that also claims and keeps PDF/UA-1.
+
+Works on the objects before they are written: adds the second claim to the metadata, says which way table headers
+point, gives figures their place on the page, says how lists are numbered, takes running heads and page numbers out
+of the reading order, and names the attachment once with its kind.
+"""
+
+from collections.abc import Iterator
+from typing import Any, Final
+
+import pydyf
+
+PIXEL: Final = 0.75
+"""Points in a CSS pixel."""
+
+_UA: Final = b"""<rdf:Description rdf:about="" xmlns:pdfaExtension="http://www.aiim.org/pdfa/ns/extension/" \
+xmlns:pdfaSchema="http://www.aiim.org/pdfa/ns/schema#" xmlns:pdfaProperty="http://www.aiim.org/pdfa/ns/property#">
+<pdfaExtension:schemas><rdf:Bag><rdf:li rdf:parseType="Resource">
+<pdfaSchema:schema>PDF/UA identification schema</pdfaSchema:schema>
+<pdfaSchema:namespaceURI>http://www.aiim.org/pdfua/ns/id/</pdfaSchema:namespaceURI>
+<pdfaSchema:prefix>pdfuaid</pdfaSchema:prefix>
+<pdfaSchema:property><rdf:Seq><rdf:li rdf:parseType="Resource">
+<pdfaProperty:name>part</pdfaProperty:name>
+<pdfaProperty:valueType>Integer</pdfaProperty:valueType>
+<pdfaProperty:category>internal</pdfaProperty:category>
+<pdfaProperty:description>part of ISO 14289 to which the file conforms</pdfaProperty:description>
+</rdf:li></rdf:Seq></pdfaSchema:property>
+</rdf:li></rdf:Bag></pdfaExtension:schemas></rdf:Description>
+<rdf:Description rdf:about="" xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/">
+<pdfuaid:part>1</pdfuaid:part></rdf:Description>
+</rdf:RDF>"""
+
+Objects = dict[bytes, Any]
+
+
+def finish(document: object, pdf: Any) -> None:
+    """Make one PDF keep both standards; the ``finisher`` that WeasyPrint calls before it writes."""
+    objects: Objects = {o.reference: o for o in pdf.objects if hasattr(o, "reference")}
+    _claim_accessibility(pdf, objects)
+    _name_attachments(pdf)
+    for element in _elements(pdf):
+        _mend(element, objects)
+    _take_out_running_heads(pdf, objects)
+
+
+def _claim_accessibility(pdf: Any, objects: Objects) -> None:
+    metadata = objects[pdf.catalog["Metadata"]]
+    metadata.stream[0] = metadata.stream[0].replace(b"</rdf:RDF>", _UA, 1)
+
+
+def _name_attachments(pdf: Any) -> None:
+    if "AF" in pdf.catalog:
+        pdf.catalog["AF"] = pydyf.Array(dict.fromkeys(pdf.catalog["AF"]))
+    for thing in pdf.objects:
+        extra = getattr(thing, "extra", None)
+        if extra and extra.get("Type") == "/EmbeddedFile":
+            extra["Subtype"] = "/application#2fyaml"
+
+
+def _elements(pdf: Any) -> Iterator[Any]:
+    """The elements of the structure tree."""
+    return (o for o in pdf.objects if isinstance(o, dict) and o.get("Type") == "/StructElem")
+
+
+def _mend(element: Any, objects: Objects) -> None:
+    kind = element["S"]
+    if kind == "/TH":
+        element["A"]["Scope"] = "/Column" if _table_part(element, objects) == "/THead" else "/Row"
+    elif kind == "/Figure" and "BBox" in element.get("A", {}):
+        height = float(objects[element["Pg"]]["MediaBox"][3])
+        element["A"]["BBox"] = _box_on_page(element["A"]["BBox"], height)
+    elif kind == "/L":
+        numbering = _numbering(element, objects)
+        if numbering:
+            element["A"] = pydyf.Dictionary({"O": "/List", "ListNumbering": numbering})
+
+
+def _table_part(element: Any, objects: Objects) -> str:
+    parent = objects[element["P"]]
+    while parent["S"] not in ("/THead", "/TBody", "/TFoot", "/Table"):
+        parent = objects[parent["P"]]
+    return str(parent["S"])
+
+
+def _box_on_page(box: Any, height: float) -> Any:
+    """A box in CSS pixels from the top as one in points from the bottom."""
+    left, top, right, bottom = (float(n) * PIXEL for n in box)
+    corners = (left, height - bottom, right, height - top)
+    return pydyf.Array([round(n, 3) for n in corners])
+
+
+def _kids(element: Any, objects: Objects) -> Iterator[Any]:
+    return (objects[k] for k in element.get("K", ()) if k in objects and isinstance(objects[k], dict))
+
+
+def _numbering(element: Any, objects: Objects) -> str:
+    """How the items of a list are marked; empty where they are not."""
+    labels = [
+        label for item in _kids(element, objects) if item.get("S") == "/LI"
+        for label in _kids(item, objects) if label.get("S") == "/Lbl"
+    ]  # fmt: skip
+    if not labels:
+        return ""
+    return "/Decimal" if len(labels) > 1 and _is_numbered(labels) else "/Disc"
+
+
+def _is_numbered(labels: list[Any]) -> bool:
+    """Whether marks grow wider or differ, which bullets never do; told by the boxes their marks were laid out in."""
+    return any(getattr(label, "numbered", False) for label in labels)
+
+
+def _take_out_running_heads(pdf: Any, objects: Objects) -> None:
+    """Margin boxes hang on no element of the tree; their content becomes a pagination artifact."""
+    root = objects[pdf.catalog["StructTreeRoot"]]
+    reachable = _reachable(root, objects)
+    tree = objects[root["ParentTree"]]["Nums"]
+    for key, marked in zip(tree[::2], tree[1::2], strict=True):
+        if isinstance(marked, list):
+            _make_artifacts(objects[objects[pdf.page_references[key]]["Contents"]], marked, reachable)
+
+
+def _reachable(root: Any, objects: Objects) -> set[bytes]:
+    seen: set[bytes] = set()
+    waiting = list(root["K"])
+    while waiting:
+        reference = waiting.pop()
+        if isinstance(reference, int) or reference in seen or reference not in objects:
+            continue
+        seen.add(reference)
+        thing = objects[reference]
+        if isinstance(thing, dict) and thing.get("Type") == "/StructElem":
+            waiting += list(thing["K"])
+    return seen
+
+
+def _make_artifacts(content: Any, marked: list[Any], reachable: set[bytes]) -> None:
+    orphans = {number for number, reference in enumerate(marked) if reference not in reachable}
+    for at, operator in enumerate(content.stream):
+        # A marked stretch is written as three items: tag, properties, BDC.
+        if operator == b"BDC" and _marked_number(content.stream[at - 1]) in orphans:
+            content.stream[at - 2 : at] = ["/Artifact", pydyf.Dictionary({"Type": "/Pagination"})]
+    for number in orphans:
+        marked[number] = "null"
+
+
+def _marked_number(properties: Any) -> Any:
+    return properties.get("MCID") if isinstance(properties, dict) else None

@@ -1,0 +1,72 @@
+"""Turns ``theme.toml`` into colours, type and sizes for pages and charts."""
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from inspect_report.places import templates_dir
+from inspect_report.records.problem import CannotRender
+
+
+@dataclass(frozen=True, slots=True)
+class Colours:
+    """The seven colours of a page."""
+
+    ink: str
+    soft: str
+    line: str
+    tint: str
+    paper: str
+    accent: str
+    accent_soft: str
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """Sizes in charts; lengths in millimetres, type and lines in points."""
+
+    width_mm: float
+    label_pt: float
+    small_pt: float
+    line_pt: float
+    thick_pt: float
+
+
+@dataclass(frozen=True, slots=True)
+class Theme:
+    """Everything that decides the look apart from the style sheets."""
+
+    light: Colours
+    dark: Colours
+    family: str
+    fallback: str
+    chart: Chart
+
+
+def _named(table: dict[str, object]) -> dict[str, object]:
+    return {key.replace("-", "_"): value for key, value in table.items()}
+
+
+@cache
+def theme(folder: Path | None = None) -> Theme:
+    """
+    The theme of a template folder.
+
+    Raises:
+        CannotRender: the file cannot be read, or a value is missing or of another kind.
+    """
+    path = (folder or templates_dir()) / "theme.toml"
+    try:
+        data = tomllib.loads(path.read_text(encoding="utf-8"))
+        chart = Chart(**{key: float(str(value)) for key, value in _named(data["chart"]).items()})
+        light, dark = (Colours(**{k: str(v) for k, v in _named(data[n]).items()}) for n in ("colour", "dark"))
+        return Theme(light, dark, str(data["font"]["family"]), str(data["font"]["fallback"]), chart)
+    except (OSError, KeyError, TypeError, ValueError) as fault:
+        raise CannotRender(f"{path}: the theme cannot be used: {fault}") from None
+
+
+def variables(colours: Colours) -> str:
+    """Colours as CSS variables."""
+    names = ("ink", "soft", "line", "tint", "paper", "accent", "accent_soft")
+    return " ".join(f"--{name.replace('_', '-')}: {getattr(colours, name)};" for name in names)

@@ -1,0 +1,191 @@
+"""Turns an assessment into a report view: every text of the report, ready to print, in the order of the book."""
+
+from inspect_report.assessment import Assessment
+from inspect_report.judge.finding import Finding, Grade, Verdict
+from inspect_report.measure.derived import GasketChoice, ShimChoice
+from inspect_report.records.inspection import Report
+from inspect_report.report import (
+    view_back,
+    view_charts,
+    view_estimate,
+    view_findings,
+    view_front,
+    view_history,
+)
+from inspect_report.report.chartspec import ChartSpec
+from inspect_report.report.reportview import AssemblyView, GasketView, ReportView, ShimView
+from inspect_report.report.source import Source, chip
+from inspect_report.report.words import capital, place_words, sentence
+
+SHIM_NOTE = (
+    "Shims are chosen from the sizes on sale so that every gap comes back into its range, with as few to buy as can be. "
+    "Torque, fitting and the final check of each gap follow the maker's manual."
+)
+GASKET_NOTE = (
+    "The grade to fit is the thinnest that keeps the squish gap at or above its least value and the compression ratio at "
+    "or below its highest, at the worst cylinder."
+)
+
+
+def view(a: Assessment, kind: Report | None = None) -> ReportView:
+    """
+    A report of an assessment.
+
+    Args:
+        a: The assessment.
+        kind: Kind of report; the one the inspection names when left out.
+
+    Raises:
+        CannotRender: the workshop's locale is not known.
+    """
+    source = Source(a)
+    head = a.inspection.head
+    chosen = kind or head.report
+    todo, todo_more = view_estimate.todo(source)
+    figures = source.figures
+    return ReportView(
+        kind=chosen,
+        title=capital(chosen),
+        language=a.workshop.language,
+        paper=a.workshop.paper,
+        number=head.inspection,
+        issue=f"issue {head.issue}",
+        replaces=_replaces(source),
+        issued=figures.day(head.dates.issued),
+        issued_iso=head.dates.issued.isoformat(),
+        program=f"inspect-report {a.program}",
+        workshop=view_back.workshop_view(source),
+        engine=f"{head.engine.maker} {head.engine.model}",
+        engine_facts=view_front.engine_facts(source),
+        people=view_front.people(source),
+        said=sentence(head.engine.history),
+        verdict=view_front.verdict(source),
+        failed=view_front.failed(source),
+        todo=todo,
+        todo_more=todo_more,
+        costs=view_estimate.costs(source),
+        cost_total=figures.money(a.advice.estimate.gross),
+        cost_note=view_estimate.cost_note(source),
+        missing_groups=view_findings.missing_groups(source),
+        missing_count=_missing_count(a),
+        grades=view_front.grades(source),
+        overview=view_charts.allowance(source),
+        words=view_back.word_list(source),
+        diagnoses=view_estimate.diagnoses(source),
+        open_questions=tuple(sentence(q) for q in a.advice.open_questions),
+        assemblies=tuple(_assembly(source, g) for g in a.judged.grades if _shown(source, g)),
+        classes=view_estimate.classes(source),
+        labour=view_estimate.labour(source),
+        trends=view_history.trends(source),
+        past=view_history.past(source),
+        missing=view_findings.missing(source, Verdict.NOT_INSPECTED),
+        not_applicable=view_findings.missing(source, Verdict.NOT_APPLICABLE),
+        readings=view_back.readings(source),
+        numbers=view_findings.numbers(source),
+        instruments=view_back.instruments(source),
+        decision_rule=view_back.decision_rule(source),
+        conditions=view_back.conditions(source),
+        photos=view_back.photos(source),
+        notes=view_back.as_markup(head.notes),
+        cautions=tuple(c.text for c in a.cautions),
+        scope=view_back.scope(source),
+        signer=", ".join(p for p in (head.inspector.name, head.inspector.qualification) if p),
+        signature=view_back.signature(source),
+        books=view_back.books(source),
+    )
+
+
+def _replaces(source: Source) -> str:
+    replaced = source.a.inspection.head.replaces
+    return "" if replaced is None else f"Replaces issue {replaced.issue}: {sentence(replaced.reason)}"
+
+
+def _missing_count(a: Assessment) -> str:
+    missing = {f.characteristic for f in a.judged.findings if f.verdict is Verdict.NOT_INSPECTED}
+    return "" if not missing else f"{len(missing)} kinds of check were not done at one place or more"
+
+
+def _of(source: Source, grade: Grade) -> list[Finding]:
+    return [f for f in source.a.judged.findings if f.assembly == grade.assembly]
+
+
+def _shown(source: Source, grade: Grade) -> bool:
+    return any(view_findings.is_present(f) for f in _of(source, grade))
+
+
+def _assembly(source: Source, grade: Grade) -> AssemblyView:
+    present = {f.characteristic for f in _of(source, grade) if view_findings.is_present(f)}
+    shims = source.a.measured.shims if view_charts.GAP in present else ()
+    gaskets = source.a.measured.gaskets if view_charts.SQUISH in present else ()
+    return AssemblyView(
+        name=grade.name,
+        anchor=f"assembly-{grade.assembly}",
+        plain=sentence(source.a.assemblies.get(grade.assembly, "")),
+        chip=chip(grade.word),
+        coverage=view_findings.coverage_words(source, grade),
+        results=view_findings.results(source, _of(source, grade)),
+        charts=_charts(source, present),
+        shims=tuple(_shim(source, s) for s in shims),
+        shim_note=SHIM_NOTE if shims else "",
+        gaskets=tuple(_gasket(source, g) for g in gaskets),
+        gasket_note=GASKET_NOTE if gaskets else "",
+        notes=view_findings.outlier_notes(source, grade.assembly),
+    )
+
+
+def _charts(source: Source, present: set[str]) -> tuple[ChartSpec, ...]:
+    """The charts of an assembly: each stands with the characteristic it is about."""
+    bore_home = next((c for c in view_charts.BORE_JUDGED if source.of(c)), "")
+    made = (
+        (view_charts.LEAK, view_charts.leak_down),
+        (view_charts.GAP, view_charts.valve_map),
+        (view_charts.SQUISH, view_charts.gasket_chart),
+        (bore_home, view_charts.bore_map),
+    )
+    drawn = (make(source) for home, make in made if home in present)
+    return tuple(chart for chart in drawn if chart is not None)
+
+
+def _shim(source: Source, shim: ShimChoice) -> ShimView:
+    figures = source.figures
+
+    def mm(value: float | None, decimals: int = 2) -> str:
+        return "–" if value is None else figures.limit(value, "mm", decimals)
+
+    if not shim.change:
+        fit = "keep"
+    else:
+        fit = mm(shim.size) if shim.size is not None else "none on sale fits"
+    return ShimView(
+        valve=capital(place_words(shim.position)),
+        measured=figures.amount(shim.measured, "mm", 2),
+        range=figures.range(shim.low, shim.high, "mm", 2),
+        fitted=mm(shim.fitted),
+        exact=figures.amount(shim.exact, "mm", 3),
+        fit=fit,
+        after="–" if shim.predicted is None else figures.amount(shim.predicted, "mm", 2),
+        change=shim.change,
+        note=sentence(shim.note),
+    )
+
+
+def _gasket(source: Source, grade: GasketChoice) -> GasketView:
+    figures = source.figures
+    role = "to fit" if grade.chosen else ""
+    role = (f"{role}, fitted now" if role else "fitted now") if grade.fitted else role
+    return GasketView(
+        grade=grade.grade,
+        thickness=figures.limit(grade.thickness, "mm", 2),
+        squish=figures.amount(grade.squish, "mm", 2),
+        ratio="–" if grade.ratio is None else f"{figures.number(grade.ratio, 2)} : 1",
+        judged=_gasket_judged(grade),
+        role=role,
+        chosen=grade.chosen,
+    )
+
+
+def _gasket_judged(grade: GasketChoice) -> str:
+    faults = ([] if grade.squish_ok else ["squish gap too small"]) + (
+        [] if grade.ratio_ok else ["ratio too high"]
+    )
+    return " and ".join(faults) or "keeps both bounds"

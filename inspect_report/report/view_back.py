@@ -1,0 +1,243 @@
+"""Turns the record behind the verdicts into text: readings, instruments, rule, conditions, photos, scope, books."""
+
+from typing import Final
+
+from inspect_report.judge.finding import Seen
+from inspect_report.records.inspection import Instrument, InstrumentUsed, Reading
+from inspect_report.report.figures import COVERAGE, joined, with_unit
+from inspect_report.report.markdown import as_markup
+from inspect_report.report.reportview import (
+    BookView,
+    Fact,
+    InstrumentView,
+    PhotoView,
+    Picture,
+    ReadingsView,
+    ReadingView,
+    WordView,
+    WorkshopView,
+)
+from inspect_report.report.source import Source, chip
+from inspect_report.report.words import GRAVITY, MEANING, capital, place_words, plain_name, seen_words
+
+SCOPE: Final = (
+    "This report states the condition of the engine at the time and to the depth of the inspection, and of nothing else. "
+    "What was not inspected is not stated to be good.",
+    "It is no warranty and no promise of how long the engine or any part of it will last.",
+    "Results of measurement and verdicts by a stated rule are facts of this inspection. Diagnoses, advice, urgency and "
+    "forecasts are opinions of the inspector, resting on the evidence named, and are marked as opinions.",
+    "Where this report and the maker's manual differ, the manual holds, for limits, torques, sequences and one-use parts "
+    "alike. Local law holds, and work that it keeps for licensed trades is left to them.",
+)
+OPINION_OF_PRICES: Final = (
+    "The estimate holds for the work named; what is found once the engine is open further is agreed anew."
+)
+
+
+def workshop_view(source: Source) -> WorkshopView:
+    """Who issues the report."""
+    shop = source.a.workshop
+    return WorkshopView(
+        name=shop.workshop,
+        address=tuple(line.strip() for line in shop.address.splitlines() if line.strip()),
+        contact=tuple(c for c in (shop.phone, shop.email) if c),
+        logo=Picture(shop.logo, f"Logo of {shop.workshop}", "logo") if shop.logo else None,
+        terms=as_markup(shop.terms),
+    )
+
+
+def readings(source: Source) -> tuple[ReadingsView, ...]:
+    """Readings, ratings and answers as taken, by section of the checklist."""
+    rows = _rows_by_item(source)
+    parts = []
+    for section in source.a.checklist.sections:
+        found = tuple(row for item in section.items for row in rows.get(item.id, ()))
+        if found:
+            parts.append(ReadingsView(section.title, found))
+    return tuple(parts)
+
+
+def _rows_by_item(source: Source) -> dict[str, list[ReadingView]]:
+    rows: dict[str, list[ReadingView]] = {}
+    inspection = source.a.inspection
+    for reading in inspection.readings:
+        rows.setdefault(reading.item, []).append(_reading(source, reading))
+    for rating in inspection.ratings:
+        seen = seen_words_of(rating.damage, rating.amount, rating.size, rating.strength, rating.note)
+        rows.setdefault(rating.item, []).append(
+            _row(source, rating.item, place_words(rating.position), seen, "eye")
+        )
+    for answer in inspection.answers:
+        text = capital(joined([plain_name(c) for c in answer.chosen])) + _note(answer.note)
+        rows.setdefault(answer.item, []).append(
+            _row(source, answer.item, place_words(answer.position), text, "–")
+        )
+    return rows
+
+
+def seen_words_of(damage: str, amount: int, size: int | None, strength: int | None, note: str) -> str:
+    """What a rating says, also where nothing was found."""
+    if not damage:
+        return "Nothing found" + _note(note)
+    return capital(seen_words(Seen(damage, amount, size, strength, note)))
+
+
+def _note(note: str) -> str:
+    return f" – {note}" if note else ""
+
+
+def _row(source: Source, item_id: str, where: str, text: str, instrument: str) -> ReadingView:
+    item = source.a.checklist.item(item_id)
+    return ReadingView(capital(item.asks if item else plain_name(item_id)), where, text, instrument)
+
+
+def _reading(source: Source, reading: Reading) -> ReadingView:
+    item = source.a.checklist.item(reading.item)
+    texts = [as_typed(typed, item.unit if item else "") for typed in reading.typed]
+    return _row(
+        source, reading.item, place_words(reading.position), "; ".join(texts) + _note(reading.note), reading.instrument or "–"
+    )  # fmt: skip
+
+
+def as_typed(typed: str, unit: str) -> str:
+    """A reading as its inspector wrote it, with the item's unit where none was written."""
+    bare = typed.strip().replace(",", ".", 1).lstrip("+-−")
+    return with_unit(typed.strip(), unit) if bare.replace(".", "", 1).isdigit() else typed.strip()
+
+
+def instruments(source: Source) -> tuple[InstrumentView, ...]:
+    """Instruments in the order of the inspection file."""
+    declared = source.a.inspection.head.instruments
+    used = {i.id: i for i in source.a.inspection.instruments}
+    return tuple(_instrument(source, key, written, used.get(key)) for key, written in declared.items())
+
+
+def _instrument(source: Source, key: str, written: Instrument, used: InstrumentUsed | None) -> InstrumentView:
+    day = source.figures.day
+    return InstrumentView(
+        id=key,
+        kind=capital(written.kind) + _orifice(source, used),
+        serial=written.serial or "–",
+        resolution=_error_text(source, written.resolution, written.unit),
+        error="–"
+        if written.permissible_error is None
+        else f"±\u00a0{_error_text(source, written.permissible_error, written.unit)}",
+        calibrated=day(written.calibrated) or "no record",
+        due=day(written.calibration_due) or "–",
+    )
+
+
+def _orifice(source: Source, used: InstrumentUsed | None) -> str:
+    return (
+        ""
+        if used is None or used.orifice is None
+        else f", orifice {source.figures.limit(used.orifice, 'mm', 1)}"
+    )
+
+
+def _error_text(source: Source, written: str | float, unit: str) -> str:
+    """Resolution or permissible error in the unit it was written in."""
+    if not isinstance(written, str):
+        return with_unit(source.figures.exact(float(written), 0), unit)
+    return as_typed(written, unit)
+
+
+def decision_rule(source: Source) -> tuple[str, ...]:
+    """How a verdict is reached, in sentences."""
+    rule, figures = source.a.workshop.decision_rule, source.figures
+    if rule.kind == "simple acceptance":
+        how = (
+            "Decision rule: simple acceptance. A value at or inside its limit is accepted, a value beyond it is not; the "
+            "uncertainty of measurement is stated beside each value and plays no part in the verdict."
+        )
+    else:
+        sure = figures.percent(rule.confidence, 0 if round(100 * rule.confidence, 6) % 1 == 0 else 1)
+        how = (
+            f"Decision rule: shown at {sure} confidence. A value counts as inside or beyond its limit only where the "
+            f"probability of that, from the value and its uncertainty by a normal distribution, is at least {sure}. "
+            "Everything between is called undecided."
+        )
+    return (
+        how,
+        f"Uncertainty: from each instrument's resolution and permissible error and from repeated readings, carried through "
+        f"every formula. It is stated as expanded uncertainty, ± {figures.number(COVERAGE, 0)} standard uncertainties "
+        "(k = 2), which covers about 95 % of the values that can reasonably be meant.",
+        "Wear allowance used: how far a value has gone from the edge of its standard range towards its limit. 0 % is inside "
+        "the range for new parts, 100 % is at the limit. Where no limit is known, no share is given.",
+        "Visual findings are rated from 0 to 5 for amount, and for size or strength; 0 is nothing, 5 is so severe that "
+        "further steps would make no sense.",
+        "Limits come from the spec sheet of this engine, with work and page. Where it has none, a limit of common practice "
+        "may be used; it is a starting value of the trade, never the maker's, and is marked as such.",
+    )
+
+
+def word_list(source: Source) -> tuple[WordView, ...]:
+    """The verdict words, gravest first, that occur in this assessment."""
+    occurring = {f.verdict for f in source.a.judged.findings}
+    return tuple(WordView(chip(v), MEANING[v]) for v in GRAVITY if v in occurring)
+
+
+def conditions(source: Source) -> tuple[Fact, ...]:
+    """What bears on the results."""
+    given = source.a.inspection.head.conditions
+    pairs = (
+        ("Ambient temperature", _amount(source, given.ambient_temperature, "°C", 0)),
+        ("Ambient pressure", _amount(source, given.ambient_pressure, "hPa", 0)),
+        ("Altitude", _amount(source, given.altitude, "m", 0)),
+        ("Engine", given.engine),
+        ("Battery", _amount(source, given.battery, "V", 1)),
+        ("Remarks", given.remarks),
+    )
+    return tuple(Fact(label, text) for label, text in pairs if text)
+
+
+def _amount(source: Source, value: float | None, unit: str, decimals: int) -> str:
+    return "" if value is None else source.figures.amount(value, unit, decimals)
+
+
+def photos(source: Source) -> tuple[PhotoView, ...]:
+    """Photos in the order of the inspection file."""
+    return tuple(
+        PhotoView(Picture(p.file, f"Photo: {p.caption}", "photo"), p.caption, _shows(source, p.of))
+        for p in source.a.inspection.head.photos
+    )
+
+
+def _shows(source: Source, of: str) -> str:
+    if not of:
+        return ""
+    if of in source.findings:
+        return capital(source.named(of))
+    item_id, _, labels = of.partition(".")
+    item = source.a.checklist.item(item_id)
+    name = item.asks if item else plain_name(item_id)
+    return capital(f"{name}, {labels.replace('.', ', ')}" if labels else name)
+
+
+def scope(source: Source) -> tuple[str, ...]:
+    """What the report states and what it does not."""
+    return (*SCOPE, OPINION_OF_PRICES) if source.a.advice.work else SCOPE
+
+
+def history_scope() -> tuple[str, ...]:
+    """What a history states and what it does not."""
+    forecast = (
+        "A forecast carries the readings so far on in a straight line; it is an opinion, holds for running as before, "
+        "and is no promise."
+    )
+    return (*SCOPE, forecast)
+
+
+def signature(source: Source) -> Picture | None:
+    """Picture of the inspector's signature."""
+    inspector = source.a.inspection.head.inspector
+    return (
+        Picture(inspector.signature, f"Signature of {inspector.name}", "signature")
+        if inspector.signature
+        else None
+    )
+
+
+def books(source: Source) -> tuple[BookView, ...]:
+    """Books the verdicts rest on."""
+    return tuple(BookView(capital(b.kind), b.id, str(b.version), b.digest[:12]) for b in source.a.books)

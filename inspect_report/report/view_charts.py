@@ -1,0 +1,285 @@
+"""Turns findings and readings into charts as data, one function for each kind of chart."""
+
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from inspect_report.judge.finding import Finding, Verdict
+from inspect_report.measure.derived import GasketChoice, ShimChoice
+from inspect_report.records.checklist import axis_labels
+from inspect_report.records.inspection import Reading
+from inspect_report.records.position import Position
+from inspect_report.records.quantity import from_si
+from inspect_report.report.chartspec import (
+    Axis,
+    BarChart,
+    Bore,
+    BoreLine,
+    BoreMap,
+    Choice,
+    Edge,
+    Gap,
+    GasketChart,
+    Row,
+    ValveMap,
+    ValveRow,
+    scale,
+)
+from inspect_report.report.figures import COVERAGE, NBSP, joined
+from inspect_report.report.source import Source
+from inspect_report.report.words import capital, label_words, place_words, plain_name, tone
+
+LEAK, HEARD, GAP, BORE_READING, SQUISH = (
+    "leak-down", "leak-down-heard", "valve-clearance", "bore-diameter", "squish-gap",
+)  # fmt: skip
+BORE_JUDGED: Final = ("bore-wear", "bore-diameter", "bore-taper", "bore-out-of-round")
+MOST_BARS: Final = 18
+
+
+def allowance(source: Source) -> BarChart | None:
+    """The characteristics that used most of their wear allowance, each at its worst place."""
+    worst: dict[str, Finding] = {}
+    for finding in source.a.judged.findings:
+        before = worst.get(finding.characteristic)
+        if finding.used and (before is None or finding.used > (before.used or 0.0)):
+            worst[finding.characteristic] = finding
+    ordered = sorted(worst.values(), key=lambda f: -(f.used or 0.0))[:MOST_BARS]
+    return _allowance_chart(source, ordered) if len(ordered) > 1 else None
+
+
+def _allowance_chart(source: Source, ordered: Sequence[Finding]) -> BarChart:
+    rows = tuple(_allowance_row(source, f) for f in ordered)
+    told = joined([f"{r.label} {r.text}" for r in rows[:6]])
+    text = source.figures.number
+    return BarChart(
+        title="Wear allowance used",
+        alt=f"Bars of the share of wear allowance used, worst first: {told}.",
+        caption="Each characteristic at its worst place. At 100 % the service limit is reached.",
+        axis=Axis(
+            0.0, 150.0, tuple((t, text(t, 0)) for t in (0.0, 50.0, 100.0, 150.0)), "wear allowance used, %"
+        ),
+        rows=rows,
+        edges=(Edge(100.0, "service limit"),),
+    )
+
+
+def _allowance_row(source: Source, finding: Finding) -> Row:
+    used = 100.0 * (finding.used or 0.0)
+    text = f"{source.figures.number(used, 0)}{NBSP}%"
+    return Row(capital(_name_and_place(finding)), used, text, tone(finding.verdict))
+
+
+def _name_and_place(finding: Finding) -> str:
+    place = place_words(finding.position)
+    return finding.name if place == "engine" else f"{finding.name}, {place}"
+
+
+def leak_down(source: Source) -> BarChart | None:
+    """Leak-down of each cylinder with where air was heard."""
+    found = [f for f in source.of(LEAK) if f.quantity is not None]
+    if len(found) < 2:
+        return None
+    rows = tuple(_leak_row(source, f) for f in found)
+    edges = _edges(source, found[0])
+    top = max(r.value + r.spread for r in rows)
+    top = max([top, *(e.at for e in edges)])
+    return BarChart(
+        title="Leak-down by cylinder",
+        alt=f"Bars of leak-down by cylinder: {joined([f'{r.label}: {r.text}' for r in rows])}.",
+        caption="Share of the test pressure lost, with where the air was heard. Whiskers: uncertainty, k = 2.",
+        axis=scale(0.0, top * 1.05, "leak-down, %", source.figures.number),
+        rows=rows,
+        edges=edges,
+    )
+
+
+def _leak_row(source: Source, finding: Finding) -> Row:
+    quantity = finding.quantity
+    value, spread = (100.0 * quantity.value, 100.0 * COVERAGE * quantity.u) if quantity else (0.0, 0.0)
+    heard = _heard(source, finding.position)
+    text = f"{source.figures.number(value, finding.decimals)}{NBSP}%{heard}"
+    return Row(capital(place_words(finding.position)), value, text, tone(finding.verdict), spread)
+
+
+def _heard(source: Source, position: Position) -> str:
+    answers = (
+        a for a in source.a.inspection.answers if a.item == HEARD and a.position.labels == position.labels
+    )
+    words = [plain_name(c) for a in answers for c in a.chosen if c not in ("none", "nowhere")]
+    return f", heard: {joined(words)}" if words else ""
+
+
+def _edges(source: Source, finding: Finding) -> tuple[Edge, ...]:
+    limit = finding.limit
+    if limit is None or limit.high is None:
+        return ()
+    at = from_si(limit.high, finding.unit)
+    return (Edge(at, f"limit {source.figures.limit(limit.high, finding.unit, finding.decimals)}"),)
+
+
+def valve_map(source: Source) -> ValveMap | None:
+    """Valve clearances at their place in the head."""
+    found = {
+        f.position.labels: f for f in source.of(GAP) if f.quantity is not None and len(f.position.labels) == 2
+    }
+    if len(found) < 2:
+        return None
+    cylinders = axis_labels("cylinder", source.a.sheet, source.a.checklist)
+    valves = axis_labels("valve", source.a.sheet, source.a.checklist)
+    shims = {s.position.labels: s for s in source.a.measured.shims}
+    rows = tuple(
+        ValveRow(
+            side,
+            tuple(
+                _gaps(source, found, shims, c, [v for v in valves if v.startswith(side)]) for c in cylinders
+            ),
+        )
+        for side in ("inlet", "exhaust")
+    )
+    return _valve_chart(source, cylinders, tuple(r for r in rows if any(r.gaps)))
+
+
+def _gaps(
+    source: Source,
+    found: dict[tuple[str, ...], Finding],
+    shims: dict[tuple[str, ...], ShimChoice],
+    cylinder: str,
+    valves: Iterable[str],
+) -> tuple[Gap, ...]:
+    keys = [(cylinder, v) for v in valves]
+    return tuple(_gap(source, found[k], shims.get(k)) for k in keys if k in found)
+
+
+def _gap(source: Source, finding: Finding, shim: ShimChoice | None) -> Gap:
+    unit, limit, quantity = finding.unit, finding.limit, finding.quantity
+    value = from_si(quantity.value, unit) if quantity else 0.0
+    low, high = (None, None) if limit is None else (limit.low, limit.high)
+    if limit is not None and low is None and high is None:
+        low, high = limit.standard_low, limit.standard_high
+    after = shim.predicted if shim is not None and shim.change else None
+    return Gap(
+        label=capital(label_words("valve", finding.position.labels[-1])).replace(" valve", ""),
+        value=value,
+        text=source.figures.number(value, finding.decimals),
+        tone=tone(finding.verdict),
+        low=None if low is None else from_si(low, unit),
+        high=None if high is None else from_si(high, unit),
+        after=None if after is None else from_si(after, unit),
+    )
+
+
+def _valve_chart(source: Source, cylinders: tuple[str, ...], rows: tuple[ValveRow, ...]) -> ValveMap:
+    gaps = [g for r in rows for c in r.gaps for g in c]
+    values = [v for g in gaps for v in (g.value, g.low, g.high, g.after) if v is not None]
+    outside = [g for g in gaps if g.tone not in ("as-new", "serviceable")]
+    unit = source.of(GAP)[0].unit
+    after = " An open circle is the gap expected with the shim to fit." if any(g.after for g in gaps) else ""
+    return ValveMap(
+        title="Valve clearances in the head",
+        alt=f"{len(gaps)} valve clearances by cylinder, inlet and exhaust; {len(outside)} not in order.",
+        caption=f"Cold clearance in {unit}; the grey band is the range allowed, a filled mark the gap measured.{after}",
+        axis=scale(min(values), max(values), f"clearance, {unit}", source.figures.number, wanted=4),
+        cylinders=tuple(label_words("cylinder", c) for c in cylinders),
+        rows=rows,
+    )
+
+
+def bore_map(source: Source) -> BoreMap | None:
+    """Deviation of each bore from its nominal size, by height and direction."""
+    readings = [
+        r for r in source.a.inspection.readings if r.item == BORE_READING and len(r.position.axes) == 3
+    ]
+    nominal = _nominal_bore(source, readings)
+    if not readings or nominal is None:
+        return None
+    first_axis, height_axis, way_axis = readings[0].position.axes
+    by_place = {r.position.labels: 1e6 * (sum(r.values) / len(r.values) - nominal) for r in readings}
+    cylinders, heights, ways = (_labels_along(readings, a) for a in (first_axis, height_axis, way_axis))
+    bores = tuple(_bore(source, c, heights, ways, by_place) for c in cylinders)
+    return _bore_chart(source, bores, heights, list(by_place.values()), nominal)
+
+
+def _labels_along(readings: Sequence[Reading], axis: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(r.position.label(axis) or "" for r in readings))
+
+
+def _nominal_bore(source: Source, readings: Sequence[Reading]) -> float | None:
+    if source.a.sheet.geometry.bore is not None:
+        return float(source.a.sheet.geometry.bore)
+    return min((v for r in readings for v in r.values), default=None)
+
+
+def _bore(
+    source: Source,
+    cylinder: str,
+    heights: Sequence[str],
+    ways: Sequence[str],
+    by_place: dict[tuple[str, ...], float],
+) -> Bore:
+    lines = tuple(
+        BoreLine(f"{w} the crank", tuple(by_place.get((cylinder, h, w)) for h in heights)) for w in ways
+    )
+    judged = [f for c in BORE_JUDGED for f in source.of(c) if f.position.labels[:1] == (cylinder,)]
+    gravest = next((f.verdict for f in judged if f.verdict is Verdict.BEYOND_LIMIT), Verdict.SERVICEABLE)
+    return Bore(capital(label_words("cylinder", cylinder)), tone(gravest), lines)
+
+
+def _bore_chart(
+    source: Source, bores: tuple[Bore, ...], heights: Sequence[str], values: list[float], nominal: float
+) -> BoreMap:
+    limit = _bore_limit(source, nominal)
+    ends = [0.0, *values, *([limit.at] if limit else [])]
+    worst = max(values, key=abs)
+    size = source.figures.limit(nominal, "mm", 2)
+    return BoreMap(
+        title="Bores",
+        alt=(
+            f"Deviation of {len(bores)} bores from {size} at {joined(list(heights))}, along and across the crank; "
+            f"largest {source.figures.number(worst, 0)} µm."
+        ),
+        caption=f"How far each bore departs from {size}, at three heights and in two directions, in µm.",
+        axis=scale(min(ends), max(ends), "µm", source.figures.number, wanted=3),
+        heights=tuple(heights),
+        bores=bores,
+        limit=limit,
+    )
+
+
+def _bore_limit(source: Source, nominal: float) -> Edge | None:
+    """The wear limit as a deviation, from a limit of wear or of diameter."""
+    for finding in (*source.of("bore-wear"), *source.of("bore-diameter")):
+        row = finding.limit
+        if row is not None and row.high is not None:
+            at = row.high if finding.characteristic == "bore-wear" else row.high - nominal
+            return Edge(1e6 * at, "limit")
+    return None
+
+
+def gasket_chart(source: Source) -> GasketChart | None:
+    """Gasket grades in the plane of squish gap and compression ratio."""
+    grades = [g for g in source.a.measured.gaskets if g.ratio is not None]
+    if len(grades) < 2:
+        return None
+    choices = tuple(_choice(g) for g in grades)
+    xs = [c.x for c in choices] + [1e3 * g.squish_floor for g in grades[:1] if g.squish_floor]
+    ys = [c.y for c in choices] + [g.ratio_ceiling for g in grades[:1] if g.ratio_ceiling]
+    floor, ceiling = grades[0].squish_floor, grades[0].ratio_ceiling
+    return GasketChart(
+        title="Head gasket grades",
+        alt=_gasket_alt(choices),
+        caption="Each grade on sale: the squish gap and compression ratio it would give. Shaded: outside a bound.",
+        x_axis=scale(min(xs), max(xs), "squish gap, mm", source.figures.number, wanted=4),
+        y_axis=scale(min(ys), max(ys), "compression ratio", source.figures.number, wanted=4),
+        choices=choices,
+        floor=None if floor is None else Edge(1e3 * floor, "least squish gap"),
+        ceiling=None if ceiling is None else Edge(ceiling, "highest ratio"),
+    )
+
+
+def _choice(grade: GasketChoice) -> Choice:
+    return Choice(grade.grade, 1e3 * grade.squish, grade.ratio or 0.0, grade.chosen, grade.fitted)
+
+
+def _gasket_alt(choices: Sequence[Choice]) -> str:
+    chosen = next((c.label for c in choices if c.chosen), "")
+    ending = f"to fit: {chosen}" if chosen else "none keeps both bounds"
+    return f"{len(choices)} gasket grades by squish gap and compression ratio; {ending}."

@@ -1,0 +1,194 @@
+"""Turns diagnoses, work and the estimate into what the customer reads of them."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import Final
+
+from inspect_report.advise.advice import Diagnosis, EstimateLine, Total, WorkItem
+from inspect_report.knowledge.catalogue import Urgency
+from inspect_report.report.figures import counted, joined
+from inspect_report.report.reportview import (
+    ClassView,
+    CostView,
+    DiagnosisView,
+    EvidenceView,
+    JobView,
+    LineView,
+    TodoView,
+)
+from inspect_report.report.source import Source
+from inspect_report.report.words import capital, finding_name, places_words, plain_name, sentence
+
+CLASS_OF: Final[dict[Urgency, str]] = {
+    "before running": "must",
+    "at this opening": "advised",
+    "next opening": "can wait",
+    "watch": "can wait",
+}
+TITLES: Final = {"must": "Must be done", "advised": "Advised now", "can wait": "Can wait"}
+EXPLAINS: Final = {
+    "must": "before the engine runs again",
+    "advised": "while the engine is open anyway",
+    "can wait": "at the next opening, or watch it",
+}
+URGENT: Final[dict[Urgency, str]] = {
+    "before running": "Before running",
+    "at this opening": "At this opening",
+    "next opening": "At the next opening",
+    "watch": "Watch",
+}
+KINDS: Final = {
+    "work": "Work",
+    "access": "Opening and closing",
+    "part": "Part",
+    "machine shop": "Machine shop",
+}
+
+
+def diagnoses(source: Source) -> tuple[DiagnosisView, ...]:
+    """Diagnoses in the order of the rulebook."""
+    return tuple(_diagnosis(source, d) for d in source.a.advice.diagnoses)
+
+
+def _diagnosis(source: Source, diagnosis: Diagnosis) -> DiagnosisView:
+    jobs = {w.job: w.name for w in source.a.advice.work}
+    return DiagnosisView(
+        title=sentence(diagnosis.finding),
+        why=sentence(diagnosis.why),
+        evidence=tuple(
+            EvidenceView(capital(e.text), tuple(source.named(i) for i in e.findings))
+            for e in diagnosis.evidence
+        ),
+        could_also_be=tuple(capital(c) for c in diagnosis.could_also_be),
+        tells_them_apart=sentence(diagnosis.tells_them_apart),
+        work=capital(joined([jobs.get(j, plain_name(j)) for j in diagnosis.work])),
+        urgency=URGENT[diagnosis.urgency],
+        if_left=sentence(diagnosis.if_left),
+        source=diagnosis.source,
+    )
+
+
+def classes(source: Source) -> tuple[ClassView, ...]:
+    """The urgency classes with their jobs, lines and sums."""
+    before = Decimal(0)
+    views = []
+    for total in source.a.advice.estimate.totals:
+        before += total.gross
+        views.append(_class(source, total, before))
+    return tuple(views)
+
+
+def _jobs_of(source: Source, class_id: str) -> list[WorkItem]:
+    return [w for w in source.a.advice.work if CLASS_OF[w.urgency] == class_id]
+
+
+def _class(source: Source, total: Total, with_before: Decimal) -> ClassView:
+    estimate, figures = source.a.advice.estimate, source.figures
+    rate = figures.percent(float(estimate.tax_rate), 0 if estimate.tax_rate * 100 % 1 == 0 else 1)
+    return ClassView(
+        title=TITLES.get(total.id, total.title),
+        anchor=f"work-{total.id.replace(' ', '-')}",
+        explains=EXPLAINS.get(total.id, ""),
+        jobs=tuple(_job(source, w) for w in _jobs_of(source, total.id)),
+        lines=tuple(_line(source, line) for line in total.lines),
+        net=figures.money(total.net),
+        tax_name=f"{estimate.tax_name} {rate}" if estimate.tax_name else "",
+        tax=figures.money(total.tax),
+        gross=figures.money(total.gross),
+        with_before=figures.money(with_before),
+        on_request=on_request(total.on_request),
+    )
+
+
+def on_request(count: int) -> str:
+    """How much has no price yet."""
+    return f"plus {counted(count, 'item', 'items')} priced on request" if count else ""
+
+
+def _job(source: Source, item: WorkItem) -> JobView:
+    jobs = {w.job: w.name for w in source.a.advice.work}
+    hours = source.figures.quantity(item.hours)
+    covered = jobs.get(item.covered_by, plain_name(item.covered_by)) if item.covered_by else ""
+    return JobView(
+        name=capital(item.name),
+        where=_job_places(item),
+        plain=sentence(item.plain),
+        because=tuple(capital(source.named(i)) for i in item.why),
+        access=capital(joined([_step_name(source, s).lower() for s in item.access])),
+        hours=f"{hours}\u00a0h" if item.hours else "",
+        if_left=sentence(item.if_left),
+        covered_by=covered,
+    )
+
+
+def _job_places(item: WorkItem) -> str:
+    words = places_words(item.positions)
+    return "" if words == "engine" else words
+
+
+def _step_name(source: Source, step: str) -> str:
+    """Name of an access step, from the line that prices it."""
+    lines = (line for t in source.a.advice.estimate.totals for line in t.lines)
+    return next((li.name for li in lines if li.kind == "access" and li.id == step), plain_name(step))
+
+
+def _line(source: Source, line: EstimateLine) -> LineView:
+    figures = source.figures
+    hours = "\u00a0h" if line.kind in ("work", "access") else ""
+    return LineView(
+        kind=KINDS.get(line.kind, capital(line.kind)),
+        name=capital(line.name),
+        quantity=figures.quantity(line.quantity) + hours,
+        unit_price="–" if line.unit_price is None else figures.money(line.unit_price),
+        price="on request" if line.price is None else figures.money(line.price),
+    )
+
+
+def todo(source: Source, most: int = 6) -> tuple[tuple[TodoView, ...], str]:
+    """Jobs of the first page, and how many more there are."""
+    jobs = [w for w in _jobs_of(source, "must") if not w.covered_by]
+    more = len(jobs) - most
+    shown = tuple(TodoView(capital(w.name), _job_places(w), _because(source, w.why)) for w in jobs[:most])
+    return shown, f"and {counted(more, 'further job', 'further jobs')}" if more > 0 else ""
+
+
+def _because(source: Source, why: Sequence[str]) -> str:
+    """The first reason in a few words."""
+    for some_id in why:
+        if some_id in source.diagnoses:
+            return sentence(source.diagnoses[some_id])
+        if some_id in source.findings:
+            finding = source.findings[some_id]
+            return f"{capital(finding_name(finding))}: {finding.verdict}."
+    return ""
+
+
+def costs(source: Source) -> tuple[CostView, ...]:
+    """The sums of the first page."""
+    return tuple(_cost(source, t) for t in source.a.advice.estimate.totals)
+
+
+def _cost(source: Source, total: Total) -> CostView:
+    jobs = [w for w in _jobs_of(source, total.id) if not w.covered_by]
+    return CostView(
+        title=TITLES.get(total.id, total.title),
+        explains=EXPLAINS.get(total.id, ""),
+        gross=source.figures.money(total.gross),
+        on_request=on_request(total.on_request),
+        jobs=counted(len(jobs), "job", "jobs"),
+    )
+
+
+def cost_note(source: Source) -> str:
+    """What the sums hold and what they leave out."""
+    estimate = source.a.advice.estimate
+    rate = source.figures.percent(float(estimate.tax_rate), 0 if estimate.tax_rate * 100 % 1 == 0 else 1)
+    tax = f"include {estimate.tax_name} of {rate}" if estimate.tax_name else "are without tax"
+    left_out = sum(t.on_request for t in estimate.totals)
+    without = " What is priced on request is not in them." if left_out else ""
+    return f"Sums {tax}. Opening and closing the engine is counted once, where it is first needed.{without}"
+
+
+def labour(source: Source) -> str:
+    """The labour rate in words."""
+    return f"{source.figures.money(source.a.advice.estimate.labour_rate)} an hour, without tax"

@@ -1,0 +1,151 @@
+"""Turns grades, findings and work into the first page: what a customer must know in half a minute."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from inspect_report.judge.finding import Finding, Grade, Verdict
+from inspect_report.report.figures import counted, joined
+from inspect_report.report.reportview import Bar, Fact, GradeView, VerdictView
+from inspect_report.report.source import Source, chip
+from inspect_report.report.words import capital, finding_name, sentence, tone
+
+HEADLINES: Final = {
+    "as new": "As new in everything that was inspected",
+    "serviceable": "Serviceable",
+    "marginal": "Serviceable, with little allowance left",
+    "unserviceable": "Not serviceable as it stands",
+    "not graded": "Not graded: too little was inspected to say",
+}
+
+
+def verdict(source: Source) -> VerdictView:
+    """The statement of condition."""
+    grade = source.a.judged.engine
+    return VerdictView(
+        chip=chip(grade.word),
+        headline=verdict_headline(source),
+        sentence=_sentence(source),
+        basis=_basis(source, grade),
+        do_not_run=tuple(sentence(c) for c in grade.caps) if grade.do_not_run else (),
+        score=source.score(grade),
+    )
+
+
+def verdict_headline(source: Source) -> str:
+    """The verdict in a few words."""
+    grade = source.a.judged.engine
+    return "Do not run this engine" if grade.do_not_run else HEADLINES.get(grade.word, capital(grade.word))
+
+
+def _of(source: Source, wanted: Verdict) -> list[Finding]:
+    return [f for f in source.a.judged.findings if f.verdict is wanted]
+
+
+def _sentence(source: Source) -> str:
+    """What stands behind the verdict, in one or two sentences."""
+    beyond, near, open_ = (
+        _of(source, v) for v in (Verdict.BEYOND_LIMIT, Verdict.MARGINAL, Verdict.UNDECIDED)
+    )
+    parts = (
+        [_beyond_words(beyond)] if beyond else ["Nothing that was inspected is shown to be beyond its limit"]
+    )
+    if near:
+        parts.append(f"{counted(len(near), 'finding has', 'findings have')} little allowance left")
+    if open_:
+        parts.append(f"{counted(len(open_), 'is', 'are')} too near the limit to decide")
+    return f"{'; '.join(parts)}."
+
+
+def _beyond_words(beyond: Sequence[Finding], most: int = 3) -> str:
+    ordered = sorted(beyond, key=lambda f: -(f.used or 0.0))
+    names = list(dict.fromkeys(_short(f) for f in ordered))
+    told = joined(names) if len(names) <= most else f"{', '.join(names[:most])} and {len(names) - most} more"
+    return f"{counted(len(beyond), 'finding is', 'findings are')} beyond the limit: {told}"
+
+
+def _short(finding: Finding) -> str:
+    cylinder = finding.position.label("cylinder")
+    name = finding.name[:1].lower() + finding.name[1:]
+    return f"{name} (cylinder {cylinder})" if cylinder else name
+
+
+def _basis(source: Source, grade: Grade) -> str:
+    depth = source.a.inspection.head.depth
+    used = f"Inspected {depth}: {grade.used} of {counted(grade.planned, 'check', 'checks')} of this depth were done"
+    deeper = f"; {grade.beyond_depth} more would need a deeper strip-down" if grade.beyond_depth else ""
+    return f"{used}{deeper}."
+
+
+def grades(source: Source) -> tuple[GradeView, ...]:
+    """Grades by assembly, in the order of the book; assemblies this engine does not have are left out."""
+    return tuple(_grade(source, g) for g in source.a.judged.grades if g.planned or g.beyond_depth or g.used)
+
+
+def _grade(source: Source, grade: Grade) -> GradeView:
+    return GradeView(
+        name=grade.name,
+        anchor=f"assembly-{grade.assembly}",
+        chip=chip(grade.word),
+        score=source.score(grade),
+        bar=_left(grade),
+        coverage=f"{grade.used} of {grade.planned}",
+        deeper=str(grade.beyond_depth) if grade.beyond_depth else "–",
+        why=_why(source, grade),
+    )
+
+
+def _left(grade: Grade) -> Bar | None:
+    if grade.score is None:
+        return None
+    return Bar(f"{grade.score:.1f}", tone(grade.word), "", False)
+
+
+def _why(source: Source, grade: Grade) -> tuple[str, ...]:
+    """The findings that set the word, where it is not a good one, then the caps."""
+    if grade.word in ("as new", "serviceable", "not graded"):
+        return ()
+    named = [source.findings[i] for i in grade.worst if i in source.findings]
+    told = [f"{capital(finding_name(f))}: {f.verdict}" for f in named]
+    more = [f"and {len(told) - 3} more"] if len(told) > 3 else []
+    return (*told[:3], *more, *(capital(c) for c in grade.caps))
+
+
+def failed(source: Source) -> tuple[str, ...]:
+    """Checks of ours that went wrong, told on the first page."""
+    return tuple(
+        f"{capital(finding_name(f))}: {f.reason}" for f in _of(source, Verdict.CHECK_FAILED)
+    ) or tuple(f"{f.characteristic} {f.position.words}: {f.message}" for f in source.a.measured.failed)
+
+
+def engine_facts(source: Source) -> tuple[Fact, ...]:
+    """What tells this engine from every other."""
+    engine, figures = source.a.inspection.head.engine, source.figures
+    return _filled(
+        ("Serial number", engine.serial),
+        ("Fitted in", engine.machine),
+        ("Owner", engine.owner),
+        ("Running time", figures.hours(engine.running_time)),
+        ("Distance", figures.distance(engine.distance)),
+    )
+
+
+def people(source: Source) -> tuple[Fact, ...]:
+    """Who asked, who inspected, where, when and how deep."""
+    head, day = source.a.inspection.head, source.figures.day
+    until = f" to {day(head.dates.inspected_until)}" if head.dates.inspected_until else ""
+    qualification = f", {head.inspector.qualification}" if head.inspector.qualification else ""
+    customer = ", ".join(p for p in (head.customer.name, head.customer.address, head.customer.contact) if p)
+    return _filled(
+        ("Asked by", customer),
+        ("What was asked", head.reason),
+        ("Inspected by", head.inspector.name + qualification),
+        ("Where", head.place),
+        ("Received", day(head.dates.received)),
+        ("Inspected", day(head.dates.inspected) + until),
+        ("Issued", day(head.dates.issued)),
+        ("Depth", head.depth),
+    )
+
+
+def _filled(*pairs: tuple[str, str]) -> tuple[Fact, ...]:
+    return tuple(Fact(label, text) for label, text in pairs if text)

@@ -1,0 +1,151 @@
+"""Turns places, verdicts and ids into the words a customer reads."""
+
+from collections.abc import Iterable, Sequence
+from itertools import product
+from typing import Final
+
+from inspect_report.judge.finding import Finding, Seen, Verdict
+from inspect_report.records.position import Position
+from inspect_report.report.figures import joined
+
+GOOD: Final = (Verdict.AS_NEW, Verdict.SERVICEABLE)
+NOT_GOOD: Final = (Verdict.BEYOND_LIMIT, Verdict.UNDECIDED, Verdict.MARGINAL)
+NO_VERDICT: Final = (Verdict.NO_LIMIT,)
+ABSENT: Final = (Verdict.NOT_INSPECTED, Verdict.NOT_APPLICABLE)
+GRAVITY: Final = (
+    Verdict.CHECK_FAILED, Verdict.BEYOND_LIMIT, Verdict.UNDECIDED, Verdict.MARGINAL, Verdict.NO_LIMIT,
+    Verdict.SERVICEABLE, Verdict.AS_NEW, Verdict.NOT_INSPECTED, Verdict.NOT_APPLICABLE,
+)  # fmt: skip
+"""Verdicts from the one a reader must see first."""
+
+MEANING: Final = {
+    Verdict.AS_NEW: "within what the maker prints for new parts, or nothing found",
+    Verdict.SERVICEABLE: "worn, inside its limit, with allowance left",
+    Verdict.MARGINAL: "inside its limit, but most of the wear allowance is used",
+    Verdict.UNDECIDED: "so near the limit that the uncertainty of measurement reaches over it",
+    Verdict.BEYOND_LIMIT: "shown to be outside its limit",
+    Verdict.NO_LIMIT: "measured or seen, but nothing printed to hold it against",
+    Verdict.NOT_INSPECTED: "not looked at, for the reason given; says nothing about its state",
+    Verdict.NOT_APPLICABLE: "this engine has no such thing",
+    Verdict.CHECK_FAILED: "our computation went wrong; treat as not inspected",
+}
+
+_ONE: Final = {
+    "cylinder": "cylinder {}", "main-journal": "main journal {}", "crankpin": "crankpin {}", "cam": "{} camshaft",
+    "ring": "{} ring", "height": "{}", "axis": "{} the crank", "end": "{} end", "speed": "at {} speed",
+    "span": "span {}", "point": "point {}",
+}  # fmt: skip
+_MANY: Final = {
+    "cylinder": "cylinders", "crankpin": "crankpins", "cam": "camshafts", "ring": "rings", "height": "heights",
+    "axis": "axes", "valve": "valves", "end": "ends", "speed": "speeds", "point": "points",
+}  # fmt: skip
+_PREPOSED: Final = frozenset({"cam", "ring", "end"})
+"""Axes whose label stands before the noun: the inlet camshaft."""
+
+
+def plain_name(kebab: str) -> str:
+    """An id as words."""
+    return kebab.replace("-", " ").replace("_", " ")
+
+
+def capital(text: str) -> str:
+    """A sentence's first letter raised."""
+    return text[:1].upper() + text[1:]
+
+
+def sentence(text: str) -> str:
+    """Text with a capital and a full stop."""
+    text = text.strip()
+    if not text:
+        return ""
+    return capital(text) if text[-1] in ".!?…:" else f"{capital(text)}."
+
+
+def label_words(axis: str, label: str) -> str:
+    """One label of an axis: ``cylinder 3``, ``inlet valve 1``, ``top ring``."""
+    if axis == "valve":
+        side, _, number = label.partition("-")
+        return f"{side} valve {number}".strip()
+    if axis in _ONE:
+        return _ONE[axis].format(plain_name(label))
+    return f"{plain_name(axis)} {plain_name(label)}"
+
+
+def place_words(position: Position) -> str:
+    """A place in words; ``engine`` for the whole of it."""
+    pairs = zip(position.axes, position.labels, strict=True)
+    return ", ".join(label_words(axis, label) for axis, label in pairs) or "engine"
+
+
+def short_label(axis: str, label: str) -> str:
+    """A label for a chart or a narrow column."""
+    return label.replace("-", " ") if axis != "axis" else f"{label} crank"
+
+
+def plural(axis: str) -> str:
+    """The noun of an axis for several of it."""
+    return _MANY.get(axis, f"{plain_name(axis)}s")
+
+
+def runs(labels: Sequence[str]) -> str:
+    """Labels in words, three or more numbers in a row as ``1 to 4``."""
+    if len(labels) > 2 and all(n.isdigit() for n in labels):
+        numbers = [int(n) for n in labels]
+        if numbers == list(range(numbers[0], numbers[0] + len(numbers))):
+            return f"{labels[0]} to {labels[-1]}"
+    return joined([plain_name(n) for n in labels])
+
+
+def _along_one(axis: str, labels: Sequence[str]) -> str:
+    if len(labels) == 1:
+        return label_words(axis, labels[0])
+    return f"{runs(labels)} {plural(axis)}" if axis in _PREPOSED else f"{plural(axis)} {runs(labels)}"
+
+
+def places_words(positions: Sequence[Position]) -> str:
+    """Several places of one characteristic in as few words as tell them all."""
+    if not positions or not positions[0].axes:
+        return "engine"
+    axes = positions[0].axes
+    if any(p.axes != axes for p in positions):
+        return joined([place_words(p) for p in positions])
+    labels = [tuple(dict.fromkeys(p.labels[i] for p in positions)) for i in range(len(axes))]
+    if set(product(*labels)) == {p.labels for p in positions}:
+        return ", ".join(_along_one(a, ls) for a, ls in zip(axes, labels, strict=True))
+    return "; ".join(_by_first(positions))
+
+
+def _by_first(positions: Sequence[Position]) -> Iterable[str]:
+    """Places told for each label of their first axis."""
+    first = positions[0].axes[0]
+    for label in dict.fromkeys(p.labels[0] for p in positions):
+        inner = [p.without(first) for p in positions if p.labels[0] == label]
+        yield f"{label_words(first, label)}: {places_words(inner)}"
+
+
+def where_words(positions: Sequence[Position], everywhere: Sequence[Position]) -> str:
+    """Places in words, ``all`` where nothing of the characteristic is missing among them."""
+    if len(positions) > 2 and set(positions) == set(everywhere) and positions[0].axes:
+        axes = positions[0].axes
+        return f"all {len(positions)} {plural(axes[0])}" if len(axes) == 1 else f"all {len(positions)} places"
+    return places_words(positions)
+
+
+def finding_name(finding: Finding) -> str:
+    """A finding's name with its place."""
+    place = place_words(finding.position)
+    return finding.name if place == "engine" else f"{finding.name}, {place}"
+
+
+def seen_words(seen: Seen) -> str:
+    """What the eye found, with its steps."""
+    steps = [f"amount {seen.amount}"]
+    steps += [f"size {seen.size}"] if seen.size is not None else []
+    steps += [f"strength {seen.strength}"] if seen.strength is not None else []
+    note = f" – {seen.note}" if seen.note else ""
+    return f"{seen.damage} ({', '.join(steps)} of 5){note}"
+
+
+def tone(verdict: Verdict | str) -> str:
+    """The style class of a verdict or grade word."""
+    return str(verdict).replace(" ", "-")
