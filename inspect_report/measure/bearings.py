@@ -28,7 +28,7 @@ def clearance(bore: str, journal: str, strip: str = "") -> Way:
     def way(bench: Bench, at: Position) -> Result:
         if strip and not bench.those_read(bore, at) and bench.find(strip, at):
             return bench.as_read(bench.one(strip, at), note="by plastic strip")
-        bores, journals = bench.several(bore, at), bench.several(journal, at)
+        bores, journals = bench.several(bore, at), bench.some(journal, at)
         call = split(bearing.oil_clearance, (mean, len(bores)), (min, len(journals)))
         note = f"from the smallest of {len(journals)} journal readings" if len(journals) > 1 else ""
         read = (*bores, *journals)

@@ -99,7 +99,22 @@ class Bench:
         Raises:
             MissingInput: one of them was not read.
         """
-        return tuple(self.one(item_id, place) for place in self.within(item_id, at))
+        try:
+            return tuple(self.one(item_id, place) for place in self.within(item_id, at))
+        except MissingInput as fault:
+            raise fault.in_part(item_id) if self.those_read(item_id, at) else fault from None
+
+    def some(self, item_id: str, at: Position) -> tuple[Reading, ...]:
+        """
+        The readings there are of an item at the places that belong to one, at least one.
+
+        Raises:
+            MissingInput: none of them was read.
+        """
+        found = self.those_read(item_id, at)
+        if not found:
+            raise self.missing(item_id, at)
+        return found
 
     def those_read(self, item_id: str, at: Position) -> tuple[Reading, ...]:
         """The readings there are of an item at the places that belong to one; may be none."""

@@ -41,10 +41,14 @@ def out_of_round(bench: Bench, at: Position) -> Result:
 
 
 def piston_clearance(bench: Bench, at: Position) -> Result:
-    """Play of the piston in the tightest place of its bore."""
-    bores, skirt = bench.several(BORE, at), bench.one(SKIRT, at)
+    """
+    Play of the piston in its bore at middle height, on the narrower axis.
+
+    Makers name a height of their own, most often in the middle of the stroke (common practice).
+    """
+    bores, skirt = bench.several(BORE, at.at("height", "middle")), bench.one(SKIRT, at)
     call = split(bore.piston_clearance, (by_axis(bores), len(bores)), (only, 1))
-    note = "from the smallest bore reading"
+    note = "at the middle height of the bore, on its narrower axis"
     return bench.result(bore.piston_clearance, (*bores, skirt), "length", by=call, picks=True, note=note)
 
 

@@ -38,10 +38,7 @@ def retard(bench: Bench, at: Position) -> Result:
 
 def _readings(bench: Bench) -> tuple[Reading, ...]:
     """Lengths, then the number of pitches they were taken over."""
-    lengths = bench.those_read(LENGTH, ENGINE)
-    if not lengths:
-        raise bench.missing(LENGTH, ENGINE)
-    return (*lengths, bench.one(PITCHES, ENGINE))
+    return (*bench.some(LENGTH, ENGINE), bench.one(PITCHES, ENGINE))
 
 
 def _elongation(drive: CamDrive) -> Callable[..., float]:

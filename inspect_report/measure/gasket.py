@@ -42,10 +42,7 @@ class Source:
 
 def squish_gap(bench: Bench, at: Position) -> Result:
     """Gap between piston edge and head at top dead centre: gasket and mean deck height."""
-    deck = bench.those_read(DECK, at)
-    if not deck:
-        raise bench.missing(DECK, at)
-    gasket = _gasket(bench)
+    deck, gasket = bench.some(DECK, at), _gasket(bench)
     call = split(squish.squish_gap, gasket.part, (mean, len(deck)))
     return bench.result(squish.squish_gap, (*gasket.readings, *deck), "length", by=call, note=gasket.note)
 

@@ -14,7 +14,7 @@ class MissingInput(Exception):
 
     Attributes:
         why: Reason without the place.
-        where: Place it is missing at, in words; empty for the whole engine.
+        here: Reason with the place.
         outside_depth: Whether this depth of inspection does not ask for it.
         applies: False where the engine has no such thing.
         optional: Whether the checklist asks for it only where there is time.
@@ -23,20 +23,25 @@ class MissingInput(Exception):
     def __init__(
         self,
         why: str,
-        where: str = "",
+        here: str = "",
         *,
         outside_depth: bool = False,
         applies: bool = True,
         optional: bool = False,
     ) -> None:
         super().__init__(why)
-        self.why, self.where = why, where
+        self.why, self.here = why, here or why
         self.outside_depth, self.applies, self.optional = outside_depth, applies, optional
 
     def at(self, characteristic: str, position: Position) -> Unmeasured:
         """The quantity that could not be made at one place."""
-        why = f"{self.why} on {self.where}" if self.where else self.why
-        return Unmeasured(characteristic, position, why, self.outside_depth, self.applies)
+        return Unmeasured(characteristic, position, self.here, self.outside_depth, self.applies)
+
+    def in_part(self, item: str) -> "MissingInput":
+        """The same where other readings of the item at the place are there."""
+        why = f"{in_words(item)} read only in part"
+        plain = self.applies and not self.outside_depth and self.here != self.why
+        return MissingInput(why, self.here) if plain else self
 
 
 def nothing_to_differ_from() -> MissingInput:
@@ -52,7 +57,9 @@ def not_read(item: Item, section: Section, position: Position, head: InspectionH
     depths = depths_of(item, section)
     if head.depth not in depths:
         return MissingInput(_deeper(depths, head.depth), outside_depth=True, optional=item.optional)
-    return MissingInput(f"{in_words(item.id)} not read", position.words, optional=item.optional)
+    why = f"{in_words(item.id)} not read"
+    here = f"{why} on {position.words}" if position.labels else why
+    return MissingInput(why, here, optional=item.optional)
 
 
 def _left_out(listed: Iterable[LeftOut], item: str, position: Position) -> LeftOut | None:

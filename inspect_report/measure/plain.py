@@ -20,9 +20,7 @@ def as_read(item: str, wears: str) -> Callable[[Bench, Position], Result]:
     """
 
     def way(bench: Bench, at: Position) -> Result:
-        readings = bench.those_read(item, at)
-        if not readings:
-            raise bench.missing(item, at)
+        readings = bench.some(item, at)
         return bench.as_read(readings[0]) if len(readings) == 1 else _one_of(bench, readings, wears)
 
     return way

@@ -57,10 +57,10 @@ def test_strip_alone_gives_the_clearance() -> None:
 
 
 def test_bore_alone_is_not_enough() -> None:
-    """A bore without its journal names the first place that is missing."""
+    """A bore without its journal names the journal that is missing."""
     case = a_case(*_pin(2), read("big-end-bore.1", 34.030), read("big-end-bore.2", 34.030))
     assert {r.why for r in lacking(case, "big-end-clearance") if r.position.id == "1"} == {
-        "crankpin diameter not read on crankpin 1, left end, along axis"
+        "crankpin diameter not read on crankpin 1"
     }
 
 
@@ -68,3 +68,12 @@ def test_stem_clearance_is_guide_less_stem() -> None:
     """4.030 guide, 3.975 stem: 0.055 mm."""
     case = a_case(read("guide-bore.2.exhaust", 4.030), read("stem-diameter.2.exhaust", 3.975))
     assert value(case, "stem-clearance.2.exhaust") == pytest.approx(0.055e-3)
+
+
+def test_part_of_the_journal_is_enough_for_its_clearance_and_not_for_its_taper() -> None:
+    """Two readings at one end give a clearance, and say that they were two; taper needs both ends."""
+    case = a_case(*_pin()[:2], read("big-end-bore.1", 34.030))
+    assert value(case, "big-end-clearance.1") == pytest.approx(0.044e-3)
+    assert found(case, "big-end-clearance.1").note == "from the smallest of 2 journal readings"
+    (reason,) = lacking(case, "crankpin-taper")
+    assert reason.why == "crankpin diameter read only in part; crankpin diameter not read"
