@@ -29,4 +29,4 @@ def unknown_each(
     listed = tuple(known)
     for i, word in enumerate(words):
         below: Path = (*path, i)
-        yield from unknown(document, code, what, word, below if below in document.places else path, listed)
+        yield from unknown(document, code, what, word, below if below in document.starts else path, listed)

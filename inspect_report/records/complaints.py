@@ -65,7 +65,7 @@ def _words(error: ErrorDetails, model: Model, path: Path, document: Document) ->
 def _path(error: ErrorDetails, document: Document) -> Path:
     path = _written_path(error["loc"], document)
     key = str(error.get("ctx", {}).get("key", "")) if error["type"] == "refusal" else ""
-    return (*path, key) if key and (*path, key) in document.places else path
+    return (*path, key) if key and (*path, key) in document.starts else path
 
 
 def _written_path(loc: Sequence[str | int], document: Document) -> Path:
@@ -83,7 +83,7 @@ def _longest(path: Path, loc: Path, document: Document) -> Path:
 
 
 def _step(path: Path, step: str | int, document: Document) -> str | int | None:
-    return next((s for s in (step, str(step)) if (*path, s) in document.places), None)
+    return next((s for s in (step, str(step)) if (*path, s) in document.starts), None)
 
 
 def _at(data: Plain, path: Path) -> Plain:

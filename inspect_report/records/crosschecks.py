@@ -20,8 +20,10 @@ class NotAbove:
 
 NOT_ABOVE: Final = (
     NotAbove("leak-down-cylinder", "leak-down-supply", "the cylinder is fed from the supply"),
-    NotAbove("stem-diameter", "guide-diameter", "the stem runs in the guide"),
-    NotAbove("ring-thickness", "groove-width", "the ring moves in its groove"),
+    NotAbove("stem-diameter", "guide-bore", "the stem runs in the guide"),
+    NotAbove("ring-thickness", "ring-groove-width", "the ring moves in its groove"),
+    NotAbove("cam-journal-diameter", "cam-bearing-bore", "the journal runs in the bearing"),
+    NotAbove("main-journal-diameter", "main-bore", "the journal runs in the bearing"),
 )
 
 
@@ -49,5 +51,7 @@ def _pairs(pair: NotAbove, readings: tuple[Reading, ...]) -> Iterator[tuple[Read
 
 
 def same_place(one: Position, other: Position) -> bool:
-    """Whether two positions agree along every axis both have."""
-    return all(other.label(a) in (None, n) for a, n in zip(one.axes, one.labels, strict=True))
+    """Whether two positions agree, one of them perhaps along fewer axes; else they cannot be compared."""
+    shared = set(one.axes) & set(other.axes)
+    narrower = shared in (set(one.axes), set(other.axes))
+    return narrower and all(one.label(axis) == other.label(axis) for axis in shared)

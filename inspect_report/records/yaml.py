@@ -19,6 +19,8 @@ from inspect_report.records.problem import InvalidInput, Place, Problem
 
 Plain = None | bool | int | float | str | list["Plain"] | dict[str, "Plain"]
 Path = tuple[str | int, ...]
+Start = tuple[int, int]
+"""Line and column where something begins, from 1."""
 
 MOST_CHARACTERS: Final = 5_000_000
 MOST_NODES: Final = 200_000
@@ -26,6 +28,8 @@ MOST_DEPTH: Final = 40
 MOST_FIGURES: Final = 15
 """A whole number of more figures stays text: it is a name, not an amount, and no float holds it."""
 
+# Without one of these signs a text holds no anchor, alias, tag or second document; looking costs less.
+_SUSPECT: Final = re.compile(r"[&*!]|^(?:---|\.\.\.)", re.MULTILINE)
 _CORE: Final = "tag:yaml.org,2002:"
 _NUMBER = r"[-+]?(?:0|[1-9][0-9]*)"
 _RESOLVED = (
@@ -80,21 +84,28 @@ class Document:
 
     file: str
     data: Plain
-    places: dict[Path, Place]
+    starts: dict[Path, Start]
     lines: tuple[str, ...]
-    keys: dict[Path, Place] = field(default_factory=dict)
+    keys: dict[Path, Start] = field(default_factory=dict)
     texts: dict[Path, str] = field(default_factory=dict)
 
     def place(self, path: Path) -> Place:
         """The place of a value; of its nearest parent when the value itself is not written."""
-        while path not in self.places and path:
+        while path not in self.starts and path:
             path = path[:-1]
-        return self.places.get(path, Place(self.file, 1, 1))
+        return self._at(path, self.starts.get(path, (1, 1)))
 
     def told_at(self, path: Path) -> Place:
         """Where a fault of a value is told: at its key when the value only starts on a later line."""
-        value, key = self.places.get(path), self.keys.get(path)
-        return key if value and key and key.line != value.line else self.place(path)
+        value, key = self.starts.get(path), self.keys.get(path)
+        return self._at(path, key) if value and key and key[0] != value[0] else self.place(path)
+
+    def key_place(self, path: Path) -> Place:
+        """The place of a key; that of the value where there is none."""
+        return self._at(path, self.keys[path]) if path in self.keys else self.place(path)
+
+    def _at(self, path: Path, start: Start) -> Place:
+        return Place(self.file, start[0], start[1], path_text(path))
 
     def text(self, path: Path) -> str:
         """A single value as typed, ``67.010`` and not 67.01; empty where there is none."""
@@ -108,7 +119,7 @@ class Document:
         self, code: str, title: str, path: Path, found: str, allowed: str, mend: str, *, at_key: bool = False
     ) -> Problem:
         """An error at a path of this document; ``at_key`` where the key is at fault and not its value."""
-        place = self.keys.get(path, self.place(path)) if at_key else self.told_at(path)
+        place = self.key_place(path) if at_key else self.told_at(path)
         return Problem(code, "error", title, place, found, allowed, mend, self.excerpt(place))
 
 
@@ -136,22 +147,23 @@ class _Builder:
     def __init__(self, text: str, file: str) -> None:
         self.text, self.file = text, file
         self.lines = tuple(text.splitlines())
-        self.places: dict[Path, Place] = {}
-        self.keys: dict[Path, Place] = {}
+        self.starts: dict[Path, Start] = {}
+        self.keys: dict[Path, Start] = {}
         self.texts: dict[Path, str] = {}
         self.nodes = 0
 
     def document(self) -> Document:
         self._refuse_oversize()
         try:
-            self._refuse_events()
+            if _SUSPECT.search(self.text):
+                self._refuse_events()
             node = yaml.compose(self.text, _Loader)
         except yaml.MarkedYAMLError as fault:
             raise self._not_yaml(fault) from None
         except yaml.reader.ReaderError as fault:
             raise self._unreadable(fault) from None
         data = self._value(node, ()) if node is not None else None
-        return Document(self.file, data, self.places, self.lines, self.keys, self.texts)
+        return Document(self.file, data, self.starts, self.lines, self.keys, self.texts)
 
     def _refuse_oversize(self) -> None:
         if len(self.text) > MOST_CHARACTERS:
@@ -204,7 +216,7 @@ class _Builder:
 
     def _value(self, node: yaml.Node, path: Path) -> Plain:
         self.nodes += 1
-        self.places[path] = self._place(node.start_mark, path)
+        self.starts[path] = _start(node.start_mark)
         if self.nodes > MOST_NODES or len(path) > MOST_DEPTH:
             raise self._fault(
                 "Y107",
@@ -215,8 +227,8 @@ class _Builder:
                 "check that this is the file meant",
             )
         if isinstance(node, yaml.ScalarNode):
-            self.texts[path] = _clean(node.value)
-            return self._scalar(node)
+            text = self.texts[path] = _clean(node.value)
+            return _plain(node.tag.removeprefix(_CORE), text)
         self._refuse_split_comma(node)
         if isinstance(node, yaml.SequenceNode):
             return [self._value(child, (*path, i)) for i, child in enumerate(node.value)]
@@ -261,23 +273,8 @@ class _Builder:
                 )
             seen[key.value] = key.start_mark.line + 1
             below = (*path, key.value)
-            self.keys[below] = self._place(key.start_mark, below)
+            self.keys[below] = _start(key.start_mark)
             yield key.value, self._value(value, below)
-
-    def _scalar(self, node: yaml.ScalarNode) -> Plain:
-        kind, text = node.tag.removeprefix(_CORE), _clean(node.value)
-        if kind == "null":
-            return None
-        if kind == "bool":
-            return text.lower() == "true"
-        if kind == "int" and len(text) <= MOST_FIGURES:
-            return int(text)
-        if kind == "float":
-            return Figures(text)
-        return text
-
-    def _place(self, mark: yaml.Mark, path: Path) -> Place:
-        return Place(self.file, mark.line + 1, mark.column + 1, path_text(path))
 
     def _fault(
         self, code: str, title: str, mark: Mark | None, found: str, allowed: str, mend: str
@@ -314,6 +311,20 @@ class _Builder:
         )
 
 
+def _plain(kind: str, text: str) -> Plain:
+    if kind == "null":
+        return None
+    if kind == "bool":
+        return text.lower() == "true"
+    if kind == "int" and len(text) <= MOST_FIGURES:
+        return int(text)
+    return Figures(text) if kind == "float" else text
+
+
+def _start(mark: Mark) -> Start:
+    return mark.line + 1, mark.column + 1
+
+
 def _splits_number(before: yaml.Node, behind: yaml.Node) -> bool:
     scalars = isinstance(before, yaml.ScalarNode) and isinstance(behind, yaml.ScalarNode)
     return scalars and bool(re.fullmatch(r"[-+]?\d+", before.value) and re.match(r"\d", behind.value))
@@ -321,4 +332,6 @@ def _splits_number(before: yaml.Node, behind: yaml.Node) -> bool:
 
 def _clean(text: str) -> str:
     """Text without control characters, which no font can print; line ends and tabs stay."""
+    if text.isprintable():
+        return text
     return "".join(c for c in text if c in "\n\t" or unicodedata.category(c) not in ("Cc", "Cs"))
