@@ -32,7 +32,6 @@ class Record(BaseModel):
         extra="forbid",
         alias_generator=kebab,
         populate_by_name=True,
-        use_attribute_docstrings=True,
     )
 
     @model_validator(mode="before")
@@ -106,7 +105,8 @@ def amount(unit: str, *, low: float | None = None, above: float | None = None) -
             raise refusal("V202", "amount out of range", bound, "correct the number or its unit")
         return value
 
-    return Annotated[float, BeforeValidator(read), WithJsonSchema(AMOUNT_SCHEMA)]
+    schema = {**AMOUNT_SCHEMA, "description": f"a number in {unit}, or a number with its unit"}
+    return Annotated[float, BeforeValidator(read), WithJsonSchema(schema)]
 
 
 def _read_date(written: object) -> date:
@@ -152,7 +152,8 @@ Day = Annotated[date, BeforeValidator(_read_date), WithJsonSchema({"type": "stri
 Price = Annotated[
     Decimal, BeforeValidator(_read_money), WithJsonSchema({"type": ["number", "string"], "minimum": 0})
 ]
-Text = Annotated[str, BeforeValidator(_read_text)]
+TEXT_SCHEMA: Final = {"type": ["string", "number"]}
+Text = Annotated[str, BeforeValidator(_read_text), WithJsonSchema(TEXT_SCHEMA)]
 Id = Annotated[
     str,
     BeforeValidator(_read_text),
