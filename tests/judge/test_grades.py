@@ -55,6 +55,12 @@ def test_undecided_counts_as_marginal() -> None:
     assert cylinders(wear(1, OPEN, 0.0)).score == pytest.approx(5.0)
 
 
+def test_undecided_is_worth_no_more_than_its_share() -> None:
+    """Near the limit the share left counts, inside the new range the scoring book's 0.05."""
+    assert cylinders(wear(1, OPEN, 0.99)).score == pytest.approx(1.0)
+    assert cylinders(wear(1, OPEN, 0.5)).score == pytest.approx(5.0)
+
+
 def test_the_worst_are_named_worst_first() -> None:
     """Of two findings that set the word, the one further gone comes first."""
     grade = cylinders(wear(1, BEYOND, 1.1), wear(2, BEYOND, 1.6), wear(3, OK, 0.2))

@@ -136,6 +136,13 @@ def test_the_band_holds_the_line_and_widens_ahead() -> None:
         assert low < trend.intercept + trend.slope * time < high
 
 
+def test_three_readings_on_a_line_by_luck_are_no_surer_than_the_gauge() -> None:
+    """The band is at least as wide as the readings' own uncertainty asks for."""
+    readings = [(visit(n, 100 * n), wear(0.02 * n)) for n in (1, 2, 3)]
+    trend = followed(*readings)
+    assert trend.band_high[0] - trend.band_low[0] > 2 * 12.7 * 0.001e-3
+
+
 def test_a_surer_reading_weighs_more() -> None:
     """The line passes nearer to the point with the smaller uncertainty."""
     readings = [

@@ -59,6 +59,12 @@ def test_several_damages_at_a_place_give_the_worst() -> None:
         assert {s.damage for s in finding.seen} == {"crack", "carbon"}
 
 
+def test_of_equal_verdicts_the_higher_grade_is_told_first() -> None:
+    """Two damages beyond the limit: the severer one opens the sentence."""
+    finding = rated(a_rating("crown-state", ONE, "scuffing", 3), a_rating("crown-state", ONE, "crack", 5))
+    assert finding.reason.startswith("crack, grade 5")
+
+
 def test_a_damage_without_a_word_in_the_scales() -> None:
     """Unknown damage is shown and not called good."""
     finding = rated(a_rating("crown-state", ONE, "purple spots", 5))
