@@ -71,9 +71,9 @@ def _assembly_grade(assembly: Assembly, weighed: Sequence[_Weighed], books: Book
         name=assembly.name,
         word=word,
         score=None if word == NOT_GRADED else _capped(_score(weighed), [cap for cap, _ in caps]),
-        used=sum(1 for w in weighed if w.word is not None),
-        planned=sum(_places(w, books) for w in weighed if _is_planned(w.finding)),
-        beyond_depth=sum(_places(w, books) for w in weighed if w.finding.outside_depth),
+        used=sum(1 for w in weighed if w.weight and w.word is not None),
+        planned=sum(_checks(w, books) for w in weighed if _is_planned(w.finding)),
+        beyond_depth=sum(_checks(w, books) for w in weighed if w.finding.outside_depth),
         worst=_worst(weighed, word, {id_ for _, ids in caps for id_ in ids}),
         caps=tuple(f"{cap.name}: {cap.why}" for cap, _ in caps),
         do_not_run=any(cap.do_not_run for cap, _ in caps),
@@ -110,9 +110,15 @@ def _is_planned(finding: Finding) -> bool:
     return finding.verdict is not Verdict.NOT_APPLICABLE and not finding.outside_depth
 
 
-def _places(weighed: _Weighed, books: Books) -> int:
-    """How many checks a finding stands for: a whole item not inspected stands for all its places."""
+def _checks(weighed: _Weighed, books: Books) -> int:
+    """
+    How many checks a finding stands for: a whole item not inspected stands for all its places.
+
+    What has no weight is another way to tell a check that counts already, and is none of its own.
+    """
     finding, known = weighed.finding, weighed.known
+    if weighed.weight == 0:
+        return 0
     if finding.verdict is not Verdict.NOT_INSPECTED or finding.position.labels:
         return 1
     item = books.checklist.item(finding.characteristic)

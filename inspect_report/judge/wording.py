@@ -104,14 +104,12 @@ def _without_limit(limit: Limit, told: Told) -> str:
     if nominal_only(limit):
         return f", nominal size {new}: no limit is published for it, so it cannot be judged"
     if told.decision.verdict is Verdict.AS_NEW:
-        return f": as new (new parts measure {new}); no service limit is published"
-    return (
-        f": {told.decision.side} what new parts measure ({new}), and no service limit says how far it may go"
-    )
+        return f", when new {new}: as new; no service limit is published"
+    return f", when new {new}: {told.decision.side} that range, and no service limit says how far it may go"
 
 
 def _as_new(limit: Limit, told: Told) -> str:
-    return f"as new (new parts measure {span(limit.standard_low, limit.standard_high, told.shown)})"
+    return f"as new (when new {span(limit.standard_low, limit.standard_high, told.shown)})"
 
 
 def _serviceable(limit: Limit, told: Told) -> str:
@@ -119,8 +117,8 @@ def _serviceable(limit: Limit, told: Told) -> str:
     if told.decision.used:
         return f"inside, {percent(told.decision.used)} of the wear allowance used"
     if not new:
-        return "inside; what a new part measures is not published, so the share of wear is not known"
-    return f"inside; {told.decision.side} what new parts measure ({new}), which is not the way it wears"
+        return "inside; what it measures when new is not published, so the share of wear is not known"
+    return f"inside; {told.decision.side} its range when new ({new}), which is not the way it wears"
 
 
 def _marginal(limit: Limit, told: Told) -> str:

@@ -97,6 +97,16 @@ def test_coverage_counts_places() -> None:
     assert (grade.used, grade.planned, grade.beyond_depth) == (1, 1 + 1 + 1 + 4, 12)
 
 
+def test_what_weighs_nothing_is_no_check_of_its_own() -> None:
+    """Another way to tell a reading neither adds to the coverage nor to the score."""
+    flow = a_finding("leak-flow", Verdict.NO_LIMIT, at(cylinder=1))
+    judged = a_finding("leak-flow", BEYOND, at(cylinder=2), used=1.5)
+    missed = a_finding("leak-flow", Verdict.NOT_INSPECTED, ENGINE)
+    grade = cylinders(wear(1, OK, 0.5), flow, judged, missed)
+    assert (grade.used, grade.planned, grade.word) == (1, 1, "serviceable")
+    assert grade.score == pytest.approx(50.0)
+
+
 @pytest.mark.parametrize(
     "verdict",
     [Verdict.NOT_INSPECTED, Verdict.NOT_APPLICABLE, Verdict.NO_LIMIT, Verdict.CHECK_FAILED],

@@ -27,12 +27,12 @@ def said(quantity: Quantity, limit: Limit | None, rule: DecisionRule = RULE, *, 
 @pytest.mark.parametrize(
     ("value", "told"),
     [
-        (0.15, "0.15 mm, limit at most 0.40 mm: as new (new parts measure 0.10 to 0.20 mm)"),
+        (0.15, "0.15 mm, limit at most 0.40 mm: as new (when new 0.10 to 0.20 mm)"),
         (0.30, "0.30 mm, limit at most 0.40 mm: inside, 50 % of the wear allowance used"),
         (0.36, "0.36 mm, limit at most 0.40 mm: inside, but 80 % of the wear allowance is used "
          "(to be watched from 75 %)"),
         (0.46, "0.46 mm, limit at most 0.40 mm: beyond the limit with at least 95 % confidence"),
-        (0.05, "0.05 mm, limit at most 0.40 mm: inside; below what new parts measure (0.10 to 0.20 mm), "
+        (0.05, "0.05 mm, limit at most 0.40 mm: inside; below its range when new (0.10 to 0.20 mm), "
          "which is not the way it wears"),
     ],
 )  # fmt: skip
@@ -100,7 +100,7 @@ def test_limit_without_a_range_of_new() -> None:
     """Inside a limit that stands alone, no share of wear is invented."""
     assert said(mm(0.02), a_limit(high=0.05)) == (
         "0.02 mm, limit at most 0.05 mm: inside; "
-        "what a new part measures is not published, so the share of wear is not known"
+        "what it measures when new is not published, so the share of wear is not known"
     )
 
 
@@ -112,10 +112,9 @@ def test_limit_without_a_range_of_new() -> None:
         (a_limit(standard_low=0.3, standard_high=0.3),
          "0.30 mm, nominal size 0.30 mm: no limit is published for it, so it cannot be judged"),
         (a_limit(standard_low=0.1, standard_high=0.4),
-         "0.30 mm: as new (new parts measure 0.10 to 0.40 mm); no service limit is published"),
+         "0.30 mm, when new 0.10 to 0.40 mm: as new; no service limit is published"),
         (a_limit(standard_low=0.1, standard_high=0.2),
-         "0.30 mm: above what new parts measure (0.10 to 0.20 mm), and no service limit says how far it may "
-         "go"),
+         "0.30 mm, when new 0.10 to 0.20 mm: above that range, and no service limit says how far it may go"),
         (a_limit(standard_low=0.1, high=0.2, disputed="limit inside new range, p. 4-19"),
          "0.30 mm: the published row is in doubt and is not used for judging (limit inside new range, "
          "p. 4-19)"),
