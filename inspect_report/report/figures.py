@@ -1,7 +1,6 @@
 """Turns numbers, money and days into text as the workshop's country writes them."""
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
@@ -18,7 +17,7 @@ from inspect_report.records.quantity import Quantity, difference_from_si, from_s
 NBSP: Final = "\u00a0"
 MOST_DECIMALS: Final = 6
 COVERAGE: Final = 2.0
-"""Expanded uncertainty is this many standard uncertainties: about 95 % for a normal distribution (JCGM 100)."""
+"""Expanded uncertainty is this many standard uncertainties: about 95 % of a normal distribution."""
 
 _NO_SYMBOL: Final = frozenset({"1", "pcs", "pc", ""})
 _CLOSE: Final = frozenset({"°", '"'})
@@ -116,6 +115,16 @@ class Figures:
             return f"at least {self.limit(low, unit, decimals)}"
         return self._both(from_si(low, unit), from_si(high, unit), unit, decimals)
 
+    def short_range(self, low: float | None, high: float | None, unit: str, decimals: int) -> str:
+        """A range of SI values in signs, for narrow columns; empty where it has no ends."""
+        if low is None and high is None:
+            return ""
+        if low is None:
+            return f"≤\u00a0{self.limit(high or 0.0, unit, decimals)}"
+        if high is None:
+            return f"≥\u00a0{self.limit(low, unit, decimals)}"
+        return self._both(from_si(low, unit), from_si(high, unit), unit, decimals)
+
     def _both(self, low: float, high: float, unit: str, decimals: int) -> str:
         places = max(decimals_for(low, decimals), decimals_for(high, decimals))
         if round(low, places) == round(high, places):
@@ -169,6 +178,3 @@ def joined(parts: list[str] | tuple[str, ...], last: str = "and") -> str:
 def counted(count: int, one: str, many: str) -> str:
     """A count with its noun."""
     return f"{count} {one if count == 1 else many}"
-
-
-Formatter = Callable[[float], str]

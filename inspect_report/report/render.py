@@ -1,7 +1,5 @@
 """Turns assessments into files: HTML, PDF and JSON named after the inspection, each written whole or not at all."""
 
-import os
-import tempfile
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Final
@@ -15,6 +13,7 @@ from inspect_report.report.reportview import HistoryView, ReportView
 from inspect_report.report.theme import Theme, theme
 from inspect_report.report.view import view
 from inspect_report.report.view_history import history_view
+from inspect_report.report.writing import safe_name, write_all
 
 FORMATS: Final = ("html", "pdf", "json")
 PHOTO_ON_SCREEN, PHOTO_ON_PAPER = 1200, 1600
@@ -59,7 +58,7 @@ def render(
         "pdf": lambda: makers.pdf(shown, template, assessment),
         "json": lambda: to_json(assessment).encode(),
     }
-    return _write_all(Path(out), stem, {f: made[f]() for f in _known(formats)})
+    return write_all({Path(out) / f"{stem}.{f}": made[f]() for f in _known(formats)})
 
 
 def render_history(
@@ -94,7 +93,8 @@ def render_history(
         "pdf": lambda: makers.pdf(shown, "history.html", None),
         "json": lambda: ("[\n" + ",\n".join(to_json(a).rstrip("\n") for a in assessments) + "\n]\n").encode(),
     }
-    return _write_all(Path(out), safe_name(shown.title), {f: made[f]() for f in _known(formats)})
+    stem = safe_name(shown.title)
+    return write_all({Path(out) / f"{stem}.{f}": made[f]() for f in _known(formats)})
 
 
 class _Makers:
@@ -135,42 +135,3 @@ def _known(formats: Iterable[str]) -> tuple[str, ...]:
         if name not in FORMATS:
             raise CannotRender(f"format {name!r} is not known; one or more of {', '.join(FORMATS)}")
     return wanted
-
-
-def safe_name(text: str) -> str:
-    """Text as a file name: letters, figures, point, hyphen and underscore; never hidden, never empty."""
-    kept = "".join(c if c.isalnum() or c in "-_." else "-" for c in text.strip())
-    return kept.strip(".-")[:120] or "report"
-
-
-def _write_all(out: Path, stem: str, contents: dict[str, bytes]) -> tuple[Path, ...]:
-    """Every file beside its place first, then all renamed: a full disk leaves what was there before."""
-    written: list[tuple[Path, Path]] = []
-    try:
-        out.mkdir(parents=True, exist_ok=True)
-        for ending, data in contents.items():
-            written.append((_beside(out, data), out / f"{stem}.{ending}"))
-        for beside, place in written:
-            os.replace(beside, place)
-    except OSError as fault:
-        for beside, _ in written:
-            beside.unlink(missing_ok=True)
-        what = fault.strerror or str(fault)
-        raise CannotRender(f"{out}: the report cannot be written: {what}; nothing was written") from None
-    return tuple(place for _, place in written)
-
-
-def _beside(out: Path, data: bytes) -> Path:
-    """A new file in the folder with these bytes, removed again when they do not fit."""
-    handle, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=out)
-    path = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        path.chmod(0o644)
-    except OSError:
-        path.unlink(missing_ok=True)
-        raise
-    return path

@@ -1,4 +1,9 @@
-"""Defines everything a page template may use, as text ready to print; ``templates/CONTEXT.md`` is made from it."""
+"""
+Defines everything a page template may use, as text ready to print.
+
+``templates/CONTEXT.md`` is made from it.
+"""
+# ruff: noqa: RUF009 - shown() only builds a field()
 
 from dataclasses import dataclass, field
 from typing import Any
@@ -253,12 +258,20 @@ class MissingGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class PlacedText:
+    """A reading at one place."""
+
+    place: str = shown("place, as far as its row does not name it; may be empty")
+    text: str = shown("value, or values where repeated, as written by the inspector; or what was seen")
+
+
+@dataclass(frozen=True, slots=True)
 class ReadingView:
-    """One reading as it was taken."""
+    """Readings of one item, as they were taken."""
 
     what: str = shown("item of the checklist")
-    where: str = shown("place")
-    read: str = shown("value, or values where repeated, as written by the inspector")
+    where: str = shown("place that all readings of the row share; may be empty")
+    read: tuple[PlacedText, ...] = shown("readings")
     instrument: str = shown("instrument")
 
 
@@ -280,9 +293,16 @@ class NumberView:
     value: str = shown("value with expanded uncertainty, k = 2")
     limits: str = shown("standard range and limit")
     chance: str = shown("probability that the true value keeps the limit, or a dash")
-    formula: str = shown("formula, or 'read directly'")
-    instruments: str = shown("instruments")
     chip: Chip = shown("verdict")
+
+
+@dataclass(frozen=True, slots=True)
+class MethodView:
+    """How the results of one characteristic were made."""
+
+    name: str = shown("characteristic")
+    formula: str = shown("formula, or 'read directly'")
+    instruments: str = shown("instruments, or a dash")
 
 
 @dataclass(frozen=True, slots=True)
@@ -377,7 +397,8 @@ class ReportView:
     missing: tuple[MissingView, ...] = shown("every thing not inspected, with its reason")
     not_applicable: tuple[MissingView, ...] = shown("what the engine does not have")
     readings: tuple[ReadingsView, ...] = shown("readings as taken")
-    numbers: tuple[NumberView, ...] = shown("quantities with uncertainty, limits and formula")
+    numbers: tuple[NumberView, ...] = shown("quantities with uncertainty and limits")
+    methods: tuple[MethodView, ...] = shown("formula and instruments of each characteristic")
     instruments: tuple[InstrumentView, ...] = shown("instruments")
     decision_rule: tuple[str, ...] = shown("how a verdict is reached, in sentences")
     conditions: tuple[Fact, ...] = shown("conditions that bear on the results")

@@ -82,6 +82,7 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         not_applicable=view_findings.missing(source, Verdict.NOT_APPLICABLE),
         readings=view_back.readings(source),
         numbers=view_findings.numbers(source),
+        methods=view_findings.methods(source),
         instruments=view_back.instruments(source),
         decision_rule=view_back.decision_rule(source),
         conditions=view_back.conditions(source),

@@ -1,9 +1,12 @@
 """Turns the record behind the verdicts into text: readings, instruments, rule, conditions, photos, scope, books."""
 
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from inspect_report.judge.finding import Seen
 from inspect_report.records.inspection import Instrument, InstrumentUsed, Reading
+from inspect_report.records.position import Position
 from inspect_report.report.figures import COVERAGE, joined, with_unit
 from inspect_report.report.markdown import as_markup
 from inspect_report.report.reportview import (
@@ -12,6 +15,7 @@ from inspect_report.report.reportview import (
     InstrumentView,
     PhotoView,
     Picture,
+    PlacedText,
     ReadingsView,
     ReadingView,
     WordView,
@@ -46,57 +50,66 @@ def workshop_view(source: Source) -> WorkshopView:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """One reading, rating or answer with the texts of its row."""
+
+    item: str
+    position: Position
+    text: str
+    instrument: str
+
+
 def readings(source: Source) -> tuple[ReadingsView, ...]:
     """Readings, ratings and answers as taken, by section of the checklist."""
-    rows = _rows_by_item(source)
+    by_item: dict[str, list[_Taken]] = {}
+    for taken in _all_taken(source):
+        by_item.setdefault(taken.item, []).append(taken)
     parts = []
     for section in source.a.checklist.sections:
-        found = tuple(row for item in section.items for row in rows.get(item.id, ()))
-        if found:
-            parts.append(ReadingsView(section.title, found))
+        rows = tuple(row for i in section.items if i.id in by_item for row in _rows(i.asks, by_item[i.id]))
+        if rows:
+            parts.append(ReadingsView(section.title, rows))
     return tuple(parts)
 
 
-def _rows_by_item(source: Source) -> dict[str, list[ReadingView]]:
-    rows: dict[str, list[ReadingView]] = {}
+def _all_taken(source: Source) -> Iterator[_Taken]:
     inspection = source.a.inspection
     for reading in inspection.readings:
-        rows.setdefault(reading.item, []).append(_reading(source, reading))
-    for rating in inspection.ratings:
-        seen = seen_words_of(rating.damage, rating.amount, rating.size, rating.strength, rating.note)
-        rows.setdefault(rating.item, []).append(
-            _row(source, rating.item, place_words(rating.position), seen, "eye")
-        )
+        yield _Taken(reading.item, reading.position, _read(source, reading), reading.instrument or "–")
+    for r in inspection.ratings:
+        seen = seen_words(Seen(r.damage, r.amount, r.size, r.strength, r.note))
+        text = seen if r.damage else "nothing found" + _note(r.note)
+        yield _Taken(r.item, r.position, text, "eye")
     for answer in inspection.answers:
-        text = capital(joined([plain_name(c) for c in answer.chosen])) + _note(answer.note)
-        rows.setdefault(answer.item, []).append(
-            _row(source, answer.item, place_words(answer.position), text, "–")
-        )
-    return rows
-
-
-def seen_words_of(damage: str, amount: int, size: int | None, strength: int | None, note: str) -> str:
-    """What a rating says, also where nothing was found."""
-    if not damage:
-        return "Nothing found" + _note(note)
-    return capital(seen_words(Seen(damage, amount, size, strength, note)))
+        text = joined([plain_name(c) for c in answer.chosen]) + _note(answer.note)
+        yield _Taken(answer.item, answer.position, text, "–")
 
 
 def _note(note: str) -> str:
     return f" – {note}" if note else ""
 
 
-def _row(source: Source, item_id: str, where: str, text: str, instrument: str) -> ReadingView:
-    item = source.a.checklist.item(item_id)
-    return ReadingView(capital(item.asks if item else plain_name(item_id)), where, text, instrument)
-
-
-def _reading(source: Source, reading: Reading) -> ReadingView:
+def _read(source: Source, reading: Reading) -> str:
     item = source.a.checklist.item(reading.item)
     texts = [as_typed(typed, item.unit if item else "") for typed in reading.typed]
-    return _row(
-        source, reading.item, place_words(reading.position), "; ".join(texts) + _note(reading.note), reading.instrument or "–"
-    )  # fmt: skip
+    return ", ".join(texts) + _note(reading.note)
+
+
+def _rows(asks: str, taken: Sequence[_Taken]) -> Iterator[ReadingView]:
+    """Readings of one item: a row for each label of the first axis where there are more axes, else one row."""
+    grouped: dict[tuple[Position, str], list[_Taken]] = {}
+    for one in taken:
+        shared = one.position.only(one.position.axes[0]) if len(one.position.axes) > 1 else Position()
+        grouped.setdefault((shared, one.instrument), []).append(one)
+    for (shared, instrument), same in grouped.items():
+        read = tuple(PlacedText(_rest(one.position, shared), one.text) for one in same)
+        yield ReadingView(capital(asks), place_words(shared) if shared.axes else "", read, instrument)
+
+
+def _rest(position: Position, shared: Position) -> str:
+    rest = position.without(*shared.axes)
+    return place_words(rest) if rest.axes else ""
 
 
 def as_typed(typed: str, unit: str) -> str:

@@ -7,7 +7,14 @@ from inspect_report.judge.finding import Finding, Grade, Limit, Outlying, Verdic
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import Quantity, difference_from_si, from_si
 from inspect_report.report.figures import COVERAGE, Figures, counted, joined, rounded_up, with_unit
-from inspect_report.report.reportview import Bar, MissingGroup, MissingView, NumberView, ResultView
+from inspect_report.report.reportview import (
+    Bar,
+    MethodView,
+    MissingGroup,
+    MissingView,
+    NumberView,
+    ResultView,
+)
 from inspect_report.report.source import Source, chip
 from inspect_report.report.words import (
     ABSENT,
@@ -147,7 +154,7 @@ def _source_words(limit: Limit | None) -> str:
     if limit is None:
         return ""
     memory = " (from memory)" if limit.sure == "from memory" else ""
-    return f"{limit.source}{memory}"
+    return f"{limit.source if limit.source != limit.origin else ''}{memory}"
 
 
 def means(source: Source, alike: Sequence[Finding]) -> str:
@@ -183,34 +190,43 @@ def _number(source: Source, finding: Finding, quantity: Quantity) -> NumberView:
         where=place_words(finding.position),
         value=source.measured(finding, quantity),
         limits=limits_in_short(finding, source.figures),
-        chance="–" if finding.inside is None else _chance(finding.inside, source.figures),
-        formula=formula_words(finding.formula),
-        instruments=instrument_words(finding.instruments),
+        chance="–" if finding.inside is None else chance_words(finding.inside, source.figures),
         chip=chip(finding.verdict),
     )
 
 
-def _chance(inside: float, figures: Figures) -> str:
+def methods(source: Source) -> tuple[MethodView, ...]:
+    """Formula and instruments of each characteristic that has a value."""
+    present = [f for f in source.a.judged.findings if f.quantity is not None and is_present(f)]
+    return tuple(_method(same) for _, same in _by_characteristic(present))
+
+
+def _method(same: Sequence[Finding]) -> MethodView:
+    formulas = dict.fromkeys(formula_words(f.formula) for f in same)
+    instruments = dict.fromkeys(i for f in same for i in f.instruments)
+    return MethodView(capital(same[0].name), joined(list(formulas), "or"), ", ".join(instruments) or "–")
+
+
+def chance_words(inside: float, figures: Figures) -> str:
     if inside > 0.999:
         return f"over {figures.percent(0.999, 1)}"
     return f"under {figures.percent(0.001, 1)}" if inside < 0.001 else figures.percent(inside, 1)
 
 
 def limits_in_short(finding: Finding, figures: Figures) -> str:
-    """Standard range and limit in one cell."""
-    standard, limit = limit_words(finding, figures)
+    """Standard range and limit in one narrow cell."""
+    row = finding.limit
+    if row is None:
+        return "–"
+    standard = figures.short_range(row.standard_low, row.standard_high, row.unit, finding.decimals)
+    limit = figures.short_range(row.low, row.high, row.unit, finding.decimals)
     parts = [f"new {standard}" if standard else "", f"limit {limit}" if limit else ""]
-    return "; ".join(p for p in parts if p) or "–"
+    return ", ".join(p for p in parts if p) or "–"
 
 
 def formula_words(formula: str) -> str:
     """A formula's name in words."""
     return "read directly" if formula in ("", "reading") else plain_name(formula)
-
-
-def instrument_words(ids: Sequence[str]) -> str:
-    """Instruments by the names the inspection gives them."""
-    return ", ".join(dict.fromkeys(ids)) or "–"
 
 
 def outlier_notes(source: Source, assembly: str) -> tuple[str, ...]:

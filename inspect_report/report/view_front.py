@@ -71,7 +71,8 @@ def _short(finding: Finding) -> str:
 
 def _basis(source: Source, grade: Grade) -> str:
     depth = source.a.inspection.head.depth
-    used = f"Inspected {depth}: {grade.used} of {counted(grade.planned, 'check', 'checks')} of this depth were done"
+    checks = counted(grade.planned, "check", "checks")
+    used = f"Depth: {depth}. {grade.used} of {checks} of this depth were done"
     deeper = f"; {grade.beyond_depth} more would need a deeper strip-down" if grade.beyond_depth else ""
     return f"{used}{deeper}."
 

@@ -1,6 +1,7 @@
 """Turns trends, and several inspections of one or more engines, into what a history shows of them."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Trend
@@ -74,6 +75,7 @@ def _chart(source: Source, trend: Trend) -> TrendChart:
     )
     limit = None if trend.limit is None else from_si(trend.limit, unit)
     ys = [p.y - p.half for p in points] + [p.y + p.half for p in points] + ([] if limit is None else [limit])
+    ys += [edge for _, low, high in band for edge in (low, high)]
     xs = [p.x for p in points] + [b[0] for b in band]
     name = trend_name(trend)
     return TrendChart(
@@ -101,7 +103,7 @@ def _told_points(source: Source, trend: Trend) -> str:
 def _lines(trend: Trend, points: Sequence[Point]) -> tuple[Line, ...]:
     """Points cut where a new part starts a new line."""
     cuts = [0, *trend.starts, len(points)]
-    pieces = [tuple(points[a:b]) for a, b in zip(cuts, cuts[1:], strict=False) if a < b]
+    pieces = [tuple(points[a:b]) for a, b in pairwise(cuts) if a < b]
     return tuple(Line("" if len(pieces) == 1 else f"part {n}", piece) for n, piece in enumerate(pieces, 1))
 
 

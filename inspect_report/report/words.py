@@ -99,7 +99,23 @@ def runs(labels: Sequence[str]) -> str:
 def _along_one(axis: str, labels: Sequence[str]) -> str:
     if len(labels) == 1:
         return label_words(axis, labels[0])
+    if axis == "valve":
+        return _valves(labels)
     return f"{runs(labels)} {plural(axis)}" if axis in _PREPOSED else f"{plural(axis)} {runs(labels)}"
+
+
+def _valves(labels: Sequence[str]) -> str:
+    """Valves of one cylinder: ``inlet valves 1 and 2``."""
+    sides: dict[str, list[str]] = {}
+    for label in labels:
+        side, _, number = label.partition("-")
+        sides.setdefault(side, []).append(number)
+    if any(len(numbers) == 1 for numbers in sides.values()):
+        return joined([label_words("valve", label) for label in labels])
+    return joined([f"{side} valves {runs(numbers)}" for side, numbers in sides.items()])
+
+
+MOST_EXCEPTED: Final = 2
 
 
 def places_words(positions: Sequence[Position]) -> str:
@@ -110,9 +126,16 @@ def places_words(positions: Sequence[Position]) -> str:
     if any(p.axes != axes for p in positions):
         return joined([place_words(p) for p in positions])
     labels = [tuple(dict.fromkeys(p.labels[i] for p in positions)) for i in range(len(axes))]
-    if set(product(*labels)) == {p.labels for p in positions}:
-        return ", ".join(_along_one(a, ls) for a, ls in zip(axes, labels, strict=True))
-    return "; ".join(_by_first(positions))
+    here = {p.labels for p in positions}
+    excepted = [labelled for labelled in product(*labels) if labelled not in here]
+    if len(excepted) > min(MOST_EXCEPTED, len(here) // 3):
+        return "; ".join(_by_first(positions))
+    whole = ", ".join(_along_one(a, ls) for a, ls in zip(axes, labels, strict=True))
+    return f"{whole}, except {_excepted(axes, excepted)}" if excepted else whole
+
+
+def _excepted(axes: tuple[str, ...], excepted: Sequence[tuple[str, ...]]) -> str:
+    return joined([place_words(Position(axes, labels)) for labels in excepted])
 
 
 def _by_first(positions: Sequence[Position]) -> Iterable[str]:

@@ -3,8 +3,8 @@
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from inspect_report.report.chartspec import Choice, Edge, GasketChart, Line, TrendChart
 from inspect_report.report.charts.ink import MM, axes_at, bare, scale_x, scale_y
+from inspect_report.report.chartspec import Choice, Edge, GasketChart, Line, TrendChart
 from inspect_report.report.theme import Theme
 
 LEFT_MM, TOP_MM, HEIGHT_MM, FOOT_MM = 18.0, 5.0, 46.0, 11.0

@@ -4,8 +4,8 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
-from inspect_report.report.chartspec import Bore, BoreMap, Gap, ValveMap, ValveRow
 from inspect_report.report.charts.ink import MM, axes_at, bare, mark, scale_x, scale_y
+from inspect_report.report.chartspec import Bore, BoreMap, Gap, ValveMap, ValveRow
 from inspect_report.report.theme import Theme
 
 SIDE_MM, ROW_MM, HEAD_MM = 22.0, 34.0, 8.0

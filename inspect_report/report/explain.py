@@ -1,0 +1,158 @@
+"""Turns a finding's id into the whole chain behind it, from the readings in the file to the work and its price."""
+
+import textwrap
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from inspect_report.advise.advice import WorkItem
+from inspect_report.assessment import Assessment
+from inspect_report.judge.finding import Finding
+from inspect_report.records.position import finding_id
+from inspect_report.records.problem import InspectReportError, Place, nearest
+from inspect_report.report import view_back, view_estimate, view_findings
+from inspect_report.report.source import Source
+from inspect_report.report.words import capital, finding_name, places_words, seen_words, sentence
+
+WIDTH: Final = 100
+LABEL: Final = 12
+BY_EYE: Final = ("rating", "choice", "text", "tick", "photo")
+
+Line = tuple[str, str]
+
+
+class UnknownFinding(InspectReportError):
+    """No finding has this id; the message offers the nearest one."""
+
+
+def why(assessment: Assessment, wanted: str) -> str:
+    """
+    The chain behind a finding, for a terminal.
+
+    Args:
+        assessment: The assessment.
+        wanted: Id of the finding: ``bore-wear.3``.
+
+    Raises:
+        UnknownFinding: there is none; the message names the nearest.
+    """
+    source = Source(assessment)
+    finding = source.findings.get(wanted)
+    if finding is None:
+        raise UnknownFinding(_not_found(source, wanted))
+    head = f"{finding.id}: {finding_name(finding)}"
+    return "\n".join((head, "", *(text for line in _chain(source, finding) for text in _laid_out(line))))
+
+
+def _not_found(source: Source, wanted: str) -> str:
+    near = nearest(wanted, list(source.findings))
+    places = [i for i in source.findings if i.startswith(f"{wanted}.")]
+    if places:
+        return (
+            f"no finding {wanted!r}; it has places: {', '.join(places[:8])}{' …' if len(places) > 8 else ''}"
+        )
+    offer = f"; did you mean {near!r}?" if near else "; the JSON report lists every id"
+    return f"no finding {wanted!r}{offer}"
+
+
+def _laid_out(line: Line) -> Iterator[str]:
+    label, text = line
+    lines = textwrap.wrap(text, WIDTH - LABEL, break_long_words=False, break_on_hyphens=False) or [""]
+    for n, piece in enumerate(lines):
+        yield f"  {label if n == 0 else '':<{LABEL}}{piece}".rstrip()
+
+
+def _chain(source: Source, finding: Finding) -> Iterator[Line]:
+    yield from _labelled("readings", _readings(source, finding))
+    yield from _labelled("instrument", _instruments(source, finding))
+    if finding.quantity is not None:
+        yield "formula", view_findings.formula_words(finding.formula)
+        yield "quantity", f"{source.measured(finding, finding.quantity)} (k = 2)"
+    yield from _labelled("seen", [*(seen_words(s) for s in finding.seen), *finding.chosen])
+    yield from _limit(source, finding)
+    yield "verdict", f"{finding.verdict}: {finding.reason}"
+    yield from _labelled("means", [source.a.if_beyond.get(finding.characteristic, "")])
+    yield from _advice(source, finding)
+
+
+def _labelled(label: str, texts: Iterable[str]) -> Iterator[Line]:
+    """Texts below one label, which stands at the first."""
+    for n, text in enumerate(t for t in texts if t):
+        yield label if n == 0 else "", text
+
+
+def _readings(source: Source, finding: Finding) -> Iterator[str]:
+    inspection = source.a.inspection
+    wanted = set(finding.readings) or {finding.id}
+    for reading in inspection.readings:
+        if finding_id(reading.item, reading.position) in wanted:
+            item = source.a.checklist.item(reading.item)
+            typed = ", ".join(view_back.as_typed(t, item.unit if item else "") for t in reading.typed)
+            by = f" by {reading.instrument}" if reading.instrument else ""
+            yield f"{finding_id(reading.item, reading.position)} = {typed}{by} ({_at(reading.place)})"
+    for other in (*inspection.ratings, *inspection.answers):
+        if finding_id(other.item, other.position) in wanted:
+            yield f"{finding_id(other.item, other.position)} ({_at(other.place)})"
+
+
+def _at(place: Place) -> str:
+    return f"{place.file}:{place.line}"
+
+
+def _instruments(source: Source, finding: Finding) -> Iterator[str]:
+    known = {i.id: i for i in view_back.instruments(source)}
+    for name in finding.instruments:
+        tool = known.get(name)
+        if tool is None:
+            yield name
+            continue
+        calibrated = (
+            "no record of calibration" if tool.calibrated == "no record" else f"calibrated {tool.calibrated}"
+        )
+        error = "" if tool.error == "–" else f", permissible error {tool.error}"
+        serial = "" if tool.serial == "–" else f" {tool.serial}"
+        yield f"{name}: {tool.kind.lower()}{serial}, resolution {tool.resolution}{error}, {calibrated}"
+
+
+def _limit(source: Source, finding: Finding) -> Iterator[Line]:
+    if finding.limit is None:
+        return
+    standard, limit = view_findings.limit_words(finding, source.figures)
+    yield from _labelled("new", [standard])
+    yield "limit", limit or "none published"
+    yield "source", f"{finding.limit.origin}: {finding.limit.source}"
+    if limit:
+        yield "rule", view_back.decision_rule(source)[0].removeprefix("Decision rule: ")
+    if finding.inside is not None:
+        yield "inside", f"with a probability of {view_findings.chance_words(finding.inside, source.figures)}"
+    if finding.used is not None:
+        yield "used", f"{source.figures.percent(finding.used)} of the wear allowance"
+
+
+def _advice(source: Source, finding: Finding) -> Iterator[Line]:
+    advice = source.a.advice
+    rules = [d for d in advice.diagnoses if any(finding.id in e.findings for e in d.evidence)]
+    for diagnosis in rules:
+        yield "diagnosis", f"{sentence(diagnosis.finding)} Rule {diagnosis.id}: {sentence(diagnosis.why)}"
+    named = {finding.id, *(d.id for d in rules)}
+    for item in advice.work:
+        if named & set(item.why):
+            yield "work", _work(source, item)
+            yield from _labelled("price", _prices(source, item))
+
+
+def _work(source: Source, item: WorkItem) -> str:
+    where = places_words(item.positions)
+    at = "" if where == "engine" else f" ({where})"
+    covered = f"; already done by {item.covered_by}" if item.covered_by else ""
+    return f"{capital(item.name)}{at}, {item.urgency}{covered}"
+
+
+def _prices(source: Source, item: WorkItem) -> Iterator[str]:
+    for total in source.a.advice.estimate.totals:
+        for line in total.lines:
+            if item.job in line.for_jobs:
+                price = "on request" if line.price is None else source.figures.money(line.price)
+                title = view_estimate.TITLES.get(total.id, total.title).lower()
+                yield f"{line.name}, {source.figures.quantity(line.quantity)} × : {price} ({title})".replace(
+                    " × ", " off"
+                )

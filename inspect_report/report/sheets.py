@@ -1,0 +1,224 @@
+"""Turns a checklist into a PDF to fill in with a pencil: boxes, limits beside them, cautions at their step."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import product
+from pathlib import Path
+from typing import Final
+
+from inspect_report.knowledge.case import Books, Practice
+from inspect_report.knowledge.catalogue import Catalogue
+from inspect_report.records.checklist import Depth, Item, Section, applies_to, axis_labels, depths_of
+from inspect_report.records.quantity import from_si
+from inspect_report.records.specsheet import Characteristic
+from inspect_report.report.figures import Figures
+from inspect_report.report.reportview import Fact
+from inspect_report.report.sheetview import GridRow, GridView, ItemView, SectionView, SheetView
+from inspect_report.report.words import capital, label_words, plain_name, sentence
+from inspect_report.version import __version__
+
+MOST_COLUMNS: Final = 8
+MOST_WIDE: Final = 4
+LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
+BLANKS: Final = (
+    "Inspection number", "Day", "Inspector", "Serial number", "Running time", "Ambient temperature and pressure",
+)  # fmt: skip
+SHORT: Final = {"along": "along", "across": "across"}
+
+
+def write_sheet(books: Books, depth: Depth, out: Path | str) -> Path:
+    """
+    Write the blank checklist of an engine as a PDF.
+
+    Args:
+        books: The books of the engine; a workshop without a name prints none.
+        depth: Depth of the inspection.
+        out: File to write.
+
+    Raises:
+        CannotRender: the PDF cannot be made or written.
+    """
+    from inspect_report.report.pdf import as_pdf
+    from inspect_report.report.pictures import Pictures
+    from inspect_report.report.theme import theme
+    from inspect_report.report.writing import write_all
+
+    pictures = Pictures(Path(), Path(), theme(), "text", 0)
+    return write_all({Path(out): as_pdf(sheet_view(books, depth), "sheet.html", pictures, theme())})[0]
+
+
+def sheet_view(books: Books, depth: Depth) -> SheetView:
+    """The blank checklist of an engine at a depth; only what applies to the engine stands in it."""
+    sheet, checklist, shop = books.sheet, books.checklist, books.workshop
+    sections = (_section(books, s, depth) for s in checklist.sections)
+    return SheetView(
+        title=checklist.title,
+        engine=f"{sheet.maker} {sheet.model}",
+        depth=depth,
+        language=shop.language,
+        paper=shop.paper,
+        workshop=shop.workshop,
+        program=f"inspect-report {__version__}",
+        issued_iso="",
+        facts=(
+            Fact("Spec sheet", f"{sheet.spec_sheet}, version {sheet.version}"),
+            Fact("Checklist", f"{checklist.checklist}, version {checklist.version}"),
+        ),
+        blanks=BLANKS,
+        cautions=tuple(c.text for c in books.cautions.list if c.general),
+        steps=books.scales.steps,
+        sections=tuple(s for s in sections if s.items),
+    )
+
+
+def _section(books: Books, section: Section, depth: Depth) -> SectionView:
+    applies = applies_to(section.applies, books.sheet.layout)
+    wanted = [i for i in section.items if applies and _belongs(books, i, section, depth)]
+    return SectionView(
+        title=section.title,
+        intro=sentence(section.intro),
+        access=plain_name(section.access),
+        cautions=_cautions(books, section.caution),
+        items=tuple(_item(books, i, section) for i in wanted),
+    )
+
+
+def _belongs(books: Books, item: Item, section: Section, depth: Depth) -> bool:
+    if depth not in depths_of(item, section) or not applies_to(item.applies, books.sheet.layout):
+        return False
+    return all(_labels(books, axis) for axis in item.axes)
+
+
+def _labels(books: Books, axis: str) -> tuple[str, ...]:
+    try:
+        return axis_labels(axis, books.sheet, books.checklist)
+    except KeyError:
+        return ()
+
+
+def _cautions(books: Books, ids: Iterable[str]) -> tuple[str, ...]:
+    known = (books.cautions.caution(i) for i in ids)
+    return tuple(c.text for c in known if c is not None and not c.general)
+
+
+def _item(books: Books, item: Item, section: Section) -> ItemView:
+    ticks = _ticks(item)
+    return ItemView(
+        asks=capital(item.asks),
+        unit=item.unit if item.unit not in ("1", "pcs") else "",
+        instrument=item.instrument,
+        limits=tuple(_limits(books, item)),
+        hint=sentence(item.hint),
+        access="" if item.access == section.access else plain_name(item.access),
+        cautions=_cautions(books, item.caution),
+        key=_key(item),
+        ticks=ticks,
+        grid=None if ticks else _grid(books, item),
+        optional=item.optional,
+    )
+
+
+def _ticks(item: Item) -> tuple[str, ...]:
+    """Answers to tick, where there is one place only."""
+    if item.axes:
+        return ()
+    if item.kind == "choice":
+        return tuple(plain_name(o) for o in item.options)
+    return {"tick": ("done",), "photo": ("taken",)}.get(item.kind, ())
+
+
+def _key(item: Item) -> str:
+    """What to write into a box where it is no plain number."""
+    if item.kind == "choice" and item.axes:
+        several = "; several letters may hold" if item.several else ""
+        return (
+            "; ".join(f"{n} = {plain_name(o)}" for n, o in zip(LETTERS, item.options, strict=False)) + several
+        )
+    if item.kind == "rating":
+        return f"0, or kind and steps: {', '.join(item.damage)}"
+    return "tick when done" if item.kind in ("tick", "photo") and item.axes else ""
+
+
+def _grid(books: Books, item: Item) -> GridView:
+    """Boxes for each place: the first axes down, as many of the last ones across as have room."""
+    wide = item.kind in ("rating", "text")
+    most = MOST_WIDE if wide else MOST_COLUMNS
+    labels = [_labels(books, axis) for axis in item.axes]
+    cut = len(item.axes)
+    while cut > 0 and _count(labels[cut - 1 :]) <= most:
+        cut -= 1
+    cut = max(cut, 1) if len(item.axes) > 1 else cut
+    text = "kind / amount / size" if item.kind == "rating" else ""
+    down = [_place(item.axes[:cut], place) for place in product(*labels[:cut])]
+    across = [_place(item.axes[cut:], place) for place in product(*labels[cut:])]
+    if len(item.axes) == 1 and cut == 1:
+        return _wrapped(item, labels[0], most, text)
+    columns = tuple(across) if item.axes[cut:] else ()
+    rows = tuple(GridRow(capital(label), (text,) * len(across)) for label in down)
+    return GridView("", columns, rows, wide)
+
+
+def _count(labels: Sequence[Sequence[str]]) -> int:
+    count = 1
+    for some in labels:
+        count *= len(some)
+    return count
+
+
+def _place(axes: Sequence[str], labels: Sequence[str]) -> str:
+    """A place for the head of a row or column, as short as can be understood."""
+    return ", ".join(SHORT.get(n) or label_words(a, n) for a, n in zip(axes, labels, strict=True))
+
+
+def _wrapped(item: Item, labels: Sequence[str], most: int, text: str) -> GridView:
+    """More places than fit across: each place a row, its label before its box."""
+    rows = tuple(GridRow(capital(_place(item.axes, (n,))), (text,)) for n in labels)
+    return GridView("", (), rows, item.kind in ("rating", "text") or len(labels) > most)
+
+
+def _limits(books: Books, item: Item) -> Iterator[str]:
+    """Limits of the item itself, and of what is computed once this item is read."""
+    figures = Figures(books.workshop.locale, books.workshop.currency)
+    for known_id, name in _judged_by(books.catalogue, item):
+        for row, origin in _rows(books.sheet.rows(known_id), books.practice, known_id):
+            told = _row_words(row, figures)
+            if told:
+                whose = " (common practice)" if origin == "common practice" else ""
+                where = "".join(f", {plain_name(v)}" for v in row.where.values())
+                label = "" if known_id == item.id else f"{name}"
+                yield (
+                    f"{capital((label + where).strip(', '))}: {told}{whose}"
+                    if label + where
+                    else told + whose
+                )
+
+
+def _judged_by(catalogue: Catalogue, item: Item) -> Iterator[tuple[str, str]]:
+    yield item.id, item.asks
+    for known in catalogue.characteristics:
+        if known.needs and known.needs[-1] == item.id:
+            yield known.id, known.name
+
+
+def _rows(
+    own: tuple[Characteristic, ...], practice: Practice, known_id: str
+) -> Iterator[tuple[Characteristic, str]]:
+    if own:
+        yield from ((row, "spec sheet") for row in own)
+    else:
+        yield from ((row, "common practice") for row in practice.characteristics if row.id == known_id)
+
+
+def _row_words(row: Characteristic, figures: Figures) -> str:
+    """Standard range and limit of a row in a line."""
+    if row.disputed:
+        return ""
+    new = figures.short_range(row.standard.low, row.standard.high, row.unit, 0) if row.standard else ""
+    limit = figures.short_range(row.limit.low, row.limit.high, row.unit, 0) if row.limit else ""
+    wear = f"wear ≤ {figures.limit(row.wear, row.unit, 0)}" if row.wear is not None else ""
+    nominal = (
+        ""
+        if row.nominal is None
+        else f"nominal {figures.exact(from_si(row.nominal, row.unit), 0)} {row.unit}"
+    )
+    parts = [f"new {new}" if new else nominal, f"limit {limit}" if limit else wear]
+    return ", ".join(p for p in parts if p) + (f" ({row.condition})" if row.condition else "")

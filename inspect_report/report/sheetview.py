@@ -1,0 +1,71 @@
+"""Defines everything the template of a blank checklist may use, as text ready to print."""
+# ruff: noqa: RUF009 - shown() only builds a field()
+
+from dataclasses import dataclass
+
+from inspect_report.report.reportview import Fact, shown
+
+
+@dataclass(frozen=True, slots=True)
+class GridRow:
+    """A row of boxes to write in."""
+
+    label: str = shown("what the row is for; may be empty")
+    boxes: tuple[str, ...] = shown("one entry for each box: the small print in it; may be empty")
+
+
+@dataclass(frozen=True, slots=True)
+class GridView:
+    """Boxes to write in, for each place an item is read at."""
+
+    corner: str = shown("what the rows are: 'cylinder'; may be empty")
+    columns: tuple[str, ...] = shown("head of each column; empty for a single box")
+    rows: tuple[GridRow, ...] = shown("rows of boxes")
+    wide: bool = shown("whether boxes need room for words")
+
+
+@dataclass(frozen=True, slots=True)
+class ItemView:
+    """One item of the checklist."""
+
+    asks: str = shown("what is read or looked at")
+    unit: str = shown("unit to write in, or nothing")
+    instrument: str = shown("instrument expected, or nothing")
+    limits: tuple[str, ...] = shown("limits to hold the reading against")
+    hint: str = shown("hint, or nothing")
+    access: str = shown("what must be open for it, or nothing")
+    cautions: tuple[str, ...] = shown("cautions at this step")
+    key: str = shown("letters or words to write, explained; or nothing")
+    ticks: tuple[str, ...] = shown("answers to tick; empty where boxes are written in")
+    grid: GridView | None = shown("boxes to write in, or nothing")
+    optional: bool = shown("whether it may be left out at no loss")
+
+
+@dataclass(frozen=True, slots=True)
+class SectionView:
+    """Items that are done together."""
+
+    title: str = shown("section")
+    intro: str = shown("what to mind, or nothing")
+    access: str = shown("what must be open, or nothing")
+    cautions: tuple[str, ...] = shown("cautions of the section")
+    items: tuple[ItemView, ...] = shown("items")
+
+
+@dataclass(frozen=True, slots=True)
+class SheetView:
+    """A blank checklist for one engine and depth."""
+
+    title: str = shown("title of the checklist")
+    engine: str = shown("maker and model")
+    depth: str = shown("depth of the inspection")
+    language: str = shown("language tag of the page")
+    paper: str = shown("A4 or Letter")
+    workshop: str = shown("name of the workshop; may be empty")
+    program: str = shown("program and version")
+    issued_iso: str = shown("always empty: a blank sheet has no day")
+    facts: tuple[Fact, ...] = shown("what the sheet is made from: spec sheet, checklist, with versions")
+    blanks: tuple[str, ...] = shown("lines to fill in at the head")
+    cautions: tuple[str, ...] = shown("cautions of every inspection")
+    steps: tuple[str, ...] = shown("steps of the rating scale, 0 to 5")
+    sections: tuple[SectionView, ...] = shown("sections in the order of the strip-down")
