@@ -67,9 +67,10 @@ class Item(Record):
         Raises:
             PydanticCustomError: unit or range cannot be read; never for an item that was loaded.
         """
-        if not self.unit:
+        unit = self.unit or ("pcs" if self.kind == "count" else "")
+        if not unit:
             return None
-        ends = tuple(_end(end, self.unit) for end in self.range or (0, 0))
+        ends = tuple(_end(end, unit) for end in self.range or (0, 0))
         if ends[0] > ends[1]:
             raise refusal("K322", "range upside down", "the smaller value first", "exchange the two")
         return (ends[0], ends[1]) if self.range else None

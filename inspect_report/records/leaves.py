@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
-from inspect_report.records.believable import is_believable, probably_meant, range_text
+from inspect_report.records.believable import believable_range, is_believable, probably_meant, range_text
 from inspect_report.records.checklist import Item, Kind
 from inspect_report.records.complaints import value_text
 from inspect_report.records.faults import Faults
@@ -116,21 +116,21 @@ def _amount(spot: Spot, written: Any, tray: Tray) -> float | None:
         return None
     if is_believable(value, spot.item):
         return value
-    code, title = ("V311", "amount below nothing") if value < 0 else ("V310", "amount that cannot be right")
+    below_nothing = value < 0 <= believable_range(spot.item)[0]
+    code, title = (
+        ("V311", "amount below nothing") if below_nothing else ("V310", "amount that cannot be right")
+    )
     tray.refuse(spot, code, title, written, range_text(spot.item), probably_meant(written, spot.item))
     return None
 
 
 def _take_count(spot: Spot, value: Any, tray: Tray) -> None:
-    bounds = spot.item.range
-    whole = isinstance(value, int) and not isinstance(value, bool) and value >= 0
-    inside = whole and (bounds is None or float(bounds[0]) <= value <= float(bounds[1]))
-    if inside:
+    low, high = spot.item.bounds() or (0.0, float("inf"))
+    whole = isinstance(value, int) and not isinstance(value, bool)
+    if whole and low <= value <= high:
         tray.answer(spot, (str(value),))
         return
-    allowed = (
-        "a whole number, 0 or more" if bounds is None else f"a whole number from {bounds[0]} to {bounds[1]}"
-    )
+    allowed = "a whole number, " + (f"{low:g} to {high:g}" if high < float("inf") else "0 or more")
     tray.refuse(spot, "V312", "not a count", value, allowed, "write figures only, without a unit")
 
 

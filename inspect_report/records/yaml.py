@@ -287,8 +287,10 @@ class _Builder:
 
     def _not_yaml(self, fault: yaml.MarkedYAMLError) -> InvalidInput:
         mark = fault.problem_mark or fault.context_mark
+        if mark and mark.line >= len(self.lines) and fault.context_mark:
+            mark = fault.context_mark  # something was begun there and never ended
         line = self.lines[mark.line] if mark and mark.line < len(self.lines) else ""
-        mend = "check indentation, colons and quotes on this line and the one above"
+        mend = "check indentation, colons, quotes and brackets on this line and the one above"
         if "\t" in line:
             mend = "replace the tab by blanks"
         elif ": " in line.partition(": ")[2]:
