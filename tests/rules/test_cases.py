@@ -34,11 +34,15 @@ def shipped(model: type[B], name: str) -> B:
     return book.record
 
 
+def checklists() -> list[Checklist]:
+    """The shipped checklists."""
+    return [shipped(Checklist, f"checklists/{name}") for name in shipped_ids("checklists")]
+
+
 @cache
 def known() -> dict[str, Subject]:
     """Everything the shipped books can speak of."""
-    checklists = [shipped(Checklist, f"checklists/{name}") for name in shipped_ids("checklists")]
-    return subjects(shipped(Catalogue, "characteristics"), checklists)
+    return subjects(shipped(Catalogue, "characteristics"), checklists())
 
 
 def rules() -> Iterator[Rule]:
@@ -70,6 +74,23 @@ def test_there_are_rules() -> None:
 def test_a_rule_fires_where_its_case_says(rule: Rule, case: RuleCase) -> None:
     """For these labels and no others."""
     assert sorted(map(str, case.fires)) == sorted(fired(rule, facts(case)))
+
+
+@cache
+def words_of(item_id: str) -> frozenset[str]:
+    """What an inspection may write for an item: answers of a choice, kinds of damage of a rating."""
+    items = [i for c in checklists() for s in c.sections for i in s.items if i.id == item_id]
+    return frozenset(word for i in items for word in (*i.options, *i.damage))
+
+
+@each_case
+def test_a_case_gives_only_what_an_inspection_can_hold(case: RuleCase, rule: Rule) -> None:
+    """Every answer is one of the item's, every damage one it looks for; else a case proves nothing."""
+    given = facts(case)
+    for fact in (f for of in given.answers.values() for f in of):
+        assert set(fact.chosen) <= words_of(fact.subject), rule.id
+    for fact in (f for of in given.ratings.values() for f in of):
+        assert {s.damage for s in fact.seen} <= words_of(fact.subject), rule.id
 
 
 @each_rule
