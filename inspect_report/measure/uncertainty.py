@@ -21,8 +21,8 @@ from inspect_report.records.inspection import InstrumentUsed, Reading
 Formula = Callable[..., float]
 
 TWO_GAUGES: Final = frozenset({"leak down tester"})
-# Width of a difference, and of the steps that part equal readings, in standard uncertainties: see `_pick`.
-_HAIR, _PARTING = 1e-4, 1e-3
+# Width of a difference, and of the steps that part equal readings, in standard uncertainties: see `_parted`.
+_HAIR, _PARTING = 1e-5, 1e-4
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,9 +97,12 @@ def _parted(values: Sequence[float], us: Sequence[float]) -> list[float]:
     The values a hair apart.
 
     Where two readings are equal, a greatest or least of them has a kink and no slope; parted by far less
-    than their uncertainty, one of them is picked and has the slope it would have anywhere else.
+    than their uncertainty, one of them is picked and has the slope it would have anywhere else. The steps
+    grow, so that no two neighbouring pairs are equally far apart either.
     """
-    return [value + _PARTING * number * u for number, (value, u) in enumerate(zip(values, us, strict=True))]
+    return [
+        value + _PARTING * number**2 * u for number, (value, u) in enumerate(zip(values, us, strict=True))
+    ]
 
 
 def _correlation(inputs: Sequence[Input]) -> Array:

@@ -33,6 +33,14 @@ def test_taper_and_out_of_round_of_a_journal() -> None:
     assert u(case, "crankpin-taper.1") == pytest.approx(STEP * sqrt(2), rel=1e-3)
 
 
+def test_journal_without_any_difference_is_as_unsure_as_one_with() -> None:
+    """Four equal readings: taper and out-of-round of 0, each a difference of two readings."""
+    case = a_case(*read_each("crankpin-diameter", {f"1.{at}": 33.990 for at in PIN}))
+    for name in ("crankpin-taper.1", "crankpin-out-of-round.1"):
+        assert value(case, name) == 0.0
+        assert u(case, name) == pytest.approx(STEP * sqrt(2), rel=1e-3)
+
+
 def test_strip_that_agrees_is_a_second_opinion() -> None:
     """0.051 by strip and 0.044 by gauge agree within their uncertainty, and the value is the gauge's."""
     case = a_case(*_pin(), read("big-end-bore.1", 34.030), read("big-end-strip.1", 0.051))
