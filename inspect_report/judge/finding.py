@@ -160,7 +160,8 @@ class Trend:
     A characteristic at one place over running time (s), SI values.
 
     With three points or more of one part: the line, its prediction band and the time at which the limit is
-    met with an early and a late bound (None: not within reach). With fewer: only points and ``note``.
+    met with an early and a late bound (None: not within reach; the early one is the present time where a
+    reading taken now could be at the limit already). With fewer: only points and ``note``.
     """
 
     characteristic: str

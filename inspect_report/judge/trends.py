@@ -201,12 +201,24 @@ def _met(place: _Place, line: StraightLine, weight: float, limit: float | None) 
         return Crossing(None, None, None)
     met = crossing(line, limit, weight=weight)
     reach = place.last + REACH * (place.last - place.first)
-    x, low, high = (None if t is None or t > reach else t for t in (met.x, met.low, met.high))
-    return Crossing(x, low, high)
+    low = place.last if _perhaps_now(place, line, weight, limit) else met.low
+    return Crossing(*(None if t is None or t > reach else t for t in (met.x, low, met.high)))
+
+
+def _perhaps_now(place: _Place, line: StraightLine, weight: float, limit: float) -> bool:
+    """Whether a reading taken now could already be at the limit."""
+    now = prediction(line, place.last, weight=weight)
+    return now.low <= limit <= now.high
 
 
 def _steps(first: float, last: float) -> tuple[float, ...]:
     return tuple(first + (last - first) * n / _STEPS for n in range(_STEPS + 1))
+
+
+def _earliest(place: _Place, met: Crossing) -> str:
+    if met.low is None:
+        return ""
+    return ", perhaps now" if met.low <= place.last else f", {_hours(met.low)} at the earliest"
 
 
 def _told(place: _Place, limit: float | None, met: Crossing) -> str:
@@ -216,8 +228,9 @@ def _told(place: _Place, limit: float | None, met: Crossing) -> str:
         return "it does not move towards its limit"
     if met.x is not None and met.x <= place.last:
         return "the line is at its limit already"
-    earliest = "" if met.low is None else f", {_hours(max(met.low, place.last))} at the earliest"
+    earliest = _earliest(place, met)
     if met.x is not None:
-        return f"meets its limit at about {_hours(met.x)} of running time{earliest}; {_EVEN}"
+        latest = "" if met.high is not None else "; these readings set no latest time"
+        return f"meets its limit at about {_hours(met.x)} of running time{earliest}{latest}; {_EVEN}"
     ahead = _hours(REACH * (place.last - place.first))
     return f"not expected at its limit within the next {ahead}{earliest}; {_EVEN}"

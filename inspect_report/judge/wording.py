@@ -109,6 +109,8 @@ def _without_limit(limit: Limit, told: Told) -> str:
 
 
 def _as_new(limit: Limit, told: Told) -> str:
+    if (limit.low, limit.high) == (limit.standard_low, limit.standard_high):
+        return "as when new"
     return f"as new (when new {span(limit.standard_low, limit.standard_high, told.shown)})"
 
 
@@ -127,9 +129,17 @@ def _marginal(limit: Limit, told: Told) -> str:
 
 
 def _beyond(limit: Limit, told: Told) -> str:
+    where = _which_side(limit, told.quantity.value)
     if told.rule.kind == "simple acceptance" or told.quantity.u == 0.0:
+        return where
+    return f"{where} with at least {told.rule.confidence * 100:g} % confidence"
+
+
+def _which_side(limit: Limit, value: float) -> str:
+    """Where a value beyond lies; of two limits, which of them it breaks."""
+    if limit.low is None or limit.high is None:
         return "beyond the limit"
-    return f"beyond the limit with at least {told.rule.confidence * 100:g} % confidence"
+    return "below the lower limit" if value < limit.low else "above the upper limit"
 
 
 def _undecided(limit: Limit, told: Told) -> str:

@@ -211,6 +211,16 @@ def test_lines_that_meet_no_limit_ahead(values: tuple[float, ...], note: str) ->
     assert followed(*readings).note.startswith(note)
 
 
+def test_a_limit_that_may_be_met_already() -> None:
+    """Where the band reaches the limit now, the words say so, and that no latest time is known."""
+    readings = [(visit(n, 100 * n), wear(v)) for n, v in enumerate((0.06, 0.068, 0.092), start=1)]
+    trend = followed(*readings)
+    assert trend.meets_early == pytest.approx(300 * HOUR)
+    assert trend.note.startswith(
+        "meets its limit at about 367 h of running time, perhaps now; these readings set no latest"
+    )
+
+
 def test_a_line_is_not_believed_without_end() -> None:
     """Five times the stretch of the readings ahead, no forecast is given."""
     readings = [(visit(n, 100 * n), wear(v)) for n, v in enumerate((0.0200, 0.0201, 0.0203), start=1)]

@@ -93,7 +93,14 @@ def test_no_confidence_is_claimed_without_one(quantity: Quantity, rule: Decision
 def test_two_sided_limit() -> None:
     """Both ends are told."""
     limit = a_limit(standard_low=0.15, standard_high=0.20, low=0.10, high=0.30)
-    assert said(mm(0.05), limit) == "0.05 mm, limit 0.10 to 0.30 mm: beyond the limit"
+    assert said(mm(0.05), limit) == "0.05 mm, limit 0.10 to 0.30 mm: below the lower limit"
+    assert said(mm(0.35), limit) == "0.35 mm, limit 0.10 to 0.30 mm: above the upper limit"
+
+
+def test_limit_equal_to_the_range_of_new() -> None:
+    """A range that is both is told once."""
+    limit = a_limit(standard_low=0.10, standard_high=0.20, low=0.10, high=0.20)
+    assert said(mm(0.15), limit) == "0.15 mm, limit 0.10 to 0.20 mm: as when new"
 
 
 def test_limit_without_a_range_of_new() -> None:
