@@ -62,11 +62,11 @@ def _other_kind(known: Known, derived: Derived, limit: Limit) -> Finding:
 
 
 def _condition(limit: Limit | None, case: Case) -> str:
-    """Says so where a limit holds for another state of the engine than it was in."""
+    """Says so where a limit holds for another state of the engine than is noted for the whole inspection."""
     was = case.inspection.head.conditions.engine
     if limit is None or not limit.condition or not was or limit.condition == was:
         return ""
-    return f"the limit holds for a {limit.condition} engine; this one was {was}"
+    return f"the limit holds for a {limit.condition} engine"
 
 
 def _joined(*notes: str) -> str:

@@ -107,7 +107,9 @@ def _capped(score: float | None, caps: Iterable[Cap]) -> float | None:
 
 
 def _is_planned(finding: Finding) -> bool:
-    return finding.verdict is not Verdict.NOT_APPLICABLE and not finding.outside_depth
+    """Whether a finding could have been graded: it applies, lies within the depth and is no mere evidence."""
+    evidence = bool(finding.chosen) and finding.verdict is Verdict.NO_LIMIT
+    return finding.verdict is not Verdict.NOT_APPLICABLE and not finding.outside_depth and not evidence
 
 
 def _checks(weighed: _Weighed, books: Books) -> int:

@@ -24,11 +24,13 @@ def outliers(findings: Iterable[Finding], books: Books) -> tuple[Outlying, ...]:
     Places that stand out from their like: Grubbs' test at 5 per cent, both sides, three places or more.
 
     A place that differs by less than the readings' own uncertainty does not stand out, however alike the
-    others are: three equal readings and one a step of the gauge away prove nothing.
+    others are: three equal readings and one a step of the gauge away prove nothing. A characteristic without
+    weight, another way to tell one that counts already, is left out.
     """
     groups: dict[Like, list[Finding]] = {}
+    told_twice = {k.id for k in books.catalogue.characteristics if k.weight == 0}
     for finding in findings:
-        if finding.quantity is not None:
+        if finding.quantity is not None and finding.characteristic not in told_twice:
             groups.setdefault(_like(finding), []).append(finding)
     ordered = (sorted(group, key=lambda f: place_key(f.position, books)) for group in groups.values())
     return tuple(out for group in ordered for out in _standing_out(group))

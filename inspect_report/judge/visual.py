@@ -86,7 +86,7 @@ def _answer_finding(one: Asked, answer: Answer, case: Case) -> Finding | None:
     if not verdicts and case.books.catalogue.known(one.item.id) is None:
         return None
     said = f"found: {', '.join(answer.chosen)}"
-    why = said if verdicts else f"{said}; told as found, without a verdict of its own"
+    why = said if verdicts else f"{said}; kept as evidence, no verdict follows from it alone"
     finding = finding_of(one.known, answer.position, worst(verdicts) if verdicts else Verdict.NO_LIMIT, why)
     return replace(
         finding, chosen=answer.chosen, readings=(finding.id,), inputs=(answer.place,), note=answer.note

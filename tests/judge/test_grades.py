@@ -97,6 +97,13 @@ def test_coverage_counts_places() -> None:
     assert (grade.used, grade.planned, grade.beyond_depth) == (1, 1 + 1 + 1 + 4, 12)
 
 
+def test_evidence_is_no_check_that_lacks_a_grade() -> None:
+    """An answer kept as evidence was given; nothing is missing of it."""
+    answer = a_finding("turns-by-hand", Verdict.NO_LIMIT, chosen=("not tried",))
+    (grade,) = assembly_grades([answer], BOOKS)
+    assert (grade.used, grade.planned, grade.word) == (0, 0, "not graded")
+
+
 def test_what_weighs_nothing_is_no_check_of_its_own() -> None:
     """Another way to tell a reading neither adds to the coverage nor to the score."""
     flow = a_finding("leak-flow", Verdict.NO_LIMIT, at(cylinder=1))

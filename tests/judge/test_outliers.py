@@ -51,6 +51,15 @@ def test_one_step_of_the_gauge_is_no_outlier() -> None:
     assert len(found([0.10, 0.10, 0.11, 0.10], u=0.001)) == 1
 
 
+def test_another_way_to_tell_a_reading_is_not_tested_again() -> None:
+    """A characteristic without weight gives no second outlier for the same cylinder."""
+    findings = [
+        a_finding("leak-flow", Verdict.NO_LIMIT, at(cylinder=n), quantity=mm(v, 0.001))
+        for n, v in enumerate([0.020, 0.021, 0.090, 0.020], start=1)
+    ]
+    assert outliers(findings, some_books()) == ()
+
+
 def ring(cylinder: int, name: str, gap: float) -> Finding:
     """The end gap of a ring."""
     return a_finding(

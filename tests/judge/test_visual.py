@@ -105,7 +105,7 @@ def test_evidence_of_a_catalogued_item_is_told_without_verdict() -> None:
     """The catalogue asks for a finding, the answer carries none: told, not judged."""
     (finding,) = answered(an_answer("turns-by-hand", "not tried"))
     assert finding.verdict is Verdict.NO_LIMIT
-    assert finding.reason == "found: not tried; told as found, without a verdict of its own"
+    assert finding.reason == "found: not tried; kept as evidence, no verdict follows from it alone"
 
 
 def test_evidence_of_another_item_makes_no_finding() -> None:
