@@ -48,7 +48,7 @@ class WorkItem:
     hours: Decimal
     if_left: str = ""
     covered_by: str = ""
-    """Job that makes this one needless; it is then told and not priced."""
+    """Job, or access step in closing, that makes this one needless; it is then told and not priced."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,6 @@
 """Turns a judged inspection into advice: what the findings mean together, what to do, and what it costs."""
 
+from inspect_report.advise.access import left_open
 from inspect_report.advise.advice import Advice
 from inspect_report.advise.estimate import estimate
 from inspect_report.advise.rules import diagnose
@@ -18,5 +19,5 @@ def advise(case: Case, judged: Judged, past: tuple[PastReading, ...]) -> Advice:
         past: Quantities of the inspections before, oldest first.
     """
     diagnoses, questions = diagnose(case, judged, past)
-    work = plan_work(case.books, judged.findings, diagnoses)
+    work = plan_work(case.books, judged.findings, diagnoses, left_open(case))
     return Advice(diagnoses, questions, work, estimate(case, work))

@@ -25,7 +25,7 @@ from typing import Final
 
 from inspect_report.advise.access import left_open, share_out, steps_for
 from inspect_report.advise.advice import Estimate, EstimateLine, Total, WorkItem
-from inspect_report.advise.work import count_of
+from inspect_report.advise.counting import count_of
 from inspect_report.knowledge.case import Books, Case
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.knowledge.workbook import AccessStep, PartUse

@@ -17,7 +17,7 @@ def fact_in_words(fact: Fact, clause: QuantityClause | RatingClause | ChoiceClau
     """A fact as the clause that asks for it sees it: ``leak-down of cylinder 3: 35 %, beyond limit``."""
     match clause:
         case QuantityClause():
-            return f"{fact.at}: {_judged(fact)}"
+            return f"{fact.at}: {_judged(fact, bool(clause.side))}"
         case RatingClause():
             return f"{fact.at}: {'; '.join(_damage(s) for s in fact.seen) or 'nothing found'}"
         case ChoiceClause():
@@ -39,8 +39,8 @@ def listed(words: Sequence[str]) -> str:
     return " and ".join(part for part in (", ".join(words[:-1]), words[-1] if words else "") if part)
 
 
-def _judged(fact: Fact) -> str:
-    side = f"{fact.side} its standard range" if fact.side else ""
+def _judged(fact: Fact, with_side: bool) -> str:
+    side = f"{fact.side} its standard range" if fact.side and with_side else ""
     return ", ".join(part for part in (_value(fact), str(fact.verdict), side) if part)
 
 

@@ -113,6 +113,7 @@ def _workbook_words(document: Document, workbook: Workbook, books: BookSet) -> I
     for i, step in enumerate(workbook.access):
         path: Path = ("access", i)
         yield from unknown_each(document, "K352", "access step", step.behind, (*path, "behind"), steps)
+        yield from unknown_each(document, "K357", "job", step.covers, (*path, "covers"), jobs)
         yield from unknown_each(document, "K353", "caution", step.caution, (*path, "caution"), cautions)
         yield from _circles(document, workbook, step.id, path)
     for i, job in enumerate(workbook.jobs):

@@ -33,6 +33,8 @@ class AccessStep(Record):
     opening: Hours
     closing: Hours
     parts: tuple[PartUse, ...] = ()
+    covers: tuple[Id, ...] = ()
+    """Jobs that closing it does anyway, such as seals that are fitted new."""
     applies: Applies = {}
     caution: tuple[Text, ...] = ()
 

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from inspect_report.advise.advice import Diagnosis, Evidence, WorkItem
-from inspect_report.advise.work import count_of, finest, holds, plan_work
+from inspect_report.advise.counting import count_of, finest, holds
+from inspect_report.advise.work import plan_work
 from inspect_report.judge.finding import Finding
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.knowledge.workbook import Workbook
@@ -63,6 +64,16 @@ def test_the_same_job_is_planned_once_with_its_most_urgent_reason() -> None:
     assert (item.urgency, item.if_left) == ("before running", "left by r")
 
 
+def test_a_job_done_once_is_told_at_its_widest_places() -> None:
+    """The chain is the engine's, though a camshaft asked for it too; its chain is a part per job."""
+    jobs = [
+        {"id": "chain", "name": "Chain", "hours": 1, "parts": [{"part": "c", "name": "Chain", "per": "job"}]}
+    ]
+    cam = Position(("cam",), ("inlet",))
+    asked = (diagnosis("chain", place=cam), diagnosis("chain"))
+    assert planned(*asked, work=workbook(jobs=jobs))["chain"].positions == (ENGINE,)
+
+
 def test_a_finding_that_a_rule_explains_asks_for_no_other_work() -> None:
     """The rule's own work replaces the default; a rule without work does not."""
     tight = gap(3)
@@ -113,6 +124,47 @@ def test_a_job_done_along_an_axis_is_done_throughout() -> None:
     asked = (diagnosis("rebore", place=at(1)), diagnosis("piston", place=at(3)))
     work = planned(*asked, work=workbook(jobs=jobs))
     assert (work["rebore"].hours, work["piston"].covered_by) == (Decimal("1.00"), "rebore")
+
+
+SEALED: list[dict[str, Any]] = [
+    {"id": "split", "name": "Split", "opening": "1", "closing": "1", "covers": ("seals", "shells")},
+    {"id": "side", "name": "Side", "opening": "1", "closing": "1", "covers": ("crank",)},
+]
+SEALS: list[dict[str, Any]] = [
+    {"id": "crank", "name": "Crank", "hours": "1", "access": ("split",)},
+    {"id": "seals", "name": "Seals", "hours": "1", "covers": ("lips",)},
+    {"id": "shells", "name": "Shells", "hours": "1", "access": ("side",)},
+    {"id": "lips", "name": "Lips", "hours": "1"},
+]
+
+
+def sealed(*asked: Diagnosis, open_: bool = False) -> dict[str, str]:
+    """What makes each job needless, in a workbook whose split fits new seals."""
+    book = workbook(SEALED, SEALS)
+    steps = book.access[:1] if open_ else ()
+    return {w.job: w.covered_by for w in plan_work(books(work=book), (), asked, steps)}
+
+
+def test_closing_a_step_makes_needless_what_it_does_anyway() -> None:
+    """Seals are fitted new as the cases close, whether the inspection or a job had them open."""
+    assert sealed(diagnosis("seals")) == {"seals": ""}
+    assert sealed(diagnosis("seals"), open_=True) == {"seals": "split"}
+    assert sealed(diagnosis("crank", "seals")) == {"crank": "", "seals": "split"}
+
+
+def test_a_step_opened_later_makes_nothing_needless_that_is_needed_sooner() -> None:
+    """The crank can wait; the seals cannot."""
+    assert sealed(diagnosis("crank", urgency="next opening"), diagnosis("seals"))["seals"] == ""
+
+
+def test_two_jobs_never_make_each_other_needless_by_their_access() -> None:
+    """The crank's access does the shells, the shells' access does the crank: one of them is done."""
+    assert sorted(sealed(diagnosis("crank", "shells")).values()) == ["", "side"]
+
+
+def test_what_a_needless_job_would_have_done_is_done_by_its_step() -> None:
+    """The lips come with the seals, and those with the split."""
+    assert sealed(diagnosis("seals", "lips"), open_=True) == {"seals": "split", "lips": "split"}
 
 
 def test_a_later_job_covers_nothing_that_is_needed_sooner() -> None:
