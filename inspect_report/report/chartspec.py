@@ -1,7 +1,7 @@
 """
 Defines charts as data: what is drawn, every text ready, no colour and no size but the height.
 
-Lengths along an axis are plain numbers in the unit the axis names; ``ticks`` carry the text that stands at them.
+Lengths along an axis are plain numbers in the unit the axis names; ``ticks`` carry the text at them.
 """
 
 import math

@@ -20,12 +20,12 @@ PAGES = (
 )
 INTRODUCTION = """# What templates may use
 
-Made by `python -m inspect_report.report.contextbook`; do not edit. These names are a promise: one is taken away only
-with a new major version.
+Made by `python -m inspect_report.report.contextbook`; do not edit. These names are a promise: one is taken
+away only with a new major version.
 
-Every page has `page` (below), `css` (its style sheets) and `medium` (`screen` or `paper`). The filter `picture` turns a
-chart or a picture into the address for `src`. Text is ready to print: templates loop, ask whether something is there, and
-include; they do no sums.
+Every page has `page` (below), `css` (its style sheets) and `medium` (`screen` or `paper`). The filter
+`picture` turns a chart or a picture into the address for `src`. Text is ready to print: templates loop, ask
+whether something is there, and include; they do no sums.
 """
 
 
@@ -59,7 +59,7 @@ def _held(view: type) -> Iterator[type]:
             if (
                 isinstance(kind, type)
                 and hasattr(kind, "__dataclass_fields__")
-                and kind.__module__.endswith("view")
+                and kind.__module__.endswith(("view", "parts"))
             ):
                 yield kind
 

@@ -1,4 +1,4 @@
-"""Turns a finding's id into the whole chain behind it, from the readings in the file to the work and its price."""
+"""Turns a finding's id into the whole chain behind it, from readings in the file to work and price."""
 
 import textwrap
 from collections.abc import Iterable, Iterator
@@ -7,6 +7,7 @@ from typing import Final
 from inspect_report.advise.advice import WorkItem
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding
+from inspect_report.records.inspection import Answer, Rating
 from inspect_report.records.position import finding_id
 from inspect_report.records.problem import InspectReportError, Place, nearest
 from inspect_report.report import view_back, view_estimate, view_findings
@@ -89,7 +90,8 @@ def _readings(source: Source, finding: Finding) -> Iterator[str]:
             typed = ", ".join(view_back.as_typed(t, item.unit if item else "") for t in reading.typed)
             by = f" by {reading.instrument}" if reading.instrument else ""
             yield f"{finding_id(reading.item, reading.position)} = {typed}{by} ({_at(reading.place)})"
-    for other in (*inspection.ratings, *inspection.answers):
+    others: tuple[Rating | Answer, ...] = (*inspection.ratings, *inspection.answers)
+    for other in others:
         if finding_id(other.item, other.position) in wanted:
             yield f"{finding_id(other.item, other.position)} ({_at(other.place)})"
 

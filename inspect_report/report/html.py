@@ -1,4 +1,4 @@
-"""Turns a view into one HTML file that needs nothing beside it: styles, fonts, charts and photos are inside."""
+"""Turns a view into one HTML file with styles, fonts, charts and photos inside."""
 
 from base64 import b64encode
 from functools import cache
@@ -27,9 +27,14 @@ def as_html(view: object, template: str, pictures: Pictures, theme: Theme, own: 
     Raises:
         CannotRender: a template, style sheet, font or picture is at fault.
     """
-    css = "\n".join((
-        font_faces(_font_uri, ON_SCREEN), root_rules(theme), stylesheet("look.css", own), stylesheet("screen.css", own),
-    ))  # fmt: skip
+    css = "\n".join(
+        (
+            font_faces(_font_uri, ON_SCREEN),
+            root_rules(theme),
+            stylesheet("look.css", own),
+            stylesheet("screen.css", own),
+        )
+    )
     return page(environment(own, pictures), template, view, "screen", css)
 
 

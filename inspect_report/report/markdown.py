@@ -30,8 +30,8 @@ def as_markup(text: str) -> Markup | None:
     """
     Markdown as markup that may stand on a page; None where there is none.
 
-    Headings become paragraphs of weight, so that the page's own headings keep their order. A link's address is
-    printed behind it where it is one of the web or of mail, and dropped otherwise.
+    Headings become paragraphs of weight, so that the page's own headings keep their order. A link's address
+    is printed behind it where it is one of the web or of mail, and dropped otherwise.
     """
     if not text.strip():
         return None

@@ -55,9 +55,14 @@ def as_pdf(
     Raises:
         CannotRender: a system library is missing, or a template, style sheet, font or picture is at fault.
     """
-    css = "\n".join((
-        font_faces(lambda path: path.resolve().as_uri()), root_rules(theme), stylesheet("look.css", own), stylesheet("print.css", own),
-    ))  # fmt: skip
+    css = "\n".join(
+        (
+            font_faces(lambda path: path.resolve().as_uri()),
+            root_rules(theme),
+            stylesheet("look.css", own),
+            stylesheet("print.css", own),
+        )
+    )
     return printed(page(environment(own, pictures), template, view, "paper", css), attached)
 
 
@@ -91,7 +96,8 @@ def _weasyprint() -> Any:
         import weasyprint.urls
     except OSError as fault:
         raise CannotRender(
-            f"the PDF needs system libraries that are not installed ({str(fault).splitlines()[0]}); install them with: {APT}"
+            "the PDF needs system libraries that are not installed "
+            f"({str(fault).splitlines()[0]}); install them with: {APT}"
         ) from None
     return weasyprint
 
@@ -99,14 +105,18 @@ def _weasyprint() -> Any:
 def _attachment(weasyprint: Any, attached: Attached) -> Any:
     moment = datetime.fromisoformat(attached.day).replace(tzinfo=UTC)
     return weasyprint.Attachment(
-        string=attached.data, name=attached.name, description=attached.description, relationship="Source",
-        created=moment, modified=moment,
-    )  # fmt: skip
+        string=attached.data,
+        name=attached.name,
+        description=attached.description,
+        relationship="Source",
+        created=moment,
+        modified=moment,
+    )
 
 
 @cache
 def _fetcher() -> Any:
-    """The fetcher that opens our own data addresses and the shipped fonts, and nothing else on disk or net."""
+    """The fetcher that opens our own data addresses and the shipped fonts, and nothing else."""
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
     class Locked(URLFetcher):  # type: ignore[misc] # the library carries no types

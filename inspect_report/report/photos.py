@@ -1,4 +1,4 @@
-"""Turns picture files into clean upright JPEG or PNG data for a page: no location, no camera data, no surprise."""
+"""Turns picture files into clean upright JPEG data for a page, without place or camera."""
 
 import io
 import warnings

@@ -7,7 +7,7 @@ from pathlib import Path
 from inspect_report.records.problem import CannotRender
 from inspect_report.report.chartspec import ChartSpec
 from inspect_report.report.photos import photo_uri
-from inspect_report.report.reportview import Picture
+from inspect_report.report.reportparts import Picture
 from inspect_report.report.theme import Theme
 
 SMALL_SIDE = 800

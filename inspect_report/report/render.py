@@ -1,4 +1,4 @@
-"""Turns assessments into files: HTML, PDF and JSON named after the inspection, each written whole or not at all."""
+"""Turns assessments into files: HTML, PDF and JSON named after the inspection, all whole or none."""
 
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path

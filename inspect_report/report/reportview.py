@@ -1,359 +1,39 @@
 """
-Defines everything a page template may use, as text ready to print.
+Defines whole reports and histories as page templates see them.
 
-``templates/CONTEXT.md`` is made from it.
+``templates/CONTEXT.md`` is made from this, the parts and the sheet.
 """
 # ruff: noqa: RUF009 - shown() only builds a field()
 
-from dataclasses import dataclass, field
-from typing import Any
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from inspect_report.report.chartspec import ChartSpec
-
-
-def shown(text: str) -> Any:
-    """A field with the words that explain it to whoever writes templates."""
-    return field(metadata={"help": text})
-
-
-@dataclass(frozen=True, slots=True)
-class Fact:
-    """A label and what it is for this inspection."""
-
-    label: str = shown("what it is: 'Serial number'")
-    text: str = shown("its value as text")
-
-
-@dataclass(frozen=True, slots=True)
-class Chip:
-    """A verdict or grade word with its style class."""
-
-    word: str = shown("verdict or grade word: 'beyond limit'")
-    tone: str = shown("style class of the word: 'beyond-limit'")
-
-
-@dataclass(frozen=True, slots=True)
-class Bar:
-    """How much of the wear allowance is used, as a bar with the limit at a fixed place."""
-
-    width: str = shown("length of the filled part, in per cent of the bar")
-    tone: str = shown("style class of the verdict")
-    text: str = shown("the share in words: '62 %'")
-    over: bool = shown("whether the limit is passed")
-
-
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """A picture file of the inspection; ``| picture`` gives the address to put into ``src``."""
-
-    file: str = shown("file as the inspection names it")
-    alt: str = shown("what it shows, for those who cannot see it")
-    kind: str = shown("photo, logo or signature")
-
-
-@dataclass(frozen=True, slots=True)
-class WorkshopView:
-    """Who issues the report."""
-
-    name: str = shown("name of the workshop")
-    address: tuple[str, ...] = shown("lines of its address")
-    contact: tuple[str, ...] = shown("phone and e-mail, where given")
-    logo: Picture | None = shown("its logo, or nothing")
-    terms: Markup | None = shown("its terms, or nothing")
-
-
-@dataclass(frozen=True, slots=True)
-class VerdictView:
-    """The statement of condition on the first page."""
-
-    chip: Chip = shown("grade word of the engine")
-    headline: str = shown("the verdict in a few words")
-    sentence: str = shown("the verdict in a sentence")
-    basis: str = shown("how much was looked at")
-    do_not_run: tuple[str, ...] = shown("why the engine must not be run; empty when nothing forbids it")
-    score: str = shown("score of 100, or a dash")
-
-
-@dataclass(frozen=True, slots=True)
-class TodoView:
-    """A job on the first page."""
-
-    name: str = shown("name of the job")
-    where: str = shown("places it is done at")
-    because: str = shown("the finding that asks for it, in a few words")
-
-
-@dataclass(frozen=True, slots=True)
-class CostView:
-    """One line of cost on the first page."""
-
-    title: str = shown("'Must, before running'")
-    explains: str = shown("what the class means")
-    gross: str = shown("sum with tax")
-    on_request: str = shown("what has no price yet, in words; empty when all is priced")
-    jobs: str = shown("how many jobs, in words")
-
-
-@dataclass(frozen=True, slots=True)
-class GradeView:
-    """Grade of one assembly."""
-
-    name: str = shown("assembly")
-    anchor: str = shown("id of its section on the page")
-    chip: Chip = shown("grade word")
-    score: str = shown("score of 100, or a dash")
-    bar: Bar | None = shown("wear allowance left over all its checks, or nothing")
-    coverage: str = shown("'14 of 19 checks'")
-    deeper: str = shown("checks that need a deeper strip-down, or a dash")
-    why: tuple[str, ...] = shown("findings and caps that set the word")
-
-
-@dataclass(frozen=True, slots=True)
-class ResultView:
-    """One or several places of a characteristic that share a verdict."""
-
-    name: str = shown("what was looked at")
-    plain: str = shown("what that is, in a customer's words; empty after the first row of it")
-    where: str = shown("places")
-    found: str = shown("what was measured or seen")
-    standard: str = shown("standard range for new parts, or nothing")
-    limit: str = shown("service limit, or nothing")
-    source: str = shown("where the limit stands, or nothing")
-    origin: str = shown("'spec sheet', 'common practice', or nothing")
-    origin_tone: str = shown("style class of the origin")
-    chip: Chip = shown("verdict")
-    bar: Bar | None = shown("wear allowance used, worst of the places, or nothing")
-    means: str = shown("what it means for the customer; empty where all is well")
-    anchor: str = shown("id of the first finding, for links")
-
-
-@dataclass(frozen=True, slots=True)
-class EvidenceView:
-    """A piece of evidence for a diagnosis."""
-
-    text: str = shown("what was met, in words")
-    findings: tuple[str, ...] = shown("findings with their values")
-
-
-@dataclass(frozen=True, slots=True)
-class DiagnosisView:
-    """What a pattern of findings means: an opinion with its evidence and its doubts."""
-
-    title: str = shown("the diagnosis in a customer's words")
-    why: str = shown("why the pattern reads so")
-    evidence: tuple[EvidenceView, ...] = shown("what it rests on")
-    could_also_be: tuple[str, ...] = shown("other explanations")
-    tells_them_apart: str = shown("what would tell them apart, or nothing")
-    work: str = shown("jobs it asks for, in words, or nothing")
-    urgency: str = shown("how urgent")
-    if_left: str = shown("what happens if it is left")
-    source: str = shown("where the rule comes from")
-
-
-@dataclass(frozen=True, slots=True)
-class ShimView:
-    """One valve of the shim table; lengths in mm."""
-
-    valve: str = shown("valve")
-    measured: str = shown("gap measured")
-    range: str = shown("gap allowed")
-    fitted: str = shown("shim fitted")
-    exact: str = shown("shim that would give the aim exactly")
-    fit: str = shown("shim to fit; 'keep' where the fitted one stays")
-    after: str = shown("gap expected after")
-    change: bool = shown("whether the shim is changed")
-    note: str = shown("remark")
-
-
-@dataclass(frozen=True, slots=True)
-class GasketView:
-    """One head gasket grade on sale."""
-
-    grade: str = shown("mark of the grade")
-    thickness: str = shown("thickness when clamped")
-    squish: str = shown("smallest squish gap it would give")
-    ratio: str = shown("highest compression ratio it would give")
-    judged: str = shown("whether it keeps both bounds, in words")
-    role: str = shown("'to fit', 'fitted now', or nothing")
-    chosen: bool = shown("whether it is the one to fit")
-
-
-@dataclass(frozen=True, slots=True)
-class AssemblyView:
-    """One assembly: what was looked at, found, and what it means."""
-
-    name: str = shown("assembly")
-    anchor: str = shown("id of its section")
-    plain: str = shown("what it does, for a customer; may be empty")
-    chip: Chip = shown("grade word")
-    coverage: str = shown("coverage and score in words")
-    results: tuple[ResultView, ...] = shown("results, gravest first within a characteristic")
-    charts: tuple[ChartSpec, ...] = shown("charts that belong here; '| picture' gives their address")
-    shims: tuple[ShimView, ...] = shown("shim table, where valves were measured")
-    shim_note: str = shown("how shims were chosen")
-    gaskets: tuple[GasketView, ...] = shown("head gasket grades, where they were computed")
-    gasket_note: str = shown("how the grade was chosen")
-    notes: tuple[str, ...] = shown("places that stand out from their like, in words")
-
-
-@dataclass(frozen=True, slots=True)
-class JobView:
-    """A job with its reasons."""
-
-    name: str = shown("job")
-    where: str = shown("places")
-    plain: str = shown("what is done and why, for a customer")
-    because: tuple[str, ...] = shown("findings and diagnoses that ask for it")
-    access: str = shown("what must be opened for it")
-    hours: str = shown("hours of work, without access")
-    if_left: str = shown("what happens if it is left")
-    covered_by: str = shown("job that makes this one needless, or nothing")
-
-
-@dataclass(frozen=True, slots=True)
-class LineView:
-    """A priced line."""
-
-    kind: str = shown("work, opening and closing, part or machine shop")
-    name: str = shown("what it is")
-    quantity: str = shown("hours or pieces")
-    unit_price: str = shown("price of one, or a dash")
-    price: str = shown("price, or 'on request'")
-
-
-@dataclass(frozen=True, slots=True)
-class ClassView:
-    """One urgency class: its jobs and its sum."""
-
-    title: str = shown("'Must, before running'")
-    anchor: str = shown("id of its section")
-    explains: str = shown("what the class means")
-    jobs: tuple[JobView, ...] = shown("jobs")
-    lines: tuple[LineView, ...] = shown("priced lines")
-    net: str = shown("sum without tax")
-    tax_name: str = shown("name and rate of the tax, or nothing")
-    tax: str = shown("tax")
-    gross: str = shown("sum with tax")
-    with_before: str = shown("sum of this class and those before it")
-    on_request: str = shown("what has no price yet, in words, or nothing")
-
-
-@dataclass(frozen=True, slots=True)
-class MissingView:
-    """Something that was not inspected, or does not apply."""
-
-    name: str = shown("what")
-    where: str = shown("places")
-    reason: str = shown("why")
-
-
-@dataclass(frozen=True, slots=True)
-class MissingGroup:
-    """Things not inspected that share a reason, for the first page."""
-
-    reason: str = shown("why")
-    names: str = shown("what, in words")
-
-
-@dataclass(frozen=True, slots=True)
-class PlacedText:
-    """A reading at one place."""
-
-    place: str = shown("place, as far as its row does not name it; may be empty")
-    text: str = shown("value, or values where repeated, as written by the inspector; or what was seen")
-
-
-@dataclass(frozen=True, slots=True)
-class ReadingView:
-    """Readings of one item, as they were taken."""
-
-    what: str = shown("item of the checklist")
-    where: str = shown("place that all readings of the row share; may be empty")
-    read: tuple[PlacedText, ...] = shown("readings")
-    instrument: str = shown("instrument")
-
-
-@dataclass(frozen=True, slots=True)
-class ReadingsView:
-    """Readings of one section of the checklist."""
-
-    title: str = shown("section")
-    rows: tuple[ReadingView, ...] = shown("readings")
-
-
-@dataclass(frozen=True, slots=True)
-class NumberView:
-    """One computed or read quantity with everything behind its verdict."""
-
-    id: str = shown("id of the finding, as the command 'why' takes it")
-    name: str = shown("characteristic")
-    where: str = shown("place")
-    value: str = shown("value with expanded uncertainty, k = 2")
-    limits: str = shown("standard range and limit")
-    chance: str = shown("probability that the true value keeps the limit, or a dash")
-    chip: Chip = shown("verdict")
-
-
-@dataclass(frozen=True, slots=True)
-class MethodView:
-    """How the results of one characteristic were made."""
-
-    name: str = shown("characteristic")
-    formula: str = shown("formula, or 'read directly'")
-    instruments: str = shown("instruments, or a dash")
-
-
-@dataclass(frozen=True, slots=True)
-class InstrumentView:
-    """An instrument that was used."""
-
-    id: str = shown("name in the inspection file")
-    kind: str = shown("kind")
-    serial: str = shown("serial number, or a dash")
-    resolution: str = shown("resolution")
-    error: str = shown("permissible error, or a dash")
-    calibrated: str = shown("day of calibration, or 'no record'")
-    due: str = shown("day the next one is due, or a dash")
-
-
-@dataclass(frozen=True, slots=True)
-class PhotoView:
-    """A photo with its caption."""
-
-    picture: Picture = shown("the picture; '| picture' gives its address")
-    caption: str = shown("caption")
-    of: str = shown("what it shows, or nothing")
-
-
-@dataclass(frozen=True, slots=True)
-class WordView:
-    """A verdict word explained."""
-
-    chip: Chip = shown("the word")
-    text: str = shown("what it says")
-
-
-@dataclass(frozen=True, slots=True)
-class TrendView:
-    """How a characteristic moves over running time."""
-
-    name: str = shown("characteristic and place")
-    latest: str = shown("latest value")
-    limit: str = shown("limit, or a dash")
-    forecast: str = shown("when the limit is met, or why that cannot be said")
-    chart: ChartSpec | None = shown("chart, or nothing with fewer than two readings")
-
-
-@dataclass(frozen=True, slots=True)
-class BookView:
-    """A book the verdicts rest on."""
-
-    kind: str = shown("spec sheet, checklist, rulebook …")
-    id: str = shown("its id")
-    version: str = shown("its version")
-    digest: str = shown("first figures of its SHA-256")
+from inspect_report.report.reportparts import (
+    AssemblyView,
+    BookView,
+    Chip,
+    ClassView,
+    CostView,
+    DiagnosisView,
+    Fact,
+    GradeView,
+    InstrumentView,
+    MethodView,
+    MissingGroup,
+    MissingView,
+    NumberView,
+    PhotoView,
+    Picture,
+    ReadingsView,
+    TodoView,
+    TrendView,
+    VerdictView,
+    WordView,
+    WorkshopView,
+    shown,
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""Turns a checklist into a PDF to fill in with a pencil: boxes, limits beside them, cautions at their step."""
+"""Turns a checklist into a PDF to fill in with a pencil: boxes, limits and cautions at their place."""
 
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import product
@@ -6,12 +6,11 @@ from pathlib import Path
 from typing import Final
 
 from inspect_report.knowledge.case import Books, Practice
-from inspect_report.knowledge.catalogue import Catalogue
 from inspect_report.records.checklist import Depth, Item, Section, applies_to, axis_labels, depths_of
 from inspect_report.records.quantity import from_si
 from inspect_report.records.specsheet import Characteristic
 from inspect_report.report.figures import Figures
-from inspect_report.report.reportview import Fact
+from inspect_report.report.reportparts import Fact
 from inspect_report.report.sheetview import GridRow, GridView, ItemView, SectionView, SheetView
 from inspect_report.report.words import capital, label_words, plain_name, sentence
 from inspect_report.version import __version__
@@ -20,8 +19,13 @@ MOST_COLUMNS: Final = 8
 MOST_WIDE: Final = 4
 LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
 BLANKS: Final = (
-    "Inspection number", "Day", "Inspector", "Serial number", "Running time", "Ambient temperature and pressure",
-)  # fmt: skip
+    "Inspection number",
+    "Day",
+    "Inspector",
+    "Serial number",
+    "Running time",
+    "Ambient temperature and pressure",
+)
 SHORT: Final = {"along": "along", "across": "across"}
 
 
@@ -58,7 +62,6 @@ def sheet_view(books: Books, depth: Depth) -> SheetView:
         paper=shop.paper,
         workshop=shop.workshop,
         program=f"inspect-report {__version__}",
-        issued_iso="",
         facts=(
             Fact("Spec sheet", f"{sheet.spec_sheet}, version {sheet.version}"),
             Fact("Checklist", f"{checklist.checklist}, version {checklist.version}"),
@@ -178,7 +181,7 @@ def _wrapped(item: Item, labels: Sequence[str], most: int, text: str) -> GridVie
 def _limits(books: Books, item: Item) -> Iterator[str]:
     """Limits of the item itself, and of what is computed once this item is read."""
     figures = Figures(books.workshop.locale, books.workshop.currency)
-    for known_id, name in _judged_by(books.catalogue, item):
+    for known_id, name in _judged_by(books, item):
         for row, origin in _rows(books.sheet.rows(known_id), books.practice, known_id):
             told = _row_words(row, figures)
             if told:
@@ -192,10 +195,13 @@ def _limits(books: Books, item: Item) -> Iterator[str]:
                 )
 
 
-def _judged_by(catalogue: Catalogue, item: Item) -> Iterator[tuple[str, str]]:
+def _judged_by(books: Books, item: Item) -> Iterator[tuple[str, str]]:
+    """The item itself, and what is computed once it is read: told at the last reading that is needed."""
     yield item.id, item.asks
-    for known in catalogue.characteristics:
-        if known.needs and known.needs[-1] == item.id:
+    for known in books.catalogue.characteristics:
+        needed = [books.checklist.item(n) for n in known.needs]
+        read = [n.id for n in needed if n is not None and n.kind == "reading"]
+        if read and read[-1] == item.id:
             yield known.id, known.name
 
 

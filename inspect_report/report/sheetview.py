@@ -3,7 +3,7 @@
 
 from dataclasses import dataclass
 
-from inspect_report.report.reportview import Fact, shown
+from inspect_report.report.reportparts import Fact, shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,6 @@ class SheetView:
     paper: str = shown("A4 or Letter")
     workshop: str = shown("name of the workshop; may be empty")
     program: str = shown("program and version")
-    issued_iso: str = shown("always empty: a blank sheet has no day")
     facts: tuple[Fact, ...] = shown("what the sheet is made from: spec sheet, checklist, with versions")
     blanks: tuple[str, ...] = shown("lines to fill in at the head")
     cautions: tuple[str, ...] = shown("cautions of every inspection")

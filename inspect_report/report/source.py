@@ -9,7 +9,7 @@ from inspect_report.judge.finding import Finding, Grade
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import Quantity
 from inspect_report.report.figures import Figures
-from inspect_report.report.reportview import Chip
+from inspect_report.report.reportparts import Chip
 from inspect_report.report.words import finding_name, tone
 
 

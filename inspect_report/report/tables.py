@@ -13,12 +13,43 @@ if TYPE_CHECKING:
     from pandas import DataFrame
 
 READING_COLUMNS = (
-    "inspection", "section", "item", "asks", "place", "repeat", "value", "unit", "typed", "instrument", "file", "line",
-)  # fmt: skip
+    "inspection",
+    "section",
+    "item",
+    "asks",
+    "place",
+    "repeat",
+    "value",
+    "unit",
+    "typed",
+    "instrument",
+    "file",
+    "line",
+)
 FINDING_COLUMNS = (
-    "inspection", "id", "characteristic", "name", "assembly", "place", "verdict", "value", "u", "unit", "standard_low",
-    "standard_high", "limit_low", "limit_high", "origin", "source", "used", "inside", "formula", "seen", "chosen", "reason",
-)  # fmt: skip
+    "inspection",
+    "id",
+    "characteristic",
+    "name",
+    "assembly",
+    "place",
+    "verdict",
+    "value",
+    "u",
+    "unit",
+    "standard_low",
+    "standard_high",
+    "limit_low",
+    "limit_high",
+    "origin",
+    "source",
+    "used",
+    "inside",
+    "formula",
+    "seen",
+    "chosen",
+    "reason",
+)
 
 
 def readings(assessment: Assessment) -> "DataFrame":
@@ -56,7 +87,7 @@ def _reading_rows(assessment: Assessment, reading: Reading) -> Iterator[dict[str
 
 def findings(assessment: Assessment) -> "DataFrame":
     """
-    Findings with their verdicts: one row each; values, uncertainty (standard) and limits in the finding's unit.
+    Findings with their verdicts: one row each; values, standard uncertainty and limits in the finding's unit.
 
     Besides the columns of ``FINDING_COLUMNS`` there is one for every axis: ``cylinder``, ``valve`` …
     """
@@ -97,8 +128,11 @@ def _limits(finding: Finding) -> dict[str, Any]:
     if row is None:
         return {}
     ends = {
-        "standard_low": row.standard_low, "standard_high": row.standard_high, "limit_low": row.low, "limit_high": row.high,
-    }  # fmt: skip
+        "standard_low": row.standard_low,
+        "standard_high": row.standard_high,
+        "limit_low": row.low,
+        "limit_high": row.high,
+    }
     told = {name: None if end is None else from_si(end, row.unit) for name, end in ends.items()}
     return {**told, "origin": row.origin, "source": row.source}
 

@@ -1,11 +1,12 @@
 """
 Turns WeasyPrint's tagged PDF/A-3a into one that also claims and keeps PDF/UA-1.
 
-Works on the objects before they are written: adds the second claim to the metadata, says which way table headers
-point, gives figures their place on the page, says how lists are numbered, takes running heads and page numbers out
-of the reading order, and names the attachment once with its kind.
+Works on the objects before they are written: adds the second claim to the metadata, says which way table
+headers point, gives figures their place on the page, says how lists are numbered, takes running heads and
+page numbers out of the reading order, and names the attachment once with its kind.
 """
 
+import re
 from collections.abc import Iterator
 from typing import Any, Final
 
@@ -13,9 +14,13 @@ import pydyf
 
 PIXEL: Final = 0.75
 """Points in a CSS pixel."""
+LETTER: Final = 4
+"""Hexadecimal figures of one letter."""
+_CODES: Final = re.compile(rb"<([0-9a-fA-F]+)>")
 
 _UA: Final = b"""<rdf:Description rdf:about="" xmlns:pdfaExtension="http://www.aiim.org/pdfa/ns/extension/" \
-xmlns:pdfaSchema="http://www.aiim.org/pdfa/ns/schema#" xmlns:pdfaProperty="http://www.aiim.org/pdfa/ns/property#">
+xmlns:pdfaSchema="http://www.aiim.org/pdfa/ns/schema#" \
+xmlns:pdfaProperty="http://www.aiim.org/pdfa/ns/property#">
 <pdfaExtension:schemas><rdf:Bag><rdf:li rdf:parseType="Resource">
 <pdfaSchema:schema>PDF/UA identification schema</pdfaSchema:schema>
 <pdfaSchema:namespaceURI>http://www.aiim.org/pdfua/ns/id/</pdfaSchema:namespaceURI>
@@ -96,18 +101,34 @@ def _kids(element: Any, objects: Objects) -> Iterator[Any]:
 
 def _numbering(element: Any, objects: Objects) -> str:
     """How the items of a list are marked; empty where they are not."""
-    labels = [
-        label for item in _kids(element, objects) if item.get("S") == "/LI"
-        for label in _kids(item, objects) if label.get("S") == "/Lbl"
-    ]  # fmt: skip
-    if not labels:
+    items = (kid for kid in _kids(element, objects) if kid.get("S") == "/LI")
+    label = next((k for item in items for k in _kids(item, objects) if k.get("S") == "/Lbl"), None)
+    if label is None:
         return ""
-    return "/Decimal" if len(labels) > 1 and _is_numbered(labels) else "/Disc"
+    # A bullet and its space are two letters, the shortest number with its point and space three.
+    return "/Decimal" if len(_shown(label, objects)) > 2 * LETTER else "/Disc"
 
 
-def _is_numbered(labels: list[Any]) -> bool:
-    """Whether marks grow wider or differ, which bullets never do; told by the boxes their marks were laid out in."""
-    return any(getattr(label, "numbered", False) for label in labels)
+def _shown(element: Any, objects: Objects) -> str:
+    """Hexadecimal codes of the letters an element shows on its page."""
+    stretches = _numbers(element, objects)
+    stream = objects[objects[element["Pg"]]["Contents"]].stream
+    inside, text = False, ""
+    for at, operator in enumerate(stream):
+        if operator == b"BDC":
+            inside = _marked_number(stream[at - 1]) in stretches
+        elif operator == b"EMC":
+            inside = False
+        elif inside and isinstance(operator, bytes) and operator.endswith(b"TJ"):
+            text += "".join(code.decode() for code in _CODES.findall(operator))
+    return text
+
+
+def _numbers(element: Any, objects: Objects) -> set[int]:
+    """Numbers of the marked stretches below an element."""
+    kids = element.get("K", ())
+    own = {k for k in kids if isinstance(k, int)}
+    return own.union(*(_numbers(kid, objects) for kid in _kids(element, objects)))
 
 
 def _take_out_running_heads(pdf: Any, objects: Objects) -> None:

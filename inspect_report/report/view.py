@@ -1,4 +1,4 @@
-"""Turns an assessment into a report view: every text of the report, ready to print, in the order of the book."""
+"""Turns an assessment into a report view: every text of the report, ready to print."""
 
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Grade, Verdict
@@ -13,18 +13,12 @@ from inspect_report.report import (
     view_history,
 )
 from inspect_report.report.chartspec import ChartSpec
-from inspect_report.report.reportview import AssemblyView, GasketView, ReportView, ShimView
+from inspect_report.report.markdown import as_markup
+from inspect_report.report.reportparts import AssemblyView, GasketView, ShimView
+from inspect_report.report.reportview import ReportView
 from inspect_report.report.source import Source, chip
+from inspect_report.report.statements import GASKETS, SHIMS
 from inspect_report.report.words import capital, place_words, sentence
-
-SHIM_NOTE = (
-    "Shims are chosen from the sizes on sale so that every gap comes back into its range, with as few to buy as can be. "
-    "Torque, fitting and the final check of each gap follow the maker's manual."
-)
-GASKET_NOTE = (
-    "The grade to fit is the thinnest that keeps the squish gap at or above its least value and the compression ratio at "
-    "or below its highest, at the worst cylinder."
-)
 
 
 def view(a: Assessment, kind: Report | None = None) -> ReportView:
@@ -87,7 +81,7 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         decision_rule=view_back.decision_rule(source),
         conditions=view_back.conditions(source),
         photos=view_back.photos(source),
-        notes=view_back.as_markup(head.notes),
+        notes=as_markup(head.notes),
         cautions=tuple(c.text for c in a.cautions),
         scope=view_back.scope(source),
         signer=", ".join(p for p in (head.inspector.name, head.inspector.qualification) if p),
@@ -127,9 +121,9 @@ def _assembly(source: Source, grade: Grade) -> AssemblyView:
         results=view_findings.results(source, _of(source, grade)),
         charts=_charts(source, present),
         shims=tuple(_shim(source, s) for s in shims),
-        shim_note=SHIM_NOTE if shims else "",
+        shim_note=SHIMS if shims else "",
         gaskets=tuple(_gasket(source, g) for g in gaskets),
-        gasket_note=GASKET_NOTE if gaskets else "",
+        gasket_note=GASKETS if gaskets else "",
         notes=view_findings.outlier_notes(source, grade.assembly),
     )
 
@@ -153,17 +147,14 @@ def _shim(source: Source, shim: ShimChoice) -> ShimView:
     def mm(value: float | None, decimals: int = 2) -> str:
         return "–" if value is None else figures.limit(value, "mm", decimals)
 
-    if not shim.change:
-        fit = "keep"
-    else:
-        fit = mm(shim.size) if shim.size is not None else "none on sale fits"
+    to_fit = "none on sale fits" if shim.size is None else mm(shim.size)
     return ShimView(
         valve=capital(place_words(shim.position)),
         measured=figures.amount(shim.measured, "mm", 2),
         range=figures.range(shim.low, shim.high, "mm", 2),
         fitted=mm(shim.fitted),
         exact=figures.amount(shim.exact, "mm", 3),
-        fit=fit,
+        fit=to_fit if shim.change else "keep",
         after="–" if shim.predicted is None else figures.amount(shim.predicted, "mm", 2),
         change=shim.change,
         note=sentence(shim.note),

@@ -1,15 +1,15 @@
-"""Turns the record behind the verdicts into text: readings, instruments, rule, conditions, photos, scope, books."""
+"""Turns the record behind the verdicts into text: readings, instruments, rule, photos, scope, books."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Any
 
 from inspect_report.judge.finding import Seen
 from inspect_report.records.inspection import Instrument, InstrumentUsed, Reading
 from inspect_report.records.position import Position
-from inspect_report.report.figures import COVERAGE, joined, with_unit
+from inspect_report.report.figures import joined, with_unit
 from inspect_report.report.markdown import as_markup
-from inspect_report.report.reportview import (
+from inspect_report.report.reportparts import (
     BookView,
     Fact,
     InstrumentView,
@@ -22,20 +22,8 @@ from inspect_report.report.reportview import (
     WorkshopView,
 )
 from inspect_report.report.source import Source, chip
+from inspect_report.report.statements import OF_FORECASTS, OF_PRICES, SCOPE, decision_sentences
 from inspect_report.report.words import GRAVITY, MEANING, capital, place_words, plain_name, seen_words
-
-SCOPE: Final = (
-    "This report states the condition of the engine at the time and to the depth of the inspection, and of nothing else. "
-    "What was not inspected is not stated to be good.",
-    "It is no warranty and no promise of how long the engine or any part of it will last.",
-    "Results of measurement and verdicts by a stated rule are facts of this inspection. Diagnoses, advice, urgency and "
-    "forecasts are opinions of the inspector, resting on the evidence named, and are marked as opinions.",
-    "Where this report and the maker's manual differ, the manual holds, for limits, torques, sequences and one-use parts "
-    "alike. Local law holds, and work that it keeps for licensed trades is left to them.",
-)
-OPINION_OF_PRICES: Final = (
-    "The estimate holds for the work named; what is found once the engine is open further is agreed anew."
-)
 
 
 def workshop_view(source: Source) -> WorkshopView:
@@ -97,7 +85,7 @@ def _read(source: Source, reading: Reading) -> str:
 
 
 def _rows(asks: str, taken: Sequence[_Taken]) -> Iterator[ReadingView]:
-    """Readings of one item: a row for each label of the first axis where there are more axes, else one row."""
+    """Readings of one item: one row, or where there are several axes one for each label of the first."""
     grouped: dict[tuple[Position, str], list[_Taken]] = {}
     for one in taken:
         shared = one.position.only(one.position.axes[0]) if len(one.position.axes) > 1 else Position()
@@ -132,9 +120,7 @@ def _instrument(source: Source, key: str, written: Instrument, used: InstrumentU
         kind=capital(written.kind) + _orifice(source, used),
         serial=written.serial or "–",
         resolution=_error_text(source, written.resolution, written.unit),
-        error="–"
-        if written.permissible_error is None
-        else f"±\u00a0{_error_text(source, written.permissible_error, written.unit)}",
+        error=_plus_minus(source, written.permissible_error, written.unit),
         calibrated=day(written.calibrated) or "no record",
         due=day(written.calibration_due) or "–",
     )
@@ -148,7 +134,11 @@ def _orifice(source: Source, used: InstrumentUsed | None) -> str:
     )
 
 
-def _error_text(source: Source, written: str | float, unit: str) -> str:
+def _plus_minus(source: Source, error: str | float | None, unit: str) -> str:
+    return "–" if error is None else f"±\u00a0{_error_text(source, error, unit)}"
+
+
+def _error_text(source: Source, written: Any, unit: str) -> str:
     """Resolution or permissible error in the unit it was written in."""
     if not isinstance(written, str):
         return with_unit(source.figures.exact(float(written), 0), unit)
@@ -157,31 +147,7 @@ def _error_text(source: Source, written: str | float, unit: str) -> str:
 
 def decision_rule(source: Source) -> tuple[str, ...]:
     """How a verdict is reached, in sentences."""
-    rule, figures = source.a.workshop.decision_rule, source.figures
-    if rule.kind == "simple acceptance":
-        how = (
-            "Decision rule: simple acceptance. A value at or inside its limit is accepted, a value beyond it is not; the "
-            "uncertainty of measurement is stated beside each value and plays no part in the verdict."
-        )
-    else:
-        sure = figures.percent(rule.confidence, 0 if round(100 * rule.confidence, 6) % 1 == 0 else 1)
-        how = (
-            f"Decision rule: shown at {sure} confidence. A value counts as inside or beyond its limit only where the "
-            f"probability of that, from the value and its uncertainty by a normal distribution, is at least {sure}. "
-            "Everything between is called undecided."
-        )
-    return (
-        how,
-        f"Uncertainty: from each instrument's resolution and permissible error and from repeated readings, carried through "
-        f"every formula. It is stated as expanded uncertainty, ± {figures.number(COVERAGE, 0)} standard uncertainties "
-        "(k = 2), which covers about 95 % of the values that can reasonably be meant.",
-        "Wear allowance used: how far a value has gone from the edge of its standard range towards its limit. 0 % is inside "
-        "the range for new parts, 100 % is at the limit. Where no limit is known, no share is given.",
-        "Visual findings are rated from 0 to 5 for amount, and for size or strength; 0 is nothing, 5 is so severe that "
-        "further steps would make no sense.",
-        "Limits come from the spec sheet of this engine, with work and page. Where it has none, a limit of common practice "
-        "may be used; it is a starting value of the trade, never the maker's, and is marked as such.",
-    )
+    return decision_sentences(source.a.workshop.decision_rule, source.figures)
 
 
 def word_list(source: Source) -> tuple[WordView, ...]:
@@ -229,16 +195,9 @@ def _shows(source: Source, of: str) -> str:
 
 def scope(source: Source) -> tuple[str, ...]:
     """What the report states and what it does not."""
-    return (*SCOPE, OPINION_OF_PRICES) if source.a.advice.work else SCOPE
-
-
-def history_scope() -> tuple[str, ...]:
-    """What a history states and what it does not."""
-    forecast = (
-        "A forecast carries the readings so far on in a straight line; it is an opinion, holds for running as before, "
-        "and is no promise."
-    )
-    return (*SCOPE, forecast)
+    prices = (OF_PRICES,) if source.a.advice.work else ()
+    forecasts = (OF_FORECASTS,) if source.a.judged.trends else ()
+    return (*SCOPE, *prices, *forecasts)
 
 
 def signature(source: Source) -> Picture | None:

@@ -29,8 +29,12 @@ from inspect_report.report.source import Source
 from inspect_report.report.words import capital, label_words, place_words, plain_name, tone
 
 LEAK, HEARD, GAP, BORE_READING, SQUISH = (
-    "leak-down", "leak-down-heard", "valve-clearance", "bore-diameter", "squish-gap",
-)  # fmt: skip
+    "leak-down",
+    "leak-down-heard",
+    "valve-clearance",
+    "bore-diameter",
+    "squish-gap",
+)
 BORE_JUDGED: Final = ("bore-wear", "bore-diameter", "bore-taper", "bore-out-of-round")
 MOST_BARS: Final = 18
 
@@ -85,7 +89,7 @@ def leak_down(source: Source) -> BarChart | None:
     return BarChart(
         title="Leak-down by cylinder",
         alt=f"Bars of leak-down by cylinder: {joined([f'{r.label}: {r.text}' for r in rows])}.",
-        caption="Share of the test pressure lost, with where the air was heard. Whiskers: uncertainty, k = 2.",
+        caption="Share of the test pressure lost, and where air was heard. Whiskers: uncertainty, k = 2.",
         axis=scale(0.0, top * 1.05, "leak-down, %", source.figures.number),
         rows=rows,
         edges=edges,
@@ -118,7 +122,7 @@ def _edges(source: Source, finding: Finding) -> tuple[Edge, ...]:
 
 def valve_map(source: Source) -> ValveMap | None:
     """Valve clearances at their place in the head."""
-    found = {
+    found: dict[tuple[str, ...], Finding] = {
         f.position.labels: f for f in source.of(GAP) if f.quantity is not None and len(f.position.labels) == 2
     }
     if len(found) < 2:
@@ -176,7 +180,7 @@ def _valve_chart(source: Source, cylinders: tuple[str, ...], rows: tuple[ValveRo
     return ValveMap(
         title="Valve clearances in the head",
         alt=f"{len(gaps)} valve clearances by cylinder, inlet and exhaust; {len(outside)} not in order.",
-        caption=f"Cold clearance in {unit}; the grey band is the range allowed, a filled mark the gap measured.{after}",
+        caption=f"Clearance in {unit}; the grey band is the range allowed, the mark the gap measured.{after}",
         axis=scale(min(values), max(values), f"clearance, {unit}", source.figures.number, wanted=4),
         cylinders=tuple(label_words("cylinder", c) for c in cylinders),
         rows=rows,
@@ -233,7 +237,7 @@ def _bore_chart(
     return BoreMap(
         title="Bores",
         alt=(
-            f"Deviation of {len(bores)} bores from {size} at {joined(list(heights))}, along and across the crank; "
+            f"Deviation of {len(bores)} bores from {size} at {joined(list(heights))}, in two directions; "
             f"largest {source.figures.number(worst, 0)} µm."
         ),
         caption=f"How far each bore departs from {size}, at three heights and in two directions, in µm.",
@@ -266,7 +270,7 @@ def gasket_chart(source: Source) -> GasketChart | None:
     return GasketChart(
         title="Head gasket grades",
         alt=_gasket_alt(choices),
-        caption="Each grade on sale: the squish gap and compression ratio it would give. Shaded: outside a bound.",
+        caption="Each grade on sale with the squish gap and ratio it would give. Shaded: outside a bound.",
         x_axis=scale(min(xs), max(xs), "squish gap, mm", source.figures.number, wanted=4),
         y_axis=scale(min(ys), max(ys), "compression ratio", source.figures.number, wanted=4),
         choices=choices,

@@ -7,7 +7,7 @@ from typing import Final
 from inspect_report.advise.advice import Diagnosis, EstimateLine, Total, WorkItem
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.report.figures import counted, joined
-from inspect_report.report.reportview import (
+from inspect_report.report.reportparts import (
     ClassView,
     CostView,
     DiagnosisView,

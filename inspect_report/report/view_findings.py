@@ -1,4 +1,4 @@
-"""Turns findings into the rows of the assemblies, of the list of numbers and of the list of what is missing."""
+"""Turns findings into the rows of assemblies, of results with uncertainty and of what is missing."""
 
 from collections.abc import Iterable, Sequence
 from itertools import groupby
@@ -7,7 +7,7 @@ from inspect_report.judge.finding import Finding, Grade, Limit, Outlying, Verdic
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import Quantity, difference_from_si, from_si
 from inspect_report.report.figures import COVERAGE, Figures, counted, joined, rounded_up, with_unit
-from inspect_report.report.reportview import (
+from inspect_report.report.reportparts import (
     Bar,
     MethodView,
     MissingGroup,
@@ -168,7 +168,7 @@ def means(source: Source, alike: Sequence[Finding]) -> str:
 
 
 def _first_sentence(source: Source, alike: Sequence[Finding]) -> str:
-    """The book's words for what is beyond its limit; the judgement's own where they say more than the columns."""
+    """The book's words for what is beyond its limit; the judgement's own where they say more."""
     first = alike[0]
     known = source.a.if_beyond.get(first.characteristic, "")
     if first.verdict is Verdict.BEYOND_LIMIT and known:
@@ -208,6 +208,7 @@ def _method(same: Sequence[Finding]) -> MethodView:
 
 
 def chance_words(inside: float, figures: Figures) -> str:
+    """A probability as per cent, never told as certain."""
     if inside > 0.999:
         return f"over {figures.percent(0.999, 1)}"
     return f"under {figures.percent(0.001, 1)}" if inside < 0.001 else figures.percent(inside, 1)

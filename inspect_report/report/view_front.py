@@ -5,7 +5,7 @@ from typing import Final
 
 from inspect_report.judge.finding import Finding, Grade, Verdict
 from inspect_report.report.figures import counted, joined
-from inspect_report.report.reportview import Bar, Fact, GradeView, VerdictView
+from inspect_report.report.reportparts import Bar, Fact, GradeView, VerdictView
 from inspect_report.report.source import Source, chip
 from inspect_report.report.words import capital, finding_name, sentence, tone
 

@@ -8,14 +8,17 @@ from inspect_report.judge.finding import Finding, Trend
 from inspect_report.records.inspection import Engine
 from inspect_report.records.quantity import difference_from_si, from_si
 from inspect_report.report.chartspec import Edge, Line, Point, TrendChart, scale
-from inspect_report.report.figures import COVERAGE, counted
-from inspect_report.report.reportview import EngineHistory, Fact, HistoryView, TrendView, VisitView
+from inspect_report.report.figures import COVERAGE, Figures, counted
+from inspect_report.report.reportparts import Fact, TrendView
+from inspect_report.report.reportview import EngineHistory, HistoryView, VisitView
 from inspect_report.report.source import Source, chip
-from inspect_report.report.view_back import decision_rule, history_scope, word_list, workshop_view
+from inspect_report.report.statements import OF_FORECASTS, SCOPE
+from inspect_report.report.view_back import decision_rule, word_list, workshop_view
 from inspect_report.report.view_front import verdict_headline
 from inspect_report.report.words import GRAVITY, NOT_GOOD, capital, place_words, sentence
 
 HOUR = 3600.0
+BAND_WORDS = " Shaded: where the next reading is expected, 95 %."
 
 
 def trends(source: Source) -> tuple[TrendView, ...]:
@@ -53,14 +56,25 @@ def forecast(source: Source, trend: Trend) -> str:
     if trend.meets_limit is None or not trend.times:
         return sentence(trend.note or "No forecast: too few readings, or no limit within reach of the line")
     figures, left = source.figures, trend.meets_limit - trend.times[-1]
-    early, late = trend.meets_early, trend.meets_late
     if left <= 0:
-        return "The limit is reached."
-    between = "no bound can be given on one side" if early is None or late is None else (
-        f"between {figures.hours(round(early / HOUR) * HOUR)} and {figures.hours(round(late / HOUR) * HOUR)}, 95 %"
-    )  # fmt: skip
-    at = figures.hours(round(trend.meets_limit / HOUR) * HOUR)
-    return f"Limit met at about {at}, in {figures.hours(round(left / HOUR) * HOUR)} of running ({between})."
+        return "The line has met the limit."
+    at, soon = (_whole_hours(figures, t) for t in (trend.meets_limit, left))
+    return f"Limit met at about {at}, in {soon} of running ({_bounds(figures, trend)})."
+
+
+def _whole_hours(figures: Figures, seconds: float) -> str:
+    return figures.hours(round(seconds / HOUR) * HOUR)
+
+
+def _bounds(figures: Figures, trend: Trend) -> str:
+    """Between which running times the limit is met, as far as bounds are known."""
+    ends = (trend.meets_early, trend.meets_late)
+    early, late = ("" if t is None else _whole_hours(figures, t) for t in ends)
+    if early and late:
+        return f"between {early} and {late}, 95 %"
+    if early:
+        return f"not before {early}, 95 %"
+    return f"by {late} at the latest, 95 %" if late else "no bounds known"
 
 
 def _chart(source: Source, trend: Trend) -> TrendChart:
@@ -81,15 +95,28 @@ def _chart(source: Source, trend: Trend) -> TrendChart:
     return TrendChart(
         title=name,
         alt=f"{name} over running time: {_told_points(source, trend)}. {forecast(source, trend)}",
-        caption="Whiskers: uncertainty, k = 2. Shaded: where the next reading is expected, 95 %." if band else "Whiskers: uncertainty, k = 2.",
+        caption=f"Whiskers: uncertainty, k = 2.{BAND_WORDS if band else ''}",
         x_axis=scale(min(xs), max(xs), "running time, h", number, wanted=5),
         y_axis=scale(min(ys), max(ys), f"{trend.name}, {unit}" if unit else trend.name, number, wanted=4),
         lines=_lines(trend, points),
         fit=_fit(trend, xs),
         band=band,
-        limit=None if limit is None else Edge(limit, f"limit {source.figures.limit(trend.limit or 0.0, unit, trend.decimals)}"),
-        meets=None if trend.meets_limit is None else Edge(trend.meets_limit / HOUR, source.figures.hours(trend.meets_limit)),
-    )  # fmt: skip
+        limit=_limit_edge(source, trend),
+        meets=_meets_edge(source, trend),
+    )
+
+
+def _limit_edge(source: Source, trend: Trend) -> Edge | None:
+    if trend.limit is None:
+        return None
+    text = source.figures.limit(trend.limit, trend.unit, trend.decimals)
+    return Edge(from_si(trend.limit, trend.unit), f"limit {text}")
+
+
+def _meets_edge(source: Source, trend: Trend) -> Edge | None:
+    if trend.meets_limit is None:
+        return None
+    return Edge(trend.meets_limit / HOUR, _whole_hours(source.figures, trend.meets_limit))
 
 
 def _told_points(source: Source, trend: Trend) -> str:
@@ -145,7 +172,7 @@ def history_view(assessments: Sequence[Assessment], title: str) -> HistoryView:
         compared=(),
         words=word_list(last),
         decision_rule=decision_rule(last),
-        scope=history_scope(),
+        scope=(*SCOPE, OF_FORECASTS),
     )
 
 

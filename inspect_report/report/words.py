@@ -13,9 +13,16 @@ NOT_GOOD: Final = (Verdict.BEYOND_LIMIT, Verdict.UNDECIDED, Verdict.MARGINAL)
 NO_VERDICT: Final = (Verdict.NO_LIMIT,)
 ABSENT: Final = (Verdict.NOT_INSPECTED, Verdict.NOT_APPLICABLE)
 GRAVITY: Final = (
-    Verdict.CHECK_FAILED, Verdict.BEYOND_LIMIT, Verdict.UNDECIDED, Verdict.MARGINAL, Verdict.NO_LIMIT,
-    Verdict.SERVICEABLE, Verdict.AS_NEW, Verdict.NOT_INSPECTED, Verdict.NOT_APPLICABLE,
-)  # fmt: skip
+    Verdict.CHECK_FAILED,
+    Verdict.BEYOND_LIMIT,
+    Verdict.UNDECIDED,
+    Verdict.MARGINAL,
+    Verdict.NO_LIMIT,
+    Verdict.SERVICEABLE,
+    Verdict.AS_NEW,
+    Verdict.NOT_INSPECTED,
+    Verdict.NOT_APPLICABLE,
+)
 """Verdicts from the one a reader must see first."""
 
 MEANING: Final = {
@@ -31,14 +38,30 @@ MEANING: Final = {
 }
 
 _ONE: Final = {
-    "cylinder": "cylinder {}", "main-journal": "main journal {}", "crankpin": "crankpin {}", "cam": "{} camshaft",
-    "ring": "{} ring", "height": "{}", "axis": "{} the crank", "end": "{} end", "speed": "at {} speed",
-    "span": "span {}", "point": "point {}",
-}  # fmt: skip
+    "cylinder": "cylinder {}",
+    "main-journal": "main journal {}",
+    "crankpin": "crankpin {}",
+    "cam": "{} camshaft",
+    "ring": "{} ring",
+    "height": "{}",
+    "axis": "{} the crank",
+    "end": "{} end",
+    "speed": "at {} speed",
+    "span": "span {}",
+    "point": "point {}",
+}
 _MANY: Final = {
-    "cylinder": "cylinders", "crankpin": "crankpins", "cam": "camshafts", "ring": "rings", "height": "heights",
-    "axis": "axes", "valve": "valves", "end": "ends", "speed": "speeds", "point": "points",
-}  # fmt: skip
+    "cylinder": "cylinders",
+    "crankpin": "crankpins",
+    "cam": "camshafts",
+    "ring": "rings",
+    "height": "heights",
+    "axis": "axes",
+    "valve": "valves",
+    "end": "ends",
+    "speed": "speeds",
+    "point": "points",
+}
 _PREPOSED: Final = frozenset({"cam", "ring", "end"})
 """Axes whose label stands before the noun: the inlet camshaft."""
 

@@ -1,4 +1,4 @@
-"""Turns bar charts into drawings: one bar below the other, each with its name before it and its value behind."""
+"""Turns bar charts into drawings: bars one below the other, name before and value behind."""
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
@@ -29,9 +29,15 @@ def draw_bars(spec: BarChart, theme: Theme) -> Figure:
             edge.at, color=theme.light.ink, linewidth=theme.chart.thick_pt, linestyle=(0, (4, 2)), zorder=4
         )
         axes.annotate(
-            edge.text, (edge.at, -0.5), xytext=(0, 3), textcoords="offset points", ha="center", va="bottom",
-            fontsize=theme.chart.small_pt, color=theme.light.ink,
-        )  # fmt: skip
+            edge.text,
+            (edge.at, -0.5),
+            xytext=(0, 3),
+            textcoords="offset points",
+            ha="center",
+            va="bottom",
+            fontsize=theme.chart.small_pt,
+            color=theme.light.ink,
+        )
     return figure
 
 
@@ -46,7 +52,15 @@ def _row(axes: Axes, n: int, row: Row, most: float, theme: Theme) -> None:
     weight = "bold" if row.tone == "beyond-limit" else "normal"
     reach = min(most, row.value + row.spread)
     axes.annotate(
-        text, (reach, n), xytext=(4, 0), textcoords="offset points", va="center", annotation_clip=False,
-        fontsize=theme.chart.label_pt, color=theme.light.ink, weight=weight, zorder=7,
+        text,
+        (reach, n),
+        xytext=(4, 0),
+        textcoords="offset points",
+        va="center",
+        annotation_clip=False,
+        fontsize=theme.chart.label_pt,
+        color=theme.light.ink,
+        weight=weight,
+        zorder=7,
         bbox={"facecolor": theme.light.paper, "edgecolor": "none", "pad": 0.8},
-    )  # fmt: skip
+    )

@@ -1,5 +1,7 @@
 """Turns trends and gasket grades into drawings in a plane."""
 
+from typing import Any
+
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
@@ -40,25 +42,45 @@ def draw_trend(spec: TrendChart, theme: Theme) -> Figure:
             spec.meets.at, color=theme.light.soft, linewidth=theme.chart.line_pt, linestyle=":", zorder=2
         )
         axes.annotate(
-            spec.meets.text, (spec.meets.at, spec.y_axis.low), xytext=(3, 3), textcoords="offset points",
-            fontsize=theme.chart.small_pt, color=theme.light.ink,
-        )  # fmt: skip
+            spec.meets.text,
+            (spec.meets.at, spec.y_axis.low),
+            xytext=(3, 3),
+            textcoords="offset points",
+            fontsize=theme.chart.small_pt,
+            color=theme.light.ink,
+        )
     return figure
 
 
 def _points(axes: Axes, line: Line, shape: str, theme: Theme, *, joined: bool) -> None:
     xs, ys = [p.x for p in line.points], [p.y for p in line.points]
     axes.errorbar(
-        xs, ys, yerr=[p.half for p in line.points], fmt=shape, ms=4.6, mfc=theme.light.paper, mec=theme.light.ink,
-        mew=1.1, ecolor=theme.light.soft, elinewidth=0.9, capsize=2, zorder=4, clip_on=False,
-    )  # fmt: skip
+        xs,
+        ys,
+        yerr=[p.half for p in line.points],
+        fmt=shape,
+        ms=4.6,
+        mfc=theme.light.paper,
+        mec=theme.light.ink,
+        mew=1.1,
+        ecolor=theme.light.soft,
+        elinewidth=0.9,
+        capsize=2,
+        zorder=4,
+        clip_on=False,
+    )
     if joined and len(xs) > 1:
         axes.plot(xs, ys, color=theme.light.soft, linewidth=theme.chart.line_pt, linestyle="--", zorder=3)
     if line.name:
         axes.annotate(
-            line.name, (xs[-1], ys[-1]), xytext=(6, -2), textcoords="offset points", fontsize=theme.chart.small_pt,
-            color=theme.light.ink, annotation_clip=False,
-        )  # fmt: skip
+            line.name,
+            (xs[-1], ys[-1]),
+            xytext=(6, -2),
+            textcoords="offset points",
+            fontsize=theme.chart.small_pt,
+            color=theme.light.ink,
+            annotation_clip=False,
+        )
 
 
 def _level(axes: Axes, edge: Edge, theme: Theme) -> None:
@@ -66,9 +88,16 @@ def _level(axes: Axes, edge: Edge, theme: Theme) -> None:
         edge.at, color=theme.light.ink, linewidth=theme.chart.thick_pt, linestyle=(0, (4, 2)), zorder=3
     )
     axes.annotate(
-        edge.text, (1.0, edge.at), xycoords=("axes fraction", "data"), xytext=(3, 0), textcoords="offset points",
-        va="center", fontsize=theme.chart.small_pt, color=theme.light.ink, annotation_clip=False,
-    )  # fmt: skip
+        edge.text,
+        (1.0, edge.at),
+        xycoords=("axes fraction", "data"),
+        xytext=(3, 0),
+        textcoords="offset points",
+        va="center",
+        fontsize=theme.chart.small_pt,
+        color=theme.light.ink,
+        annotation_clip=False,
+    )
 
 
 def draw_gaskets(spec: GasketChart, theme: Theme) -> Figure:
@@ -76,7 +105,7 @@ def draw_gaskets(spec: GasketChart, theme: Theme) -> Figure:
     figure, axes = _frame(theme, height=36.0, right=30.0)
     scale_x(axes, spec.x_axis, theme)
     scale_y(axes, spec.y_axis, theme)
-    shade = {
+    shade: dict[str, Any] = {
         "facecolor": theme.light.tint,
         "edgecolor": theme.light.line,
         "hatch": "///",
@@ -86,9 +115,13 @@ def draw_gaskets(spec: GasketChart, theme: Theme) -> Figure:
     if spec.floor is not None:
         axes.axvspan(spec.x_axis.low, spec.floor.at, **shade)
         axes.annotate(
-            spec.floor.text, (spec.floor.at, spec.y_axis.low), xytext=(3, 3), textcoords="offset points",
-            fontsize=theme.chart.small_pt, color=theme.light.ink,
-        )  # fmt: skip
+            spec.floor.text,
+            (spec.floor.at, spec.y_axis.low),
+            xytext=(3, 3),
+            textcoords="offset points",
+            fontsize=theme.chart.small_pt,
+            color=theme.light.ink,
+        )
     if spec.ceiling is not None:
         axes.axhspan(spec.ceiling.at, spec.y_axis.high, **shade)
         _level(axes, spec.ceiling, theme)
@@ -103,6 +136,13 @@ def _choice(axes: Axes, choice: Choice, theme: Theme) -> None:
     roles = [r for r, holds in (("to fit", choice.chosen), ("fitted now", choice.fitted)) if holds]
     text = f"{choice.label} ({', '.join(roles)})" if roles else choice.label
     axes.annotate(
-        text, (choice.x, choice.y), xytext=(6, 4), textcoords="offset points", fontsize=theme.chart.small_pt,
-        color=theme.light.ink, weight="bold" if choice.chosen else "normal", annotation_clip=False, zorder=5,
-    )  # fmt: skip
+        text,
+        (choice.x, choice.y),
+        xytext=(6, 4),
+        textcoords="offset points",
+        fontsize=theme.chart.small_pt,
+        color=theme.light.ink,
+        weight="bold" if choice.chosen else "normal",
+        annotation_clip=False,
+        zorder=5,
+    )

@@ -19,7 +19,7 @@ from inspect_report.report.chartspec import BarChart, BoreMap, ChartSpec, Gasket
 from inspect_report.report.theme import Theme
 
 Letters = Literal["text", "shapes"]
-"""Whether letters stay text, for a page that brings the font along, or become shapes, which look alike anywhere."""
+"""``text`` for a page that brings the font along; ``shapes`` look alike anywhere."""
 
 _DRAW: Final[dict[type, Callable[..., Figure]]] = {
     BarChart: draw_bars,
@@ -39,7 +39,7 @@ def _fonts_known() -> None:
         font_manager.fontManager.addfont(file)
 
 
-def _settings(theme: Theme, letters: Letters) -> dict[str, Any]:
+def _settings(theme: Theme, letters: Letters) -> Any:
     return {
         "svg.fonttype": "none" if letters == "text" else "path",
         "svg.hashsalt": "inspect-report",
@@ -47,7 +47,7 @@ def _settings(theme: Theme, letters: Letters) -> dict[str, Any]:
         "font.size": theme.chart.label_pt,
         "text.color": theme.light.ink,
         "hatch.linewidth": 0.8,
-        "axes.unicode_minus": True,
+        "text.parse_math": False,
         "path.simplify": False,
     }
 
@@ -66,6 +66,7 @@ def svg(spec: ChartSpec, theme: Theme, letters: Letters) -> str:
         figure = _DRAW[type(spec)](spec, theme)
         figure.patch.set_facecolor(theme.light.paper)
         buffer = io.StringIO()
-        FigureCanvasSVG(figure).print_svg(buffer, metadata=_NO_DATA)
+        draw: Callable[..., None] = FigureCanvasSVG(figure).print_svg
+        draw(buffer, metadata=_NO_DATA)
     text = buffer.getvalue()
     return _SPACE_NAMES.sub("", _METADATA.sub("", text[text.index("<svg") :]))

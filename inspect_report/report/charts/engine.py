@@ -36,9 +36,16 @@ def _valve_row(axes: Axes, row: ValveRow, spec: ValveMap, theme: Theme, *, first
             axes.axvline(start, color=theme.light.line, linewidth=theme.chart.line_pt)
         if first:
             axes.annotate(
-                spec.cylinders[n], (start + (per + 1.0) / 2, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 4),
-                textcoords="offset points", ha="center", va="bottom", weight="bold", fontsize=theme.chart.label_pt,
-            )  # fmt: skip
+                spec.cylinders[n],
+                (start + (per + 1.0) / 2, 1.0),
+                xycoords=("data", "axes fraction"),
+                xytext=(0, 4),
+                textcoords="offset points",
+                ha="center",
+                va="bottom",
+                weight="bold",
+                fontsize=theme.chart.label_pt,
+            )
         for k, gap in enumerate(gaps, 1):
             ticks.append((start + k, gap.label))
             _gap(axes, start + k, gap, spec, theme)
@@ -61,10 +68,16 @@ def _gap(axes: Axes, x: float, gap: Gap, spec: ValveMap, theme: Theme) -> None:
     mark(axes, x, gap.value, gap.tone, theme)
     good = gap.tone in ("as-new", "serviceable")
     axes.annotate(
-        gap.text, (x, gap.value), xytext=(7, 0), textcoords="offset points", va="center", zorder=6,
-        fontsize=theme.chart.label_pt if not good else theme.chart.small_pt, weight="normal" if good else "bold",
+        gap.text,
+        (x, gap.value),
+        xytext=(7, 0),
+        textcoords="offset points",
+        va="center",
+        zorder=6,
+        fontsize=theme.chart.label_pt if not good else theme.chart.small_pt,
+        weight="normal" if good else "bold",
         color=theme.light.ink,
-    )  # fmt: skip
+    )
 
 
 def draw_bores(spec: BoreMap, theme: Theme) -> Figure:
@@ -95,18 +108,40 @@ def _bore(axes: Axes, bore: Bore, spec: BoreMap, theme: Theme, *, first: bool) -
             spec.limit.at, color=colours.ink, linewidth=theme.chart.thick_pt, linestyle=(0, (4, 2)), zorder=2
         )
         axes.annotate(
-            spec.limit.text, (spec.limit.at, -0.6), xytext=(-2, 0), textcoords="offset points", ha="right", va="top",
-            fontsize=theme.chart.small_pt, color=colours.ink,
-        )  # fmt: skip
+            spec.limit.text,
+            (spec.limit.at, -0.6),
+            xytext=(-2, 0),
+            textcoords="offset points",
+            ha="right",
+            va="top",
+            fontsize=theme.chart.small_pt,
+            color=colours.ink,
+        )
     looks = (("-", "o", colours.accent), ("--", "s", colours.paper))
     for line, (style, shape, face) in zip(bore.lines, looks, strict=False):
         points = [(v, n) for n, v in enumerate(line.values) if v is not None]
         axes.plot(
-            [v for v, _ in points], [n for _, n in points], style, marker=shape, ms=4.2, mfc=face, mec=colours.accent,
-            color=colours.accent, linewidth=theme.chart.line_pt, label=line.name, zorder=4, clip_on=False,
-        )  # fmt: skip
+            [v for v, _ in points],
+            [n for _, n in points],
+            style,
+            marker=shape,
+            ms=4.2,
+            mfc=face,
+            mec=colours.accent,
+            color=colours.accent,
+            linewidth=theme.chart.line_pt,
+            label=line.name,
+            zorder=4,
+            clip_on=False,
+        )
     if first:
         axes.legend(
-            loc="upper left", bbox_to_anchor=(-0.05, -0.28), ncols=2, frameon=False, fontsize=theme.chart.small_pt,
-            handlelength=2.2, borderpad=0, columnspacing=1.0,
-        )  # fmt: skip
+            loc="upper left",
+            bbox_to_anchor=(-0.05, -0.28),
+            ncols=2,
+            frameon=False,
+            fontsize=theme.chart.small_pt,
+            handlelength=2.2,
+            borderpad=0,
+            columnspacing=1.0,
+        )

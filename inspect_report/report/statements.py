@@ -1,0 +1,61 @@
+"""Turns the workshop's decision rule into sentences, and states what a report says and what it does not."""
+
+from typing import Final
+
+from inspect_report.records.workshop import DecisionRule
+from inspect_report.report.figures import Figures
+
+SCOPE: Final = (
+    "This report states the condition of the engine at the time and to the depth of the inspection, and of "
+    "nothing else. What was not inspected is not stated to be good.",
+    "It is no warranty and no promise of how long the engine or any part of it will last.",
+    "Results of measurement and verdicts by a stated rule are facts of this inspection. Diagnoses, advice, "
+    "urgency and forecasts are opinions of the inspector, resting on the evidence named, and are marked as "
+    "opinions.",
+    "Where this report and the maker's manual differ, the manual holds, for limits, torques, sequences and "
+    "one-use parts alike. Local law holds, and work that it keeps for licensed trades is left to them.",
+)
+OF_PRICES: Final = (
+    "The estimate holds for the work named; what is found once the engine is open further is agreed anew."
+)
+OF_FORECASTS: Final = (
+    "A forecast carries the readings so far on in a straight line; it is an opinion, holds for running as "
+    "before, and is no promise."
+)
+SHIMS: Final = (
+    "Shims are chosen from the sizes on sale so that every gap comes back into its range, with as few to buy "
+    "as can be. Torque, fitting and the final check of each gap follow the maker's manual."
+)
+GASKETS: Final = (
+    "The grade to fit is the thinnest that keeps the squish gap at or above its least value and the "
+    "compression ratio at or below its highest, at the worst cylinder."
+)
+_SIMPLE: Final = (
+    "Decision rule: simple acceptance. A value at or inside its limit is accepted, a value beyond it is not; "
+    "the uncertainty of measurement is stated beside each value and plays no part in the verdict."
+)
+_ALWAYS: Final = (
+    "Uncertainty: from each instrument's resolution and permissible error and from repeated readings, "
+    "carried through every formula. It is stated as expanded uncertainty, twice the standard uncertainty "
+    "(k = 2), which covers about 95 % of the values that can reasonably be meant.",
+    "Wear allowance used: how far a value has gone from the edge of its standard range towards its limit. "
+    "0 % is inside the range for new parts, 100 % is at the limit. No limit known: no share is given.",
+    "Visual findings are rated from 0 to 5 for amount, and for size or strength; 0 is nothing, 5 is so "
+    "severe that further steps would make no sense.",
+    "Limits come from the spec sheet of this engine, with work and page. Where it has none, a limit of "
+    "common practice may be used; it is a starting value of the trade, never the maker's, marked as such.",
+)
+
+
+def decision_sentences(rule: DecisionRule, figures: Figures) -> tuple[str, ...]:
+    """How a verdict is reached, the decision rule first."""
+    if rule.kind == "simple acceptance":
+        return (_SIMPLE, *_ALWAYS)
+    whole = round(100 * rule.confidence, 6) % 1 == 0
+    sure = figures.percent(rule.confidence, 0 if whole else 1)
+    shown = (
+        f"Decision rule: shown at {sure} confidence. A value counts as inside or beyond its limit only where "
+        "the probability of that, from the value and its uncertainty by a normal distribution, is at least "
+        f"{sure}. Everything between is called undecided."
+    )
+    return (shown, *_ALWAYS)
