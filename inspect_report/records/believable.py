@@ -56,9 +56,7 @@ def probably_meant(written: object, item: Item) -> str:
         item: What was asked for.
     """
     number, unit = number_and_unit(written, item.unit)
-    guesses = [
-        f"it would be right in {u}: write {plain(number)} {u}" for u in _fitting_units(number, unit, item)
-    ]
+    guesses = [f"if the unit is {u}, write {plain(number)} {u}" for u in _fitting_units(number, unit, item)]
     if number < 0 and is_believable(si(-number, unit), item):
         guesses.append(f"without the minus sign: {plain(-number)} {unit}")
     slipped = _slipped(number, unit, item)

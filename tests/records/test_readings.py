@@ -42,7 +42,8 @@ def test_one_value_for_all_places() -> None:
 def test_what_is_empty_was_not_filled_in() -> None:
     """Empty lines, forms and lists give neither readings nor faults, at any depth."""
     read = filled(
-        "leak:\n  heard: {1: , 2: }\n  turns:\ntop:\n  crown: {1: {damage: , amount: , size: , note: }, 2: }\n  gap:\nbelt:\n"
+        "leak:\n  heard: {1: , 2: }\n  turns:\n"
+        "top:\n  crown: {1: {damage: , amount: , size: , note: }, 2: }\n  gap:\nbelt:\n"
     )
     assert read.problems == ()
     assert read.value is not None
@@ -70,7 +71,8 @@ def test_answers_of_every_kind() -> None:
 def test_ratings() -> None:
     """Nothing found, one kind of damage with size, an even change with strength, and several at one place."""
     got = filled(
-        "top:\n  crown:\n    1: none\n    2: [{damage: scuffing, amount: 2, size: 3, note: thrust side}, {damage: carbon, amount: 1, strength: 4}]\n"
+        "top:\n  crown:\n    1: none\n    2: [{damage: scuffing, amount: 2, size: 3, note: thrust side},"
+        " {damage: carbon, amount: 1, strength: 4}]\n"
     ).value
     assert got is not None
     assert [
@@ -100,7 +102,7 @@ def test_a_wrapping_names_instrument_and_note() -> None:
 
 
 def test_further_rows_of_the_spec_sheet_can_be_read() -> None:
-    """A limit no item asks for is read in its own section or below further-readings; a fit may be negative."""
+    """A limit no item asks for is read in its section or below further-readings; a fit may be negative."""
     got = filled("further-readings: {kick-bush-fit: -0.02}\ntop: {dog-height: {1: 0.21, 2: 5.2 mm}}").value
     assert got is not None
     assert [r.values[0] for r in got.readings] == pytest.approx([-2e-5, 0.21 * 0.0254, 0.0052])
@@ -145,21 +147,33 @@ def test_further_rows_of_the_spec_sheet_can_be_read() -> None:
         ("top: {crown: {1: {damage: pitting, amount: 1}}}", "V316", "carbon, scuffing, crack"),
         ("top: {crown: {1: {damage: crack, amount: 6}}}", "V317", "not a step of the scale"),
         ("top: {crown: {1: {damage: crack, amount: 1.5}}}", "V317", "one whole number from 0 to 5"),
-        ("top: {crown: {1: {damage: crack, amount: 1, strength: 2}}}", "V318", "write 'size:' instead of 'strength:'"),
-        ("top: {crown: {1: {damage: carbon, amount: 1, size: 2}}}", "V318", "carbon is rated by strength, not by size"),
+        (
+            "top: {crown: {1: {damage: crack, amount: 1, strength: 2}}}",
+            "V318",
+            "write 'size:' instead of 'strength:'",
+        ),
+        (
+            "top: {crown: {1: {damage: carbon, amount: 1, size: 2}}}",
+            "V318",
+            "carbon is rated by strength, not by size",
+        ),
         ("top: {crown: {1: {damage: crack, amount: 0}}}", "V318", "write none instead"),
         ("top: {crown: {1: [none, {damage: crack, amount: 1}]}}", "V318", "'none' beside damage"),
         ("top: {crown: {1: {damage: crack, amout: 1}}}", "V206", "write 'amount' if that is meant"),
-        ("top: {gap: {with: blades, red: 1, read: {1: {exhaust: 0.2}}}}", "V206", "write 'read' if that is meant"),
+        (
+            "top: {gap: {with: blades, red: 1, read: {1: {exhaust: 0.2}}}}",
+            "V206",
+            "write 'read' if that is meant",
+        ),
         ("top: {marked: yes}", "V319", "done, no"),
         ("top: {marked: true}", "V319", "done, no"),
         ("top: {list: [a]}", "V320", "not text"),
         ("top: {list: 'a <b>bold</b> word'}", "V346", "<b>"),
         ("top: {marks-photo: 12}", "V321", "write names like photos/crown-2.jpg"),
     ],
-)  # fmt: skip
+)
 def test_a_fault_is_named_once_and_says_how_to_mend_it(readings: str, code: str, said: str) -> None:
-    """Each kind of fault gives one problem with its code, what stands there, what is allowed and a way out."""
+    """Each fault gives one problem with its code, what stands there, what is allowed and a way out."""
     problem = the_one(filled(readings))
     assert problem.code == code
     assert said in f"{problem.title}; {problem.found}; {problem.allowed}; {problem.mend}"
@@ -170,10 +184,10 @@ def test_a_fault_is_named_once_and_says_how_to_mend_it(readings: str, code: str,
     ("readings", "mend"),
     [
         ("top: {bore: {1: {top: {along: 7.932}}}}", "did the decimal point slip: 79.32 mm?"),
-        ("top: {bore: {1: {top: {along: 2.64}}}}", "it would be right in in: write 2.64 in"),
-        ("top: {gap: {1: {exhaust: 5}}}", "it would be right in thou: write 5 thou"),
-        ("top: {gap: {1: {exhaust: 12 mm}}}", "it would be right in thou: write 12 thou"),
-        ("leak: {leak-down-supply: {1: 87}}", "it would be right in psi: write 87 psi"),
+        ("top: {bore: {1: {top: {along: 2.64}}}}", "if the unit is in, write 2.64 in"),
+        ("top: {gap: {1: {exhaust: 5}}}", "if the unit is thou, write 5 thou"),
+        ("top: {gap: {1: {exhaust: 12 mm}}}", "if the unit is thou, write 12 thou"),
+        ("leak: {leak-down-supply: {1: 87}}", "if the unit is psi, write 87 psi"),
         ("leak: {leak-down-supply: {1: 0}}", "look at reading, unit and place again"),
     ],
 )

@@ -10,7 +10,7 @@ from inspect_report.records.yaml import MOST_CHARACTERS, Figures, read_yaml
 
 def fault(text: str) -> tuple[str, int, int]:
     """Code, line and column of the one fault of a text."""
-    with pytest.raises(InvalidInput, match="made.yaml") as caught:
+    with pytest.raises(InvalidInput, match=r"made\.yaml") as caught:
         read_yaml(text, "made.yaml")
     (problem,) = caught.value.problems
     return problem.code, problem.place.line, problem.place.column
@@ -86,9 +86,9 @@ def test_more_figures_than_a_float_holds_are_a_name() -> None:
         ("a: [0,16]", "Y112", 1, 5),
         ("a: \x00", "Y109", 1, 4),
     ],
-)  # fmt: skip
+)
 def test_what_is_refused_has_its_place(text: str, code: str, line: int, column: int) -> None:
-    """Keys written twice, references, tags, further documents, tabs and split commas are refused where they stand."""
+    """Doubled keys, references, tags, second documents, tabs, split commas are refused where they stand."""
     assert fault(text) == (code, line, column)
 
 
