@@ -65,7 +65,8 @@ def _assembly_grade(assembly: Assembly, weighed: Sequence[_Weighed], books: Book
     if not weighed:
         return None
     caps = _caps_that_hold(weighed, books.scoring.caps)
-    word = _worse([w.word for w in weighed if w.matters and w.word], [cap.at_most for cap, _ in caps])
+    setting = _setting(weighed)
+    word = _worse([word for _, word in setting], [cap.at_most for cap, _ in caps])
     return Grade(
         assembly=assembly.id,
         name=assembly.name,
@@ -74,10 +75,22 @@ def _assembly_grade(assembly: Assembly, weighed: Sequence[_Weighed], books: Book
         used=sum(1 for w in weighed if w.weight and w.word is not None),
         planned=sum(_checks(w, books) for w in weighed if _is_planned(w.finding)),
         beyond_depth=sum(_checks(w, books) for w in weighed if w.finding.outside_depth),
-        worst=_worst(weighed, word, {id_ for _, ids in caps for id_ in ids}),
+        worst=_worst(weighed, setting, word, {id_ for _, ids in caps for id_ in ids}),
         caps=tuple(f"{cap.name}: {cap.why}" for cap, _ in caps),
         do_not_run=any(cap.do_not_run for cap, _ in caps),
     )
+
+
+def _setting(weighed: Sequence[_Weighed]) -> list[tuple[_Weighed, str]]:
+    """
+    The findings that set the word, each with the word it gives: those that matter for function.
+
+    Where none of these was judged, the others speak, but they alone make nothing unserviceable.
+    """
+    graded = [(w, w.word) for w in weighed if w.word is not None]
+    mattering = [(w, word) for w, word in graded if w.matters]
+    worst = WORDS.index("marginal")
+    return mattering or [(w, WORDS[min(worst, WORDS.index(word))]) for w, word in graded if w.weight]
 
 
 def _worse(words: Iterable[str], limits: Iterable[str]) -> str:
@@ -128,13 +141,16 @@ def _checks(weighed: _Weighed, books: Books) -> int:
     return max(1, len(places_along(axes, books)))
 
 
-def _worst(weighed: Sequence[_Weighed], word: str, capped: set[str]) -> tuple[str, ...]:
+def _worst(
+    weighed: Sequence[_Weighed], setting: Sequence[tuple[_Weighed, str]], word: str, capped: set[str]
+) -> tuple[str, ...]:
     """Ids of the findings that set the word, worst first; none for an assembly that is as new."""
     if word in (NOT_GRADED, "as new"):
         return ()
-    setting = [w for w in weighed if w.finding.id in capped or (w.matters and w.word == word)]
-    ranked = sorted(setting, key=lambda w: (-WORSENING.index(w.finding.verdict), -(w.finding.used or 0.0)))
-    return tuple(w.finding.id for w in ranked)
+    named = capped | {w.finding.id for w, given in setting if given == word}
+    found = [w.finding for w in weighed if w.finding.id in named]
+    ranked = sorted(found, key=lambda f: (-WORSENING.index(f.verdict), -(f.used or 0.0)))
+    return tuple(finding.id for finding in ranked)
 
 
 def _caps_that_hold(weighed: Sequence[_Weighed], caps: Iterable[Cap]) -> list[tuple[Cap, tuple[str, ...]]]:
