@@ -5,7 +5,7 @@ Unknown is carried by the rules of three-valued logic: a known false settles ``a
 ``any``, and what is not known of the rest stays not known.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -99,15 +99,14 @@ def _joined(truth: Truth, parts: Sequence[Outcome]) -> Outcome:
     open_ones = [p for p in parts if p.truth is None]
     return Outcome(
         truth,
-        tuple(e for p in decided for e in p.evidence) + _met_inside(open_ones if truth is None else ()),
+        tuple(dict.fromkeys((*_shown(decided), *_shown(p for p in open_ones if truth is None and p.points)))),
         tuple(dict.fromkeys(m for p in open_ones for m in p.missing)) if truth is None else (),
         any(p.points for p in (*decided, *open_ones)),
     )
 
 
-def _met_inside(parts: Iterable[Outcome]) -> tuple[Evidence, ...]:
-    """What was met inside parts that are themselves still open."""
-    return tuple(e for p in parts if p.points for e in p.evidence)
+def _shown(parts: Iterable[Outcome]) -> Iterator[Evidence]:
+    return (e for p in parts for e in p.evidence)
 
 
 def _leaf(clause: Leaf, view: View) -> Outcome:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from inspect_report.advise.access import steps_for
 from inspect_report.advise.advice import Diagnosis, WorkItem
-from inspect_report.advise.counting import hours_of, in_order, places_of
+from inspect_report.advise.counting import holds, hours_of, in_order, places_of
 from inspect_report.advise.covering import without_needless
 from inspect_report.judge.finding import Finding
 from inspect_report.knowledge.case import Books
@@ -47,20 +47,37 @@ def plan_work(
         diagnoses: The rules that fired.
         left_open: Steps that are open when the inspection ends.
     """
-    jobs = [job for job in books.workbook.jobs if applies_to(job.applies, books.sheet.layout)]
-    here = frozenset(job.id for job in jobs)
-    asked: dict[str, list[_Ask]] = {job.id: [] for job in jobs}
-    for ask in (*_by_rules(diagnoses, here), *_by_findings(books, findings, _explained(diagnoses, here))):
+    seen = tuple(findings)
+    jobs = {job.id: job for job in books.workbook.jobs if applies_to(job.applies, books.sheet.layout)}
+    by_rules = _by_rules(diagnoses, jobs, {f.id: f.position for f in seen})
+    by_findings = _by_findings(books, seen, _explained(diagnoses, frozenset(jobs)))
+    asked: dict[str, list[_Ask]] = {job: [] for job in jobs}
+    for ask in (*by_rules, *by_findings):
         asked.get(ask.job, []).append(ask)
-    items = [_item(job, asked[job.id], books) for job in jobs if asked[job.id]]
+    items = [_item(job, asked[job.id], books) for job in jobs.values() if asked[job.id]]
     planned = without_needless(items, books, left_open)
     return tuple(sorted(planned, key=lambda item: URGENCIES.index(item.urgency)))
 
 
-def _by_rules(diagnoses: Iterable[Diagnosis], here: frozenset[str]) -> Iterator[_Ask]:
+def _by_rules(
+    diagnoses: Iterable[Diagnosis], jobs: Mapping[str, Job], at: Mapping[str, Position]
+) -> Iterator[_Ask]:
     """Work of the rules; a job of another kind of engine is passed over."""
     for d in diagnoses:
-        yield from (_Ask(job, d.position, d.id, d.urgency, d.if_left) for job in d.work if job in here)
+        for job in (jobs[name] for name in d.work if name in jobs):
+            for position in _meant(d, job, at):
+                yield _Ask(job.id, position, d.id, d.urgency, d.if_left)
+
+
+def _meant(diagnosis: Diagnosis, job: Job, at: Mapping[str, Position]) -> tuple[Position, ...]:
+    """Where a rule means a job to be done: at the places of its evidence, if as fine as the job's."""
+    if not job.places:
+        return (diagnosis.position,)
+    known = [at[f] for e in diagnosis.evidence for f in e.findings if f in at]
+    fine = (
+        p.only(*job.places) for p in known if set(job.places) <= set(p.axes) and holds(diagnosis.position, p)
+    )
+    return tuple(dict.fromkeys(fine)) or (diagnosis.position,)
 
 
 def _by_findings(

@@ -50,6 +50,8 @@ class Job(Record):
     hours: Hours
     per: Text = "job"
     """What ``hours`` are for: ``job`` once, ``place`` for every place."""
+    places: tuple[Text, ...] = ()
+    """Axes of its places; a rule that asks for it more widely means where its evidence lies along them."""
     parts: tuple[PartUse, ...] = ()
     covers: tuple[Id, ...] = ()
     applies: Applies = {}

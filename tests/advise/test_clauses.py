@@ -256,6 +256,15 @@ def test_a_long_row_of_evidence_is_cut_and_counted() -> None:
     assert len(evidence.findings) == 6
 
 
+def test_the_same_evidence_is_told_once() -> None:
+    """Two clauses about one thing, met by the same fact."""
+    result = outcome(
+        {"all": [HIGH, HIGH | {"verdict": ["beyond limit", "marginal"]}]},
+        facts(leak_down={3: "beyond limit"}),
+    )
+    assert [e.text for e in result.evidence] == ["leak down of cylinder 3: beyond limit"]
+
+
 def test_any_names_the_branch_that_was_met() -> None:
     """Of two ways only the true one is evidence; an open one makes no question once the other holds."""
     clause = {"any": [HIGH, {"choice": "leak-heard", "answer": ["exhaust"]}]}

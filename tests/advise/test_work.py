@@ -99,6 +99,21 @@ def test_the_exact_places_of_a_rules_own_job_are_kept() -> None:
     assert (item.hours, item.urgency) == (Decimal("0.50"), "before running")
 
 
+def test_a_rules_job_is_done_where_its_evidence_lies() -> None:
+    """A leak at the exhaust of cylinder 3: both its exhaust valves, by the gaps the rule looked at."""
+    jobs = [{"id": "seat", "name": "Seat", "hours": 1, "per": "place", "places": ("cylinder", "valve")}]
+    looked_at = (
+        gap(3, "exhaust-1", "as new"),
+        gap(3, "exhaust-2", "as new"),
+        finding("leak-down", at(3), "beyond limit"),
+    )
+    told = diagnosis("seat", place=at(3), on=tuple(f.id for f in looked_at))
+    seat = planned(told, findings=looked_at, work=workbook(jobs=jobs))["seat"]
+    assert [p.id for p in seat.positions] == ["3.exhaust-1", "3.exhaust-2"]
+    alone = planned(diagnosis("seat", place=at(3)), work=workbook(jobs=jobs))["seat"]
+    assert alone.positions == (at(3),)
+
+
 def test_a_job_that_covers_another_makes_it_needless_at_its_places() -> None:
     """Reseating cylinder 3 sets its gaps too; those of cylinder 1 remain."""
     work = planned(diagnosis("reseat", place=at(3)), findings=(gap(3), gap(1)))

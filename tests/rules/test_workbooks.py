@@ -1,0 +1,47 @@
+"""Turns what the shipped workbooks promise the rest of the books into checks."""
+
+from collections.abc import Iterator
+
+import pytest
+
+from inspect_report.knowledge.bookread import shipped_ids
+from inspect_report.knowledge.catalogue import Catalogue
+from inspect_report.knowledge.workbook import Job, Workbook
+from tests.rules.test_cases import shipped
+
+BOOKS = [shipped(Workbook, f"workbooks/{name}") for name in shipped_ids("workbooks")]
+each_book = pytest.mark.parametrize("book", BOOKS, ids=[b.workbook for b in BOOKS])
+
+
+def asked(book: Workbook) -> Iterator[tuple[Job, tuple[str, ...]]]:
+    """Each job with the axes of every characteristic whose verdict asks for it."""
+    for known in shipped(Catalogue, "characteristics").characteristics:
+        for default in known.work:
+            job = book.job(default.job)
+            if job is not None:
+                yield job, known.axes
+
+
+@each_book
+def test_places_of_a_job_are_those_its_findings_have(book: Workbook) -> None:
+    """A job done along some axes is asked for along the same; else one place would count twice."""
+    assert not [job.id for job, axes in asked(book) if job.places and not set(axes) <= set(job.places)]
+
+
+@each_book
+def test_only_jobs_counted_by_place_name_their_places(book: Workbook) -> None:
+    """Elsewhere ``places`` would have no effect."""
+    named = [job for job in book.jobs if job.places]
+    assert all("place" in (job.per, *(use.per for use in job.parts)) for job in named)
+
+
+@each_book
+def test_nothing_is_fitted_both_by_closing_a_step_and_by_a_job(book: Workbook) -> None:
+    """A job that fits what a step fits anyway is covered by that step, so that nobody pays twice."""
+    doubled = [
+        (step.id, job.id)
+        for step in book.access
+        for job in book.jobs
+        if {u.part for u in step.parts} & {u.part for u in job.parts} and job.id not in step.covers
+    ]
+    assert not doubled
