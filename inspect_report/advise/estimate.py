@@ -13,6 +13,9 @@ What is charged:
   cannot run before it is closed. At the other depths nothing of the inspection itself is charged.
 - A part without a price in the workshop file is on request: it counts in no sum and is never zero.
 
+The classes are priced as done together, each on top of those before it: a job that waits and is done at
+another time pays for its access then.
+
 Rounding is once per line, halves away from zero, to the smallest coin of the currency; tax is on the sum of a
 class, rounded once. Equal parts of one class share a line, so that a line that moves from one class to
 another can move a sum by a coin, not more.
