@@ -84,7 +84,9 @@ def _as_float(written: object) -> float:
     raise refusal("V201", "not an amount", "a number in SI", "write the assessment anew from its inspection")
 
 
-def amount(unit: str, *, low: float | None = None, above: float | None = None) -> Any:
+def amount(
+    unit: str, *, low: float | None = None, above: float | None = None, below: float | None = None
+) -> Any:
     """
     The type of a field that holds an amount; a bare number takes ``unit``, the value kept is SI.
 
@@ -92,21 +94,33 @@ def amount(unit: str, *, low: float | None = None, above: float | None = None) -
         unit: The unit asked for.
         low: Smallest value allowed. [unit]
         above: Value that must be exceeded. [unit]
+        below: Value that must not be reached. [unit]
     """
     known = unit_named(unit)
+    allowed = _bounds(unit, low, above, below)
 
     def read(written: object, info: ValidationInfo) -> float:
         if is_si(info):
             return _as_float(written)
         value = amount_in(written, unit)
         number = (value - known.offset) / known.factor
-        if (low is not None and number < low) or (above is not None and number <= above):
-            bound = f"{low} {unit} or more" if low is not None else f"more than {above} {unit}"
-            raise refusal("V202", "amount out of range", bound, "correct the number or its unit")
+        too_low = (low is not None and number < low) or (above is not None and number <= above)
+        if too_low or (below is not None and number >= below):
+            raise refusal("V202", "amount out of range", allowed, "correct the number or its unit")
         return value
 
     schema = {**AMOUNT_SCHEMA, "description": f"a number in {unit}, or a number with its unit"}
     return Annotated[float, BeforeValidator(read), WithJsonSchema(schema)]
+
+
+def _bounds(unit: str, low: float | None, above: float | None, below: float | None) -> str:
+    """The bounds of an amount in words."""
+    ends = [
+        f"{low} {unit} or more" if low is not None else "",
+        f"more than {above} {unit}" if above is not None else "",
+        f"less than {below} {unit}" if below is not None else "",
+    ]
+    return ", ".join(end for end in ends if end)
 
 
 def _read_date(written: object) -> date:

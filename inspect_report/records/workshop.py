@@ -12,7 +12,7 @@ class DecisionRule(Record):
     """How a reading with its uncertainty is held against a limit."""
 
     kind: Literal["shown at confidence", "simple acceptance"] = "shown at confidence"
-    confidence: amount("%", above=50) = 0.95  # type: ignore[valid-type]
+    confidence: amount("%", above=50, below=100) = 0.95  # type: ignore[valid-type]
 
 
 class Tax(Record):
