@@ -1,20 +1,26 @@
 """Turns books that do not agree with each other into problems: a rule that names a job no workbook has."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import chain
+from typing import Any
 
-from inspect_report.knowledge.bookread import shipped_book, shipped_ids
+from inspect_report.knowledge.bookread import Book, shipped_book, shipped_ids
 from inspect_report.knowledge.bookset import BookSet
 from inspect_report.knowledge.rule_agreement import rule_disagreements
-from inspect_report.knowledge.sheet_agreement import sheet_disagreements
+from inspect_report.knowledge.sheet_agreement import rows_by_themselves, sheet_disagreements
 from inspect_report.knowledge.words import unknown, unknown_each
 from inspect_report.knowledge.workbook import AccessStep, Job, Workbook
 from inspect_report.records.checklist import Checklist, Item, Section, applies_to
 from inspect_report.records.problem import Problem, in_file_order
+from inspect_report.records.specsheet import SpecSheet
+from inspect_report.records.workshop import Workshop
 from inspect_report.records.yaml import Document, Path
 
 OPTION_VERDICTS = ("as new", "serviceable", "marginal", "beyond limit", "-")
+
+
+_WHAT = {"prices": "part", "hours": "access step or job"}
 
 
 def disagreements(books: BookSet, naming: Document | None = None) -> tuple[Problem, ...]:
@@ -29,11 +35,29 @@ def disagreements(books: BookSet, naming: Document | None = None) -> tuple[Probl
         _checklist_fits(books, naming),
         _checklist_words(books),
         _workbook_words(books.workbook.document, books.workbook.record, books),
-        _prices(books),
+        _prices(books.workshop, books.workbook.record),
         sheet_disagreements(books),
-        rule_disagreements(books, shipped_checklists()),
+        _rules(books),
     )
     return in_file_order(found)
+
+
+def alone(book: Book[Any]) -> tuple[Problem, ...]:
+    """
+    What can be told of a book without an inspection, beyond its own form.
+
+    Args:
+        book: A spec sheet or workshop file; of other books nothing is told.
+    """
+    if isinstance(book.record, SpecSheet):
+        return in_file_order(rows_by_themselves(book.document, book.record))
+    return in_file_order(_prices(book)) if isinstance(book.record, Workshop) else ()
+
+
+def _rules(books: BookSet) -> tuple[Problem, ...]:
+    """Faults of rules; other shipped checklists are only opened for a word that this one does not know."""
+    found = tuple(rule_disagreements(books, ()))
+    return found and tuple(rule_disagreements(books, shipped_checklists()))
 
 
 @lru_cache(maxsize=1)
@@ -144,16 +168,29 @@ def _circles(document: Document, workbook: Workbook, step_id: str, path: Path) -
         )
 
 
-def _prices(books: BookSet) -> Iterator[Problem]:
+def _prices(workshop: Book[Workshop], own: Workbook | None = None) -> Iterator[Problem]:
     """Prices and hours of things no workbook has: a slip of the pen would leave a part 'on request'."""
-    document, workshop = books.workshop.document, books.workshop.record
-    works = [t for w in (books.workbook.record, *shipped_workbooks()) for t in _works(w)]
-    parts = sorted({use.part for work in works for use in work.parts})
-    timed = sorted({work.id for work in works})
-    for part in workshop.prices:
-        yield from unknown(document, "K364", "part", part, ("prices", part), parts)
-    for step in workshop.hours:
-        yield from unknown(document, "K364", "access step or job", step, ("hours", step), timed)
+    document, record = workshop.document, workshop.record
+    own_works = _works(own) if own else ()
+    for key, written in (("prices", record.prices), ("hours", record.hours)):
+        for word in written:
+            if word not in _priced(own_works, key):
+                yield from unknown(
+                    document, "K364", _WHAT[key], word, (key, word), _all_priced(own_works, key)
+                )
+
+
+def _priced(works: Iterable[AccessStep | Job], key: str) -> frozenset[str]:
+    """Ids of parts, or of steps and jobs that take hours."""
+    if key == "hours":
+        return frozenset(work.id for work in works)
+    return frozenset(use.part for work in works for use in work.parts)
+
+
+def _all_priced(own: Iterable[AccessStep | Job], key: str) -> list[str]:
+    """The same of every shipped workbook too: one workshop file serves several kinds of engine."""
+    shipped = (work for workbook in shipped_workbooks() for work in _works(workbook))
+    return sorted(_priced(own, key) | _priced(shipped, key))
 
 
 def _works(workbook: Workbook) -> tuple[AccessStep | Job, ...]:

@@ -13,7 +13,6 @@ from inspect_report.knowledge.rulebook import (
     NotClause,
     QuantityClause,
     RatingClause,
-    Rule,
 )
 from inspect_report.knowledge.words import unknown, unknown_each
 from inspect_report.records.checklist import Checklist, Item, applies_to
@@ -35,25 +34,21 @@ class _Sayable:
 
 def rule_disagreements(books: BookSet, checklists: tuple[Checklist, ...]) -> Iterator[Problem]:
     """
-    Clauses about unknown things, and work no workbook has.
+    Clauses about unknown things, and work no workbook has, in the rules for this kind of engine.
 
     Args:
         books: The books of one inspection.
         checklists: Further checklists whose items a rule may name.
     """
     document, sayable = books.rulebook.document, _sayable(books, checklists)
-    layout = books.sheet.record.layout
     for i, rule in enumerate(books.rulebook.record.rules):
+        if not applies_to(rule.applies, books.sheet.record.layout):
+            continue
         path: Path = ("rules", i)
         if rule.for_ != "engine":
             yield from unknown(document, "K359", "axis", rule.for_, (*path, "for"), sayable.axes)
         yield from _clause(document, rule.when, (*path, "when"), sayable)
-        if applies_to(rule.applies, layout):
-            yield from _work(document, rule, path, sayable)
-
-
-def _work(document: Document, rule: Rule, path: Path, sayable: _Sayable) -> Iterator[Problem]:
-    yield from unknown_each(document, "K357", "job", rule.work, (*path, "work"), sayable.jobs)
+        yield from unknown_each(document, "K357", "job", rule.work, (*path, "work"), sayable.jobs)
 
 
 def _sayable(books: BookSet, checklists: tuple[Checklist, ...]) -> _Sayable:

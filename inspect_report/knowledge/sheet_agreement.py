@@ -14,15 +14,20 @@ from inspect_report.records.yaml import Document, Path
 def sheet_disagreements(books: BookSet) -> Iterator[Problem]:
     """Rows without source, in a unit of another kind, at places the engine does not have, or given twice."""
     document, sheet = books.sheet.document, books.sheet.record
-    yield from unsourced_rows(document, sheet)
-    yield from _twice(document, sheet)
+    yield from rows_by_themselves(document, sheet)
     for i, row in enumerate(sheet.characteristics):
         path: Path = ("characteristics", i)
         yield from _row_places(document, row, path, books)
         yield from _row_unit(document, row, path, books)
 
 
-def unsourced_rows(document: Document, sheet: SpecSheet) -> Iterator[Problem]:
+def rows_by_themselves(document: Document, sheet: SpecSheet) -> Iterator[Problem]:
+    """Rows without a source, and rows given twice: what needs no other book to be seen."""
+    yield from _unsourced(document, sheet)
+    yield from _twice(document, sheet)
+
+
+def _unsourced(document: Document, sheet: SpecSheet) -> Iterator[Problem]:
     """Rows said to be seen in print, without saying where."""
     for i, row in enumerate(sheet.characteristics):
         if row.sure == "seen" and not row.source and not (row.page and sheet.manual):

@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Final
 
-from inspect_report.knowledge.agreement import disagreements
+from inspect_report.knowledge.agreement import alone, disagreements
 from inspect_report.knowledge.bookread import KINDS, read_book
 from inspect_report.knowledge.bookset import (
     Reads,
@@ -94,7 +94,7 @@ def check(path: Path | str, *, today: date | None = None) -> tuple[Problem, ...]
     if model is None:
         return load(path, today=today).warnings
     read = read_book(model, Path(path))
-    problems = read.problems
+    problems = read.problems + (alone(read.value) if read.value else ())
     _raise_errors(problems, set())
     return problems
 

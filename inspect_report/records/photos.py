@@ -7,7 +7,6 @@ from typing import Final
 from inspect_report.records.faults import Faults
 from inspect_report.records.problem import Place
 
-FORMATS: Final = ("JPEG", "PNG", "WEBP")
 MOST_PIXELS: Final = 50_000_000
 _TAKEN: Final = "a JPEG, PNG or WebP picture"
 
@@ -52,12 +51,18 @@ def _is_inside(name: str, folder: FilePath) -> bool:
 
 def _check_picture(file: FilePath, name: str, place: Place, faults: Faults) -> None:
     """Read the whole picture once: a file cut short is only noticed at its end."""
-    from PIL import Image, UnidentifiedImageError
+    # The three formats named here keep Pillow from loading its forty others.
+    from PIL import Image, JpegImagePlugin, PngImagePlugin, UnidentifiedImageError, WebPImagePlugin
 
+    formats = (
+        JpegImagePlugin.JpegImageFile.format,
+        PngImagePlugin.PngImageFile.format,
+        WebPImagePlugin.WebPImageFile.format,
+    )
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
-            with Image.open(file, formats=FORMATS) as picture:
+            with Image.open(file, formats=formats) as picture:
                 if _too_large(picture.size, name, place, faults):
                     return
                 picture.load()
