@@ -41,6 +41,14 @@ def test_journal_without_any_difference_is_as_unsure_as_one_with() -> None:
         assert u(case, name) == pytest.approx(STEP * sqrt(2), rel=1e-3)
 
 
+def test_clearance_over_equal_journal_readings_is_as_unsure_as_over_one() -> None:
+    """Four equal readings have one smallest, and its uncertainty counts once."""
+    pin = read_each("crankpin-diameter", {f"1.{at}": 33.990 for at in PIN})
+    joint = sqrt(2 * STEP**2 + (0.003e-3) ** 2 / 3 + (0.002e-3) ** 2 / 3)
+    case = a_case(*pin, read("big-end-bore.1", 34.030))
+    assert u(case, "big-end-clearance.1") == pytest.approx(joint, rel=1e-3)
+
+
 def test_strip_that_agrees_is_a_second_opinion() -> None:
     """0.051 by strip and 0.044 by gauge agree within their uncertainty, and the value is the gauge's."""
     case = a_case(*_pin(), read("big-end-bore.1", 34.030), read("big-end-strip.1", 0.051))

@@ -74,6 +74,22 @@ def test_nominal_comes_from_the_limit_table_where_geometry_has_none() -> None:
     assert value(a_case(*_bore(), books=some_books(sheet)), "bore-wear.1") == pytest.approx(0.052e-3)
 
 
+def test_upper_end_of_the_standard_range_stands_for_a_nominal() -> None:
+    """A range of new bores only: wear counts from its upper end."""
+    row = {"id": "bore-diameter", "standard": [67.0, 67.02]}
+    sheet = a_sheet(geometry={"bore": None}, characteristics=[row])
+    assert value(a_case(*_bore(), books=some_books(sheet)), "bore-wear.1") == pytest.approx(0.042e-3)
+
+
+def test_bore_without_any_difference_is_as_unsure_as_one_with() -> None:
+    """Six equal readings: taper and out-of-round of 0, each a difference of two; wear as one reading."""
+    case = a_case(*read_each("bore-diameter", {f"1.{at}": 67.010 for at in GRID}))
+    for name in ("bore-taper.1", "bore-out-of-round.1"):
+        assert value(case, name) == 0.0
+        assert u(case, name) == pytest.approx(STEP * sqrt(2), rel=1e-3)
+    assert u(case, "bore-wear.1") == pytest.approx(sqrt(STEP**2 + ERROR**2), rel=1e-3)
+
+
 def test_wear_without_a_nominal_has_a_reason() -> None:
     """No nominal anywhere: no wear, but taper all the same."""
     books = some_books(a_sheet(geometry={"bore": None}, characteristics=[]))

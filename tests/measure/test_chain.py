@@ -26,7 +26,9 @@ def test_elongation_is_the_mean_over_the_nominal_length() -> None:
 
 def test_elongation_names_the_count_of_pitches() -> None:
     """The number of pitches is a reading too."""
-    assert found(_case(), "chain-elongation").readings[-1] == "chain-pitches-measured"
+    long = found(_case(), "chain-elongation")
+    assert long.readings[-1] == "chain-pitches-measured"
+    assert long.note == "mean of 3 lengths, pitch 6.35 mm"
 
 
 def test_each_cam_is_late_by_its_strand() -> None:

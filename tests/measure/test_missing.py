@@ -69,6 +69,16 @@ def test_place_left_out_is_told_for_that_place() -> None:
     assert (reason.position.labels, reason.why) == (("6",), "left out: broken")
 
 
+def test_part_of_an_item_left_out_quotes_the_reason_too() -> None:
+    """One place of a bore left out: its taper cannot be told, for the reason given."""
+    read_places = {f"1.{h}.{a}": 67.0 for h in ("top", "middle") for a in ("along", "across")}
+    out = [{"item": "bore-diameter", "at": {"height": "bottom"}, "reason": "gauge too short"}]
+    case = a_case(*read_each("bore-diameter", read_places), left_out=out)
+    assert [r.why for r in lacking(case, "bore-taper")] == [
+        "left out: gauge too short; bore diameter not read"
+    ]
+
+
 def test_item_that_does_not_apply_is_no_gap() -> None:
     """What the engine does not have is told as such."""
     out = [{"item": "starter-brush-length", "reason": "kick-starter only", "applies": False}]

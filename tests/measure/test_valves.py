@@ -65,6 +65,22 @@ def test_gap_at_the_edge_is_brought_to_the_middle() -> None:
     assert (choice.size, choice.predicted) == pytest.approx((2.55e-3, 0.25e-3))
 
 
+def test_gap_at_the_wide_edge_is_brought_to_the_middle() -> None:
+    """0.30 is the other edge: a shim one size thicker leaves 0.25."""
+    choice = _choice(0.30, 2.60)
+    assert (choice.change, choice.note) == (True, NEAR_EDGE)
+    assert choice.size == pytest.approx(2.65e-3)
+
+
+def test_gap_at_the_edge_stays_where_no_size_is_nearer() -> None:
+    """With sizes 0.1 apart the next would go to the other edge: the fitted shim stays, and why is told."""
+    sheet = {"on_sale": {"shims": {"first": 1.2, "last": 3.5, "step": 0.1}}}
+    choice = _choice(0.20, 2.60, sheet=sheet)
+    assert not choice.change
+    assert choice.size == choice.fitted
+    assert choice.note == f"{NEAR_EDGE}; no size on sale is nearer"
+
+
 def test_gap_at_the_edge_stays_under_simple_acceptance() -> None:
     """Under simple acceptance a gap at its limit is inside."""
     choice = _choice(0.20, 2.60, shop={"decision-rule": {"kind": "simple acceptance"}})
