@@ -26,7 +26,7 @@ from inspect_report.records.limit_text import limit_lines
 from inspect_report.records.specsheet import SpecSheet
 
 _WIDTH: Final = 100
-_PLAIN: Final = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ./_-]*")
+_PLAIN: Final = re.compile(r"(?:\.{1,2}/)*[A-Za-z0-9][A-Za-z0-9 ./_-]*")
 _NOT_TEXT: Final = frozenset({"true", "false", "null"})
 
 

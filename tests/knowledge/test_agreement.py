@@ -36,7 +36,12 @@ version: 1
 title: Own
 access:
   - {id: cover-off, name: Cover off, opening: 1, closing: 1}
-  - {id: lid-off, name: Lid off, behind: [cover-off], opening: 1, closing: 1, parts: [{part: seal, name: Seal}]}
+  - id: lid-off
+    name: Lid off
+    behind: [cover-off]
+    opening: 1
+    closing: 1
+    parts: [{part: seal, name: Seal}]
 jobs:
   - {id: new-lid, name: New lid, plain: A new lid., access: [lid-off], hours: 1, covers: [dress-lid]}
   - {id: dress-lid, name: Dress lid, plain: Dressed., hours: 1}
@@ -185,7 +190,7 @@ def test_a_workshop_file_alone(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("name", shipped_ids("checklists"))
 def test_the_shipped_books_agree(tmp_path: Path, name: str) -> None:
-    """Checklist, workbook, rulebook, catalogue, scales, scoring and cautions as shipped know each other's words."""
+    """Checklist, workbook, rulebook, catalogue, scales and cautions as shipped know each other's words."""
     strokes = 2 if name.startswith("two") else 4
     sheet = SHEET.split("characteristics:")[0].replace("strokes: 4", f"strokes: {strokes}")
     path = a_folder(tmp_path, inspection=INSPECTION.replace("four-stroke", name), books__sheet=sheet)
@@ -195,7 +200,7 @@ def test_the_shipped_books_agree(tmp_path: Path, name: str) -> None:
 
 
 def test_the_catalogue_names_items_jobs_and_assemblies_that_exist() -> None:
-    """What a characteristic needs is asked for by a shipped checklist, its work is in a shipped workbook."""
+    """What a characteristic needs is in a shipped checklist, its work in a shipped workbook."""
     catalogue = shipped_book(Catalogue, "characteristics").value
     assert catalogue is not None
     items = {i.id for c in shipped_checklists() for s in c.sections for i in s.items}
@@ -208,7 +213,8 @@ def test_the_catalogue_names_items_jobs_and_assemblies_that_exist() -> None:
 
 def test_the_scoring_book_names_what_exists() -> None:
     """Caps speak of characteristics and kinds of damage that other books know."""
-    catalogue, scales = shipped_book(Catalogue, "characteristics").value, shipped_book(Scales, "scales").value
+    catalogue = shipped_book(Catalogue, "characteristics").value
+    scales = shipped_book(Scales, "scales").value
     scoring = shipped_book(Scoring, "scoring").value
     assert catalogue is not None
     assert scales is not None
