@@ -116,7 +116,7 @@ class ResultView:
     found: str = shown("what was measured or seen")
     standard: str = shown("standard range for new parts, or nothing")
     limit: str = shown("service limit, or nothing")
-    source: str = shown("where the limit stands, or nothing")
+    source: str = shown("where the limit stands: its page in the manual of the spec sheet, or work and page")
     origin: str = shown("'spec sheet', 'common practice', or nothing")
     origin_tone: str = shown("style class of the origin")
     chip: Chip = shown("verdict")
@@ -191,6 +191,7 @@ class AssemblyView:
     shim_note: str = shown("how shims were chosen")
     gaskets: tuple[GasketView, ...] = shown("head gasket grades, where they were computed")
     gasket_note: str = shown("how the grade was chosen")
+    clean: tuple[str, ...] = shown("what was looked at with nothing found, with its places")
     notes: tuple[str, ...] = shown("places that stand out from their like, in words")
 
 
@@ -255,10 +256,10 @@ class MissingGroup:
 
 @dataclass(frozen=True, slots=True)
 class PlacedText:
-    """A reading at one place."""
+    """What was read, seen or found at a place."""
 
-    place: str = shown("place, as far as its row does not name it; may be empty")
-    text: str = shown("value, or values where repeated, as written by the inspector; or what was seen")
+    place: str = shown("place; empty where the row has one only")
+    text: str = shown("values, with the rest of their places where there are several")
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,7 +267,6 @@ class ReadingView:
     """Readings of one item, as they were taken."""
 
     what: str = shown("item of the checklist")
-    where: str = shown("place that all readings of the row share; may be empty")
     read: tuple[PlacedText, ...] = shown("readings")
     instrument: str = shown("instrument")
 
@@ -281,24 +281,14 @@ class ReadingsView:
 
 @dataclass(frozen=True, slots=True)
 class NumberView:
-    """One computed or read quantity with everything behind its verdict."""
-
-    id: str = shown("id of the finding, as the command 'why' takes it")
-    name: str = shown("characteristic")
-    where: str = shown("place")
-    value: str = shown("value with expanded uncertainty, k = 2")
-    limits: str = shown("standard range and limit")
-    chance: str = shown("probability that the true value keeps the limit, or a dash")
-    chip: Chip = shown("verdict")
-
-
-@dataclass(frozen=True, slots=True)
-class MethodView:
-    """How the results of one characteristic were made."""
+    """Results of one characteristic held against one limit, with everything behind their verdicts."""
 
     name: str = shown("characteristic")
-    formula: str = shown("formula, or 'read directly'")
-    instruments: str = shown("instruments, or a dash")
+    method: str = shown("formula and instruments")
+    values: tuple[PlacedText, ...] = shown("values by place; behind one that is not good its verdict")
+    uncertainty: str = shown("expanded uncertainty of each, k = 2, or nothing")
+    limits: str = shown("standard range and limit, or a dash")
+    chance: str = shown("smallest probability that a true value keeps its limit")
 
 
 @dataclass(frozen=True, slots=True)

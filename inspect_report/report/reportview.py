@@ -20,7 +20,6 @@ from inspect_report.report.reportparts import (
     Fact,
     GradeView,
     InstrumentView,
-    MethodView,
     MissingGroup,
     MissingView,
     NumberView,
@@ -69,6 +68,7 @@ class ReportView:
     words: tuple[WordView, ...] = shown("the verdict words that occur, explained")
     diagnoses: tuple[DiagnosisView, ...] = shown("what the findings mean together")
     open_questions: tuple[str, ...] = shown("what a missing reading keeps open")
+    limits_note: str = shown("where limits come from, and how the two kinds are told apart")
     assemblies: tuple[AssemblyView, ...] = shown("assemblies in the order of the book")
     classes: tuple[ClassView, ...] = shown("work and estimate by urgency")
     labour: str = shown("labour rate in words")
@@ -78,7 +78,6 @@ class ReportView:
     not_applicable: tuple[MissingView, ...] = shown("what the engine does not have")
     readings: tuple[ReadingsView, ...] = shown("readings as taken")
     numbers: tuple[NumberView, ...] = shown("quantities with uncertainty and limits")
-    methods: tuple[MethodView, ...] = shown("formula and instruments of each characteristic")
     instruments: tuple[InstrumentView, ...] = shown("instruments")
     decision_rule: tuple[str, ...] = shown("how a verdict is reached, in sentences")
     conditions: tuple[Fact, ...] = shown("conditions that bear on the results")

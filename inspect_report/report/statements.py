@@ -43,8 +43,17 @@ _ALWAYS: Final = (
     "Visual findings are rated from 0 to 5 for amount, and for size or strength; 0 is nothing, 5 is so "
     "severe that further steps would make no sense.",
     "Limits come from the spec sheet of this engine, with work and page. Where it has none, a limit of "
-    "common practice may be used; it is a starting value of the trade, never the maker's, marked as such.",
+    "common practice may be used; it is a starting value of the trade and marked as such.",
 )
+
+
+def limits_note(manual: str) -> str:
+    """How limits of the spec sheet and limits of common practice are told apart."""
+    pages = f" Pages without a title are those of: {manual}." if manual else ""
+    return (
+        "Limits marked “spec sheet” are the maker's. Limits marked “common practice”, underlined and slanted, "
+        f"are starting values of the trade, used where the maker's are not known.{pages}"
+    )
 
 
 def decision_sentences(rule: DecisionRule, figures: Figures) -> tuple[str, ...]:

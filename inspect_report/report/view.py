@@ -17,7 +17,7 @@ from inspect_report.report.markdown import as_markup
 from inspect_report.report.reportparts import AssemblyView, GasketView, ShimView
 from inspect_report.report.reportview import ReportView
 from inspect_report.report.source import Source, chip
-from inspect_report.report.statements import GASKETS, SHIMS
+from inspect_report.report.statements import GASKETS, SHIMS, limits_note
 from inspect_report.report.words import capital, place_words, sentence
 
 
@@ -67,6 +67,7 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         words=view_back.word_list(source),
         diagnoses=view_estimate.diagnoses(source),
         open_questions=tuple(sentence(q) for q in a.advice.open_questions),
+        limits_note=limits_note(a.sheet.manual),
         assemblies=tuple(_assembly(source, g) for g in a.judged.grades if _shown(source, g)),
         classes=view_estimate.classes(source),
         labour=view_estimate.labour(source),
@@ -76,7 +77,6 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         not_applicable=view_findings.missing(source, Verdict.NOT_APPLICABLE),
         readings=view_back.readings(source),
         numbers=view_findings.numbers(source),
-        methods=view_findings.methods(source),
         instruments=view_back.instruments(source),
         decision_rule=view_back.decision_rule(source),
         conditions=view_back.conditions(source),
@@ -124,6 +124,7 @@ def _assembly(source: Source, grade: Grade) -> AssemblyView:
         shim_note=SHIMS if shims else "",
         gaskets=tuple(_gasket(source, g) for g in gaskets),
         gasket_note=GASKETS if gaskets else "",
+        clean=view_findings.clean(source, _of(source, grade)),
         notes=view_findings.outlier_notes(source, grade.assembly),
     )
 

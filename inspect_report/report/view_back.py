@@ -9,13 +9,13 @@ from inspect_report.records.inspection import Instrument, InstrumentUsed, Readin
 from inspect_report.records.position import Position
 from inspect_report.report.figures import joined, with_unit
 from inspect_report.report.markdown import as_markup
+from inspect_report.report.placed import placed, placed_by_text
 from inspect_report.report.reportparts import (
     BookView,
     Fact,
     InstrumentView,
     PhotoView,
     Picture,
-    PlacedText,
     ReadingsView,
     ReadingView,
     WordView,
@@ -23,7 +23,7 @@ from inspect_report.report.reportparts import (
 )
 from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import OF_FORECASTS, OF_PRICES, SCOPE, decision_sentences
-from inspect_report.report.words import GRAVITY, MEANING, capital, place_words, plain_name, seen_words
+from inspect_report.report.words import GRAVITY, MEANING, capital, plain_name, seen_words
 
 
 def workshop_view(source: Source) -> WorkshopView:
@@ -46,6 +46,7 @@ class _Taken:
     position: Position
     text: str
     instrument: str
+    number: bool = False
 
 
 def readings(source: Source) -> tuple[ReadingsView, ...]:
@@ -64,7 +65,9 @@ def readings(source: Source) -> tuple[ReadingsView, ...]:
 def _all_taken(source: Source) -> Iterator[_Taken]:
     inspection = source.a.inspection
     for reading in inspection.readings:
-        yield _Taken(reading.item, reading.position, _read(source, reading), reading.instrument or "–")
+        yield _Taken(
+            reading.item, reading.position, _read(source, reading), reading.instrument or "–", number=True
+        )
     for r in inspection.ratings:
         seen = seen_words(Seen(r.damage, r.amount, r.size, r.strength, r.note))
         text = seen if r.damage else "nothing found" + _note(r.note)
@@ -85,19 +88,13 @@ def _read(source: Source, reading: Reading) -> str:
 
 
 def _rows(asks: str, taken: Sequence[_Taken]) -> Iterator[ReadingView]:
-    """Readings of one item: one row, or where there are several axes one for each label of the first."""
-    grouped: dict[tuple[Position, str], list[_Taken]] = {}
+    """Readings of one item, a row for each instrument."""
+    grouped: dict[str, list[_Taken]] = {}
     for one in taken:
-        shared = one.position.only(one.position.axes[0]) if len(one.position.axes) > 1 else Position()
-        grouped.setdefault((shared, one.instrument), []).append(one)
-    for (shared, instrument), same in grouped.items():
-        read = tuple(PlacedText(_rest(one.position, shared), one.text) for one in same)
-        yield ReadingView(capital(asks), place_words(shared) if shared.axes else "", read, instrument)
-
-
-def _rest(position: Position, shared: Position) -> str:
-    rest = position.without(*shared.axes)
-    return place_words(rest) if rest.axes else ""
+        grouped.setdefault(one.instrument, []).append(one)
+    for instrument, same in grouped.items():
+        together = placed if any(one.number for one in same) else placed_by_text
+        yield ReadingView(capital(asks), together((one.position, one.text) for one in same), instrument)
 
 
 def as_typed(typed: str, unit: str) -> str:

@@ -39,7 +39,7 @@ URGENT: Final[dict[Urgency, str]] = {
 }
 KINDS: Final = {
     "work": "Work",
-    "access": "Opening and closing",
+    "access": "Opening",
     "part": "Part",
     "machine shop": "Machine shop",
 }
@@ -113,8 +113,8 @@ def _job(source: Source, item: WorkItem) -> JobView:
         name=capital(item.name),
         where=_job_places(item),
         plain=sentence(item.plain),
-        because=tuple(capital(source.named(i)) for i in item.why),
-        access=capital(joined([_step_name(source, s).lower() for s in item.access])),
+        because=_reasons(source, item.why),
+        access=joined([plain_name(s) for s in item.access]),
         hours=f"{hours}\u00a0h" if item.hours else "",
         if_left=sentence(item.if_left),
         covered_by=covered,
@@ -126,10 +126,12 @@ def _job_places(item: WorkItem) -> str:
     return "" if words == "engine" else words
 
 
-def _step_name(source: Source, step: str) -> str:
-    """Name of an access step, from the line that prices it."""
-    lines = (line for t in source.a.advice.estimate.totals for line in t.lines)
-    return next((li.name for li in lines if li.kind == "access" and li.id == step), plain_name(step))
+def _reasons(source: Source, why: Sequence[str], most: int = 3) -> tuple[str, ...]:
+    """Diagnoses first, then findings, cut where there are many."""
+    ordered = sorted(why, key=lambda some_id: some_id not in source.diagnoses)
+    told = tuple(capital(source.named(i)) for i in ordered[:most])
+    more = len(ordered) - most
+    return (*told, f"and {more} more") if more > 0 else told
 
 
 def _line(source: Source, line: EstimateLine) -> LineView:

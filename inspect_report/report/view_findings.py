@@ -3,13 +3,13 @@
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from inspect_report.judge.finding import Finding, Grade, Limit, Outlying, Verdict
+from inspect_report.judge.finding import Finding, Grade, Limit, Verdict
 from inspect_report.records.position import Position
-from inspect_report.records.quantity import Quantity, difference_from_si, from_si
+from inspect_report.records.quantity import difference_from_si, from_si
 from inspect_report.report.figures import COVERAGE, Figures, counted, joined, rounded_up, with_unit
+from inspect_report.report.placed import placed
 from inspect_report.report.reportparts import (
     Bar,
-    MethodView,
     MissingGroup,
     MissingView,
     NumberView,
@@ -18,6 +18,7 @@ from inspect_report.report.reportparts import (
 from inspect_report.report.source import Source, chip
 from inspect_report.report.words import (
     ABSENT,
+    GOOD,
     GRAVITY,
     MEANING,
     NOT_GOOD,
@@ -27,6 +28,7 @@ from inspect_report.report.words import (
     seen_words,
     sentence,
     tone,
+    where_in_short,
     where_words,
 )
 
@@ -40,8 +42,8 @@ def is_present(finding: Finding) -> bool:
 
 
 def wear_bar(used: float | None, verdict: Verdict, figures: Figures) -> Bar | None:
-    """The bar of a share of allowance; None where no allowance is known."""
-    if used is None:
+    """The bar of a share of allowance; None where none is known or none is used."""
+    if not used:
         return None
     width = min(100.0, max(0.0, used) * LIMIT_AT)
     text = figures.percent(used) if used < 10.0 else f"over {figures.percent(9.99)}"
@@ -51,13 +53,29 @@ def wear_bar(used: float | None, verdict: Verdict, figures: Figures) -> Bar | No
 def results(source: Source, findings: Sequence[Finding]) -> tuple[ResultView, ...]:
     """Rows of one assembly: characteristics in their order, places with one verdict together."""
     rows: list[ResultView] = []
-    present = [f for f in findings if is_present(f)]
+    present = [f for f in findings if is_present(f) and not is_clean(f)]
     for characteristic, same in _by_characteristic(present):
         plain = sentence(source.a.plain.get(characteristic, ""))
         for alike in _alike(same):
             rows.append(_result(source, alike, plain))
             plain = ""
     return tuple(rows)
+
+
+def is_clean(finding: Finding) -> bool:
+    """Whether a place was looked at by eye and nothing was found."""
+    return finding.verdict is Verdict.AS_NEW and finding.quantity is None
+
+
+def clean(source: Source, findings: Sequence[Finding]) -> tuple[str, ...]:
+    """What was looked at with nothing found, each with its places."""
+    told = []
+    for characteristic, same in _by_characteristic(f for f in findings if is_clean(f)):
+        where = where_in_short([f.position for f in same], source.everywhere[characteristic])
+        answers = joined(list(dict.fromkeys(plain_name(c) for f in same for c in f.chosen)))
+        place = "" if where == "engine" else f" ({where})"
+        told.append(f"{same[0].name}{place}{f': {answers}' if answers else ''}")
+    return tuple(told)
 
 
 def _by_characteristic(findings: Iterable[Finding]) -> Iterable[tuple[str, list[Finding]]]:
@@ -91,7 +109,7 @@ def _result(source: Source, alike: Sequence[Finding], plain: str) -> ResultView:
         found=found_words(source.figures, alike),
         standard=standard,
         limit=limit,
-        source=_source_words(first.limit),
+        source=_source_words(first.limit, source.a.sheet.manual),
         origin=origin,
         origin_tone=origin.replace(" ", "-"),
         chip=chip(first.verdict),
@@ -108,7 +126,8 @@ def anchor(finding_id: str) -> str:
 
 def _where(source: Source, alike: Sequence[Finding]) -> str:
     everywhere = source.everywhere[alike[0].characteristic]
-    return capital(where_words([f.position for f in alike], everywhere))
+    told = where_in_short if alike[0].verdict in GOOD else where_words
+    return capital(told([f.position for f in alike], everywhere))
 
 
 def found_words(figures: Figures, alike: Sequence[Finding]) -> str:
@@ -150,11 +169,13 @@ def limit_words(finding: Finding, figures: Figures) -> tuple[str, str]:
     return (standard, f"{limit}{hot}") if limit else (f"{standard}{hot}", "")
 
 
-def _source_words(limit: Limit | None) -> str:
+def _source_words(limit: Limit | None, manual: str) -> str:
+    """Where a limit stands; the sheet's own manual is named once for all and left out here."""
     if limit is None:
         return ""
+    told = limit.source if limit.source != limit.origin else ""
     memory = " (from memory)" if limit.sure == "from memory" else ""
-    return f"{limit.source if limit.source != limit.origin else ''}{memory}"
+    return (told.removeprefix(manual).removeprefix(", ") if manual else told) + memory
 
 
 def means(source: Source, alike: Sequence[Finding]) -> str:
@@ -178,33 +199,47 @@ def _first_sentence(source: Source, alike: Sequence[Finding]) -> str:
 
 
 def numbers(source: Source) -> tuple[NumberView, ...]:
-    """Every quantity that was judged, with what stands behind its verdict."""
-    present = (f for f in source.a.judged.findings if is_present(f))
-    return tuple(_number(source, f, f.quantity) for f in present if f.quantity is not None)
+    """Every quantity that was judged, by characteristic and limit, with what stands behind its verdict."""
+    rows: dict[tuple[str, str], list[Finding]] = {}
+    for finding in source.a.judged.findings:
+        if finding.quantity is not None and is_present(finding):
+            rows.setdefault((finding.characteristic, repr(finding.limit)), []).append(finding)
+    return tuple(_number(source, same) for same in rows.values())
 
 
-def _number(source: Source, finding: Finding, quantity: Quantity) -> NumberView:
+def _number(source: Source, same: Sequence[Finding]) -> NumberView:
+    spreads = [_uncertainty(source.figures, f) for f in same]
+    common = spreads[0] if len(set(spreads)) == 1 else ""
+    chances = [f.inside for f in same if f.inside is not None]
     return NumberView(
-        id=finding.id,
-        name=capital(finding.name),
-        where=place_words(finding.position),
-        value=source.measured(finding, quantity),
-        limits=limits_in_short(finding, source.figures),
-        chance="–" if finding.inside is None else chance_words(finding.inside, source.figures),
-        chip=chip(finding.verdict),
+        name=capital(same[0].name),
+        method=_method(same),
+        values=placed((f.position, _value(source, f, with_spread=not common)) for f in same),
+        uncertainty=common,
+        limits=limits_in_short(same[0], source.figures),
+        chance=chance_words(min(chances), source.figures) if chances else "–",
     )
 
 
-def methods(source: Source) -> tuple[MethodView, ...]:
-    """Formula and instruments of each characteristic that has a value."""
-    present = [f for f in source.a.judged.findings if f.quantity is not None and is_present(f)]
-    return tuple(_method(same) for _, same in _by_characteristic(present))
+def _method(same: Sequence[Finding]) -> str:
+    """Formula and instruments of a row."""
+    formulas = joined(list(dict.fromkeys(formula_words(f.formula) for f in same)), "or")
+    instruments = list(dict.fromkeys(i for f in same for i in f.instruments))
+    return f"{formulas}; {joined(instruments)}" if instruments else formulas
 
 
-def _method(same: Sequence[Finding]) -> MethodView:
-    formulas = dict.fromkeys(formula_words(f.formula) for f in same)
-    instruments = dict.fromkeys(i for f in same for i in f.instruments)
-    return MethodView(capital(same[0].name), joined(list(formulas), "or"), ", ".join(instruments) or "–")
+def _uncertainty(figures: Figures, finding: Finding) -> str:
+    """The expanded uncertainty behind a value's own text."""
+    q = finding.quantity
+    text = "" if q is None else figures.measured(q, finding.unit, finding.decimals)
+    return f"±{text.split('±')[1]}" if "±" in text else ""
+
+
+def _value(source: Source, finding: Finding, *, with_spread: bool) -> str:
+    q = finding.quantity
+    text = "" if q is None else source.measured(finding, q)
+    value = text if with_spread or "±" not in text else text.split("±")[0].strip()
+    return value if finding.verdict in GOOD else f"{value} ({finding.verdict})"
 
 
 def chance_words(inside: float, figures: Figures) -> str:
@@ -227,23 +262,20 @@ def limits_in_short(finding: Finding, figures: Figures) -> str:
 
 def formula_words(formula: str) -> str:
     """A formula's name in words."""
-    return "read directly" if formula in ("", "reading") else plain_name(formula)
+    return "read directly" if formula in ("", "reading") else plain_name(formula.rpartition(".")[2])
 
 
 def outlier_notes(source: Source, assembly: str) -> tuple[str, ...]:
-    """Places that stand out from their like, in words."""
-    names = {f.characteristic: f for f in source.a.judged.findings if f.assembly == assembly}
-    return tuple(
-        _outlier(o, names[o.characteristic]) for o in source.a.judged.outliers if o.characteristic in names
-    )
-
-
-def _outlier(outlier: Outlying, finding: Finding) -> str:
-    return (
-        f"{capital(place_words(outlier.position))} stands out from the other "
-        f"{counted(outlier.count - 1, 'place', 'places')} in {finding.name[:1].lower() + finding.name[1:]} "
-        "(outlier test, significance 5 %)."
-    )
+    """Places that stand out from their like, in one sentence."""
+    names = {f.characteristic: f.name for f in source.a.judged.findings if f.assembly == assembly}
+    places: dict[str, list[str]] = {}
+    for outlier in source.a.judged.outliers:
+        if outlier.characteristic in names:
+            places.setdefault(names[outlier.characteristic], []).append(place_words(outlier.position))
+    if not places:
+        return ()
+    told = "; ".join(f"{_lowered(name)} at {joined(where)}" for name, where in places.items())
+    return (f"Stands out from the others of its kind (outlier test, significance 5 %): {told}.",)
 
 
 def coverage_words(source: Source, grade: Grade) -> str:

@@ -62,6 +62,8 @@ _MANY: Final = {
     "speed": "speeds",
     "point": "points",
 }
+_SELF_TELLING: Final = frozenset({"valve", "ring", "height", "axis", "end", "cam"})
+"""Axes whose label is understood without their noun."""
 _PREPOSED: Final = frozenset({"cam", "ring", "end"})
 """Axes whose label stands before the noun: the inlet camshaft."""
 
@@ -100,9 +102,10 @@ def place_words(position: Position) -> str:
     return ", ".join(label_words(axis, label) for axis, label in pairs) or "engine"
 
 
-def short_label(axis: str, label: str) -> str:
-    """A label for a chart or a narrow column."""
-    return label.replace("-", " ") if axis != "axis" else f"{label} crank"
+def short_place(position: Position) -> str:
+    """A place in a crowded cell: ``inlet 1``, ``top, along``."""
+    pairs = zip(position.axes, position.labels, strict=True)
+    return ", ".join(plain_name(n) if a in _SELF_TELLING else label_words(a, n) for a, n in pairs)
 
 
 def plural(axis: str) -> str:
@@ -170,11 +173,26 @@ def _by_first(positions: Sequence[Position]) -> Iterable[str]:
 
 
 def where_words(positions: Sequence[Position], everywhere: Sequence[Position]) -> str:
-    """Places in words, ``all`` where nothing of the characteristic is missing among them."""
-    if len(positions) > 2 and set(positions) == set(everywhere) and positions[0].axes:
-        axes = positions[0].axes
-        return f"all {len(positions)} {plural(axes[0])}" if len(axes) == 1 else f"all {len(positions)} places"
+    """Places in words, ``all`` where none of the characteristic, or of one side of the head, is missing."""
+    axes = positions[0].axes if positions else ()
+    if len(positions) < 3 or not axes:
+        return places_words(positions)
+    kind = plural(axes[0]) if len(axes) == 1 else "valves" if axes[-1] == "valve" else "places"
+    if set(positions) == set(everywhere):
+        return f"all {len(positions)} {kind}"
+    for side in ("inlet", "exhaust") if kind == "valves" else ():
+        if set(positions) == {p for p in everywhere if (p.label("valve") or "").startswith(side)}:
+            return f"all {len(positions)} {side} valves"
     return places_words(positions)
+
+
+MOST_WORDS: Final = 58
+
+
+def where_in_short(positions: Sequence[Position], everywhere: Sequence[Position]) -> str:
+    """Places in words, or only counted where the words would grow long; for places where all is well."""
+    words = where_words(positions, everywhere)
+    return words if len(words) <= MOST_WORDS else f"{len(positions)} of {len(everywhere)} places"
 
 
 def finding_name(finding: Finding) -> str:
