@@ -29,9 +29,15 @@ def complaints(fault: ValidationError, model: Model, document: Document) -> tupl
         document: Where it was written.
     """
     problems = []
-    for group in _by_value(fault.errors(include_url=False), document):
+    for group in _by_value(_own(fault.errors(include_url=False)), document):
         problems.append(_problem(group, model, document))
     return in_file_order(problems)
+
+
+def _own(errors: list[ErrorDetails]) -> list[ErrorDetails]:
+    """Without lists called too short only because the model left out their faulty entries."""
+    starts = {error["loc"][:n] for error in errors for n in range(len(error["loc"]))}
+    return [e for e in errors if e["type"] != "too_short" or e["loc"] not in starts]
 
 
 def _by_value(errors: Iterable[ErrorDetails], document: Document) -> Iterator[list[ErrorDetails]]:
@@ -181,6 +187,16 @@ def _clause(error: ErrorDetails, model: Model) -> Words:
     return "K341", "clause that looks at nothing known", allowed.replace("'", ""), mend
 
 
+def _short(error: ErrorDetails, model: Model) -> Words:
+    least = error.get("ctx", {}).get("min_length", 1)
+    return "V210", "list that is too short", f"{least} entries or more", "add what is missing"
+
+
+def _long(error: ErrorDetails, model: Model) -> Words:
+    most = error.get("ctx", {}).get("max_length", 1)
+    return "V210", "list that is too long", f"{most} entries at most", "take out what is too much"
+
+
 def _kind(allowed: str, mend: str) -> Callable[[ErrorDetails, Model], Words]:
     return lambda error, model: ("V210", "value of another kind", allowed, mend)
 
@@ -206,6 +222,8 @@ _WORDS: Final[dict[str, Callable[[ErrorDetails, Model], Words]]] = {
     "string_pattern_mismatch": _pattern,
     "union_tag_not_found": _clause,
     "union_tag_invalid": _clause,
+    "too_short": _short,
+    "too_long": _long,
     "int_parsing": _WHOLE,
     "int_type": _WHOLE,
     "int_from_float": _WHOLE,

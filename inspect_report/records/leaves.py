@@ -23,11 +23,16 @@ _RATING_KEYS: Final = ("damage", "amount", "size", "strength", "note")
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """One place to be read: item, position and path in the file, and what a wrapping said about it."""
+    """
+    One place to be read: item, position and path in the file, and what a wrapping said about it.
+
+    ``asked_at`` is where a fault of the instrument is told: its ``with``, else the item.
+    """
 
     item: Item
     position: Position
     path: Path
+    asked_at: Path
     instrument: str = ""
     note: str = ""
 
@@ -79,7 +84,7 @@ def is_empty(value: Any) -> bool:
 def _take_reading(spot: Spot, value: Any, tray: Tray) -> None:
     spots = _listed(spot, value)
     values = [_amount(at, written, tray) for at, written in spots]
-    instrument = instrument_for(spot.item, spot.instrument, spot.path, tray.toolbox, tray.faults)
+    instrument = instrument_for(spot.item, spot.instrument, spot.asked_at, tray.toolbox, tray.faults)
     good = tuple(v for v in values if v is not None)
     if instrument is None or not good or len(good) < len(values):
         return

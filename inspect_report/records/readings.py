@@ -113,7 +113,7 @@ class _Walk:
         item = self._known_item(section, item_id, path)
         if item is None or is_empty(value) or not self._belongs(section, item, path):
             return
-        spot = Spot(item, ENGINE, path)
+        spot = Spot(item, ENGINE, path, path)
         if item.kind == "reading" and item.instrument and self.tray.toolbox.lacks(item.instrument):
             if not _names_instrument(value):
                 lacking.setdefault(item.instrument, []).append(spot)
@@ -199,8 +199,10 @@ class _Walk:
             )
         note = self.tray.document.text((*spot.path, "note"))
         refuse_html(note, (*spot.path, "note"), self.tray.faults)
-        instrument = self.tray.document.text((*spot.path, "with")) or spot.instrument
-        inner = replace(spot.below("read"), instrument=instrument, note=note or spot.note)
+        inner = replace(spot.below("read"), note=note or spot.note)
+        instrument = self.tray.document.text((*spot.path, "with"))
+        if instrument:
+            inner = replace(inner, instrument=instrument, asked_at=(*spot.path, "with"))
         self._walk(inner, value["read"], axes)
 
     def _along(self, spot: Spot, value: Any, axes: tuple[str, ...]) -> None:
