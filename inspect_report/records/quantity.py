@@ -54,7 +54,7 @@ length: m=1 mm=1e-3 cm=1e-2 µm=1e-6 um=1e-6 μm=1e-6 km=1000 in=0.0254 inch=0.0
 area: m²=1 mm²=1e-6 mm2=1e-6 cm²=1e-4 cm2=1e-4
 volume: m³=1 l=1e-3 cm³=1e-6 cm3=1e-6 cc=1e-6 ml=1e-6 in³=1.6387064e-5 in3=1.6387064e-5
 pressure: Pa=1 kPa=1e3 hPa=100 mbar=100 MPa=1e6 bar=1e5 psi=6894.757293168 psig=6894.757293168
- inHg=3386.389 mmHg=133.322387415 kgf/cm²=98066.5 kgf/cm2=98066.5
+ inHg=3386.388640341 mmHg=133.322387415 kgf/cm²=98066.5 kgf/cm2=98066.5
 time: s=1 min=60 h=3600 hr=3600 hrs=3600 hour=3600 hours=3600
 mass: kg=1 g=1e-3 mg=1e-6 lb=0.45359237 oz=0.028349523125
 force: N=1 kN=1e3 kgf=9.80665 lbf=4.4482216152605
