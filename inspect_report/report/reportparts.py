@@ -241,8 +241,8 @@ class ClassView:
 class MissingView:
     """Something that was not inspected, or does not apply."""
 
-    name: str = shown("what")
-    where: str = shown("places")
+    name: str = shown("what, or the assembly where a deeper strip-down is needed")
+    where: str = shown("places, or what of the assembly")
     reason: str = shown("why")
 
 
@@ -329,7 +329,7 @@ class TrendView:
     latest: str = shown("latest value")
     limit: str = shown("limit, or a dash")
     forecast: str = shown("when the limit is met, or why that cannot be said")
-    chart: ChartSpec | None = shown("chart, or nothing with fewer than two readings")
+    chart: ChartSpec | None = shown("chart; nothing with one reading, or with neither line nor limit")
 
 
 @dataclass(frozen=True, slots=True)

@@ -58,7 +58,7 @@ class Source:
         """A finding or a diagnosis in words, with its value where it has one."""
         finding = self.findings.get(some_id)
         if finding is None:
-            return self.diagnoses.get(some_id, some_id)
+            return self.diagnoses.get(some_id, some_id).rstrip(".")
         value = f": {self.measured(finding, finding.quantity)}" if finding.quantity else ""
         return f"{finding_name(finding)}{value} ({finding.verdict})"
 

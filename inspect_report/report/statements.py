@@ -43,7 +43,7 @@ _ALWAYS: Final = (
     "Visual findings are rated from 0 to 5 for amount, and for size or strength; 0 is nothing, 5 is so "
     "severe that further steps would make no sense.",
     "Limits come from the spec sheet of this engine, with work and page. Where it has none, a limit of "
-    "common practice may be used; it is a starting value of the trade and marked as such.",
+    "common practice may be used; it is a starting value of the trade, so marked.",
 )
 
 
@@ -51,8 +51,8 @@ def limits_note(manual: str) -> str:
     """How limits of the spec sheet and limits of common practice are told apart."""
     pages = f" Pages without a title are those of: {manual}." if manual else ""
     return (
-        "Limits marked “spec sheet” are the maker's. Limits marked “common practice”, underlined and slanted, "
-        f"are starting values of the trade, used where the maker's are not known.{pages}"
+        "Limits marked “spec sheet” are the maker's; those marked “common practice”, underlined and slanted, are "
+        f"starting values of the trade, used where the maker's are not known.{pages}"
     )
 
 

@@ -11,6 +11,7 @@ from inspect_report.report import (
     view_findings,
     view_front,
     view_history,
+    view_trends,
 )
 from inspect_report.report.chartspec import ChartSpec
 from inspect_report.report.markdown import as_markup
@@ -71,7 +72,7 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         assemblies=tuple(_assembly(source, g) for g in a.judged.grades if _shown(source, g)),
         classes=view_estimate.classes(source),
         labour=view_estimate.labour(source),
-        trends=view_history.trends(source),
+        trends=view_trends.trends(source),
         past=view_history.past(source),
         missing=view_findings.missing(source, Verdict.NOT_INSPECTED),
         not_applicable=view_findings.missing(source, Verdict.NOT_APPLICABLE),

@@ -54,13 +54,12 @@ def _allowance_chart(source: Source, ordered: Sequence[Finding]) -> BarChart:
     rows = tuple(_allowance_row(source, f) for f in ordered)
     told = joined([f"{r.label} {r.text}" for r in rows[:6]])
     text = source.figures.number
+    high = 150.0 if max(r.value for r in rows) > 100.0 else 115.0
     return BarChart(
         title="Wear allowance used",
         alt=f"Bars of the share of wear allowance used, worst first: {told}.",
         caption="Each characteristic at its worst place. At 100 % the service limit is reached.",
-        axis=Axis(
-            0.0, 150.0, tuple((t, text(t, 0)) for t in (0.0, 50.0, 100.0, 150.0)), "wear allowance used, %"
-        ),
+        axis=Axis(0.0, high, tuple((t, text(t, 0)) for t in (0.0, 50.0, 100.0)), "wear allowance used, %"),
         rows=rows,
         edges=(Edge(100.0, "service limit"),),
     )

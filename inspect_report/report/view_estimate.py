@@ -177,8 +177,14 @@ def _cost(source: Source, total: Total) -> CostView:
         explains=EXPLAINS.get(total.id, ""),
         gross=source.figures.money(total.gross),
         on_request=on_request(total.on_request),
-        jobs=counted(len(jobs), "job", "jobs"),
+        jobs=_job_count(len(jobs), total),
     )
+
+
+def _job_count(jobs: int, total: Total) -> str:
+    if jobs or not total.lines:
+        return counted(jobs, "job", "jobs")
+    return "no job but closing what was opened"
 
 
 def cost_note(source: Source) -> str:

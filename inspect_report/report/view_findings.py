@@ -184,7 +184,7 @@ def means(source: Source, alike: Sequence[Finding]) -> str:
     if first.verdict not in (*NOT_GOOD, Verdict.NO_LIMIT, Verdict.CHECK_FAILED):
         return ""
     parts = [_first_sentence(source, alike), *(source.a.damage.get(s.damage, "") for s in first.seen)]
-    parts += [f.note for f in alike]
+    parts += [] if first.seen else [f.note for f in alike]
     return " ".join(dict.fromkeys(sentence(p) for p in parts if p))
 
 
@@ -194,7 +194,9 @@ def _first_sentence(source: Source, alike: Sequence[Finding]) -> str:
     known = source.a.if_beyond.get(first.characteristic, "")
     if first.verdict is Verdict.BEYOND_LIMIT and known:
         return known
-    telling = first.verdict is not Verdict.MARGINAL or bool(first.seen)
+    if first.seen:
+        return ""
+    telling = first.verdict is not Verdict.MARGINAL
     return first.reason if telling and len({f.reason for f in alike}) == 1 else MEANING[first.verdict]
 
 
@@ -287,13 +289,24 @@ def coverage_words(source: Source, grade: Grade) -> str:
 
 
 def missing(source: Source, verdict: Verdict) -> tuple[MissingView, ...]:
-    """Everything with one of the two verdicts of absence, places with one reason together."""
-    rows: list[MissingView] = []
+    """Everything with one of the two verdicts of absence: singly, and by assembly where deeper."""
     absent = [f for f in source.a.judged.findings if f.verdict is verdict]
-    for _, same in _by_characteristic(absent):
+    rows: list[MissingView] = []
+    for _, same in _by_characteristic(f for f in absent if not f.outside_depth):
         for reason, places in _by_reason(same):
             rows.append(MissingView(capital(same[0].name), _missing_where(source, same[0], places), reason))
-    return tuple(rows)
+    return (*rows, *_deeper([f for f in absent if f.outside_depth], source))
+
+
+def _deeper(findings: Sequence[Finding], source: Source) -> Iterable[MissingView]:
+    """What a deeper strip-down would show, by assembly and depth."""
+    gathered: dict[tuple[str, str], dict[str, None]] = {}
+    for finding in findings:
+        grade = source.grades.get(finding.assembly)
+        name = grade.name if grade else plain_name(finding.assembly)
+        gathered.setdefault((name, finding.reason), {})[_lowered(finding.name)] = None
+    for (assembly, reason), names in gathered.items():
+        yield MissingView(assembly, capital(", ".join(names)), reason)
 
 
 def _by_reason(findings: Iterable[Finding]) -> Iterable[tuple[str, list[Position]]]:

@@ -4,15 +4,16 @@ from collections.abc import Sequence
 from typing import Final
 
 from inspect_report.judge.finding import Finding, Grade, Verdict
+from inspect_report.records.position import Position
 from inspect_report.report.figures import counted, joined
 from inspect_report.report.reportparts import Bar, Fact, GradeView, VerdictView
 from inspect_report.report.source import Source, chip
-from inspect_report.report.words import capital, finding_name, sentence, tone
+from inspect_report.report.words import capital, finding_name, places_words, sentence, tone
 
 HEADLINES: Final = {
     "as new": "As new in everything that was inspected",
     "serviceable": "Serviceable",
-    "marginal": "Serviceable, with little allowance left",
+    "marginal": "Serviceable, with reservations",
     "unserviceable": "Not serviceable as it stands",
     "not graded": "Not graded: too little was inspected to say",
 }
@@ -57,16 +58,20 @@ def _sentence(source: Source) -> str:
 
 
 def _beyond_words(beyond: Sequence[Finding], most: int = 3) -> str:
-    ordered = sorted(beyond, key=lambda f: -(f.used or 0.0))
-    names = list(dict.fromkeys(_short(f) for f in ordered))
+    places: dict[str, dict[str, None]] = {}
+    for finding in sorted(beyond, key=lambda f: -(f.used or 0.0)):
+        cylinder = finding.position.label("cylinder")
+        places.setdefault(finding.name, {}).update({cylinder: None} if cylinder else {})
+    names = [_at_cylinders(name, sorted(where)) for name, where in places.items()]
     told = joined(names) if len(names) <= most else f"{', '.join(names[:most])} and {len(names) - most} more"
     return f"{counted(len(beyond), 'finding is', 'findings are')} beyond the limit: {told}"
 
 
-def _short(finding: Finding) -> str:
-    cylinder = finding.position.label("cylinder")
-    name = finding.name[:1].lower() + finding.name[1:]
-    return f"{name} (cylinder {cylinder})" if cylinder else name
+def _at_cylinders(name: str, cylinders: Sequence[str]) -> str:
+    lowered = name[:1].lower() + name[1:]
+    if not cylinders:
+        return lowered
+    return f"{lowered} ({'cylinder' if len(cylinders) == 1 else 'cylinders'} {joined(list(cylinders))})"
 
 
 def _basis(source: Source, grade: Grade) -> str:
@@ -101,14 +106,22 @@ def _left(grade: Grade) -> Bar | None:
     return Bar(f"{grade.score:.1f}", tone(grade.word), "", False)
 
 
-def _why(source: Source, grade: Grade) -> tuple[str, ...]:
+def _why(source: Source, grade: Grade, most: int = 3) -> tuple[str, ...]:
     """The findings that set the word, where it is not a good one, then the caps."""
     if grade.word in ("as new", "serviceable", "not graded"):
         return ()
-    named = [source.findings[i] for i in grade.worst if i in source.findings]
-    told = [f"{capital(finding_name(f))}: {f.verdict}" for f in named]
-    more = [f"and {len(told) - 3} more"] if len(told) > 3 else []
-    return (*told[:3], *more, *(capital(c) for c in grade.caps))
+    named: dict[tuple[str, str], list[Position]] = {}
+    for finding in (source.findings[i] for i in grade.worst if i in source.findings):
+        named.setdefault((finding.name, str(finding.verdict)), []).append(finding.position)
+    told = [_setting(name, verdict, places) for (name, verdict), places in named.items()]
+    more = [f"and {len(told) - most} more"] if len(told) > most else []
+    return (*told[:most], *more, *(capital(c) for c in grade.caps))
+
+
+def _setting(name: str, verdict: str, places: list[Position]) -> str:
+    where = places_words(places)
+    at = "" if where == "engine" else f", {where}" if len(where) < 45 else f", {len(places)} places"
+    return f"{capital(name)}{at}: {verdict}"
 
 
 def failed(source: Source) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """Turns trends and gasket grades into drawings in a plane."""
 
-from typing import Any
+from typing import Any, Final
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
@@ -9,12 +9,15 @@ from inspect_report.report.charts.ink import MM, axes_at, bare, scale_x, scale_y
 from inspect_report.report.chartspec import Choice, Edge, GasketChart, Line, TrendChart
 from inspect_report.report.theme import Theme
 
-LEFT_MM, TOP_MM, HEIGHT_MM, FOOT_MM = 18.0, 5.0, 46.0, 11.0
+LEFT_MM, TOP_MM, FOOT_MM = 14.0, 5.0, 11.0
+HALF: Final = 0.485
+"""Trends stand two abreast."""
 MARKS = ("o", "s", "^", "D", "v", "P")
 
 
-def _frame(theme: Theme, height: float = HEIGHT_MM, right: float = 24.0) -> tuple[Figure, Axes]:
-    width = theme.chart.width_mm
+def _frame(theme: Theme, share: float, height: float, right: float) -> tuple[Figure, Axes]:
+    """Axes in a figure that takes a share of the page's width; height and right margin in millimetres."""
+    width = share * theme.chart.width_mm
     figure = Figure(figsize=(width / MM, (TOP_MM + height + FOOT_MM) / MM))
     axes = axes_at(figure, LEFT_MM, TOP_MM, width - LEFT_MM - right, height)
     bare(axes, theme, keep=("left", "bottom"))
@@ -23,7 +26,7 @@ def _frame(theme: Theme, height: float = HEIGHT_MM, right: float = 24.0) -> tupl
 
 def draw_trend(spec: TrendChart, theme: Theme) -> Figure:
     """Readings with their uncertainty, the line through them, its band, and the limit."""
-    figure, axes = _frame(theme)
+    figure, axes = _frame(theme, HALF, 38.0, 4.0)
     scale_x(axes, spec.x_axis, theme)
     scale_y(axes, spec.y_axis, theme)
     if spec.band:
@@ -44,8 +47,9 @@ def draw_trend(spec: TrendChart, theme: Theme) -> Figure:
         axes.annotate(
             spec.meets.text,
             (spec.meets.at, spec.y_axis.low),
-            xytext=(3, 3),
+            xytext=(-3, 3),
             textcoords="offset points",
+            ha="right",
             fontsize=theme.chart.small_pt,
             color=theme.light.ink,
         )
@@ -89,20 +93,22 @@ def _level(axes: Axes, edge: Edge, theme: Theme) -> None:
     )
     axes.annotate(
         edge.text,
-        (1.0, edge.at),
+        (0.0, edge.at),
         xycoords=("axes fraction", "data"),
-        xytext=(3, 0),
+        xytext=(3, 2),
         textcoords="offset points",
-        va="center",
+        ha="left",
+        va="bottom",
         fontsize=theme.chart.small_pt,
         color=theme.light.ink,
         annotation_clip=False,
+        zorder=6,
     )
 
 
 def draw_gaskets(spec: GasketChart, theme: Theme) -> Figure:
     """Grades as marks between a floor of squish gap and a ceiling of ratio."""
-    figure, axes = _frame(theme, height=36.0, right=30.0)
+    figure, axes = _frame(theme, 1.0, 36.0, 30.0)
     scale_x(axes, spec.x_axis, theme)
     scale_y(axes, spec.y_axis, theme)
     shade: dict[str, Any] = {

@@ -1,0 +1,187 @@
+"""Turns trends into rows with a forecast and into charts, for one engine and for several side by side."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from inspect_report.judge.finding import Trend
+from inspect_report.records.quantity import difference_from_si, from_si
+from inspect_report.report.chartspec import Axis, Edge, Line, Point, TrendChart, scale
+from inspect_report.report.figures import COVERAGE, Figures, joined
+from inspect_report.report.reportparts import TrendView
+from inspect_report.report.source import Source
+from inspect_report.report.words import capital, place_words, sentence
+
+HOUR = 3600.0
+BAND_ROOM = 0.4
+"""How far a band may widen a chart beyond its readings and limit, as a share of their span."""
+
+
+def trends(source: Source) -> tuple[TrendView, ...]:
+    """Trends of one engine, the one that meets its limit first at the head."""
+    ordered = sorted(source.a.judged.trends, key=soonest)
+    return tuple(_trend(source, t) for t in ordered)
+
+
+def soonest(trend: Trend) -> tuple[float, int]:
+    """Running time until the limit is met; trends without a forecast behind, longer ones first."""
+    left = (
+        trend.meets_limit - trend.times[-1] if trend.meets_limit is not None and trend.times else float("inf")
+    )
+    return left, -len(trend.times)
+
+
+def trend_name(trend: Trend) -> str:
+    """A trend's characteristic with its place."""
+    place = place_words(trend.position)
+    return capital(trend.name if place == "engine" else f"{trend.name}, {place}")
+
+
+def _trend(source: Source, trend: Trend) -> TrendView:
+    figures = source.figures
+    latest = figures.amount(trend.values[-1], trend.unit, trend.decimals) if trend.values else "–"
+    limit = "–" if trend.limit is None else figures.limit(trend.limit, trend.unit, trend.decimals)
+    drawable = len(trend.values) > 1 and (trend.slope is not None or trend.limit is not None)
+    return TrendView(
+        trend_name(trend), latest, limit, forecast(source, trend), _chart(source, trend) if drawable else None
+    )
+
+
+def forecast(source: Source, trend: Trend) -> str:
+    """When a trend meets its limit, or why that cannot be said."""
+    if trend.meets_limit is None or not trend.times:
+        return sentence(trend.note or "No forecast: too few readings, or no limit within reach of the line")
+    figures, left = source.figures, trend.meets_limit - trend.times[-1]
+    if left <= 0:
+        return "The line has met the limit."
+    at, soon = (_whole_hours(figures, t) for t in (trend.meets_limit, left))
+    return f"Limit met at about {at}, in {soon} of running ({_bounds(figures, trend)})."
+
+
+def _whole_hours(figures: Figures, seconds: float) -> str:
+    return figures.hours(round(seconds / HOUR) * HOUR)
+
+
+def _bounds(figures: Figures, trend: Trend) -> str:
+    """Between which running times the limit is met, as far as bounds are known."""
+    ends = (trend.meets_early, trend.meets_late)
+    early, late = ("" if t is None else _whole_hours(figures, t) for t in ends)
+    if early and late:
+        return f"between {early} and {late}, 95 %"
+    if early:
+        return f"not before {early}, 95 %"
+    return f"by {late} at the latest, 95 %" if late else "no bounds known"
+
+
+def _chart(source: Source, trend: Trend) -> TrendChart:
+    points, name = _points(trend), trend_name(trend)
+    y_axis = _y_axis(source, trend, points)
+    band = tuple(
+        (t / HOUR, max(y_axis.low, from_si(low, trend.unit)), min(y_axis.high, from_si(high, trend.unit)))
+        for t, low, high in zip(trend.band_times, trend.band_low, trend.band_high, strict=True)
+    )
+    xs = [p.x for p in points] + [b[0] for b in band]
+    return TrendChart(
+        title=name,
+        alt=f"{name} over running time: {_told_points(source, trend)}. {forecast(source, trend)}",
+        caption="",
+        x_axis=scale(min(xs), max(xs), "running time, h", source.figures.number, wanted=5),
+        y_axis=y_axis,
+        lines=_lines(trend, points),
+        fit=_fit(trend, xs),
+        band=band,
+        limit=_limit_edge(source, trend),
+        meets=_meets_edge(source, trend),
+    )
+
+
+def _points(trend: Trend) -> tuple[Point, ...]:
+    """Readings in hours and in the unit of the trend, with their expanded uncertainty."""
+    unit = trend.unit
+    return tuple(
+        Point(t / HOUR, from_si(v, unit), COVERAGE * abs(difference_from_si(u, unit)))
+        for t, v, u in zip(trend.times, trend.values, trend.us, strict=True)
+    )
+
+
+def _y_axis(source: Source, trend: Trend, points: Sequence[Point]) -> Axis:
+    """Room for the readings and the limit, and for the band as far as it does not dwarf them."""
+    limit = [] if trend.limit is None else [from_si(trend.limit, trend.unit)]
+    ends = [p.y + sign * p.half for p in points for sign in (-1, 1)] + limit
+    room = BAND_ROOM * (max(ends) - min(ends))
+    low = max(min(ends) - room, min((from_si(v, trend.unit) for v in trend.band_low), default=min(ends)))
+    high = min(max(ends) + room, max((from_si(v, trend.unit) for v in trend.band_high), default=max(ends)))
+    return scale(min(low, *ends), max(high, *ends), trend.unit, source.figures.number, wanted=4)
+
+
+def compared(sources: Sequence[Source], most: int = 4) -> tuple[TrendChart, ...]:
+    """Readings of several engines in one picture each, those nearest to their limit first."""
+    same: dict[tuple[str, str], list[tuple[Source, Trend]]] = {}
+    for source in sources:
+        for trend in source.a.judged.trends:
+            if trend.limit is not None:
+                same.setdefault((trend.characteristic, trend.position.id), []).append((source, trend))
+    several = [pairs for pairs in same.values() if len(pairs) > 1]
+    several.sort(key=lambda pairs: min(soonest(trend) for _, trend in pairs))
+    return tuple(_compared(pairs) for pairs in several[:most])
+
+
+def _compared(pairs: Sequence[tuple[Source, Trend]]) -> TrendChart:
+    source, first = pairs[0]
+    lines = tuple(Line(s.a.inspection.head.engine.serial, _latest_part(t)) for s, t in pairs)
+    ends = [y for line in lines for p in line.points for y in (p.y - p.half, p.y + p.half)]
+    limit = _limit_edge(source, first)
+    ends += [limit.at] if limit else []
+    xs = [p.x for line in lines for p in line.points]
+    name = trend_name(first)
+    told = joined(
+        [f"{line.name} {source.figures.number(line.points[-1].y, first.decimals)}" for line in lines]
+    )
+    return TrendChart(
+        title=name,
+        alt=f"{name} of {len(lines)} engines over running time; latest, in {first.unit or 'ones'}: {told}.",
+        caption="",
+        x_axis=scale(min(xs), max(xs), "running time of the part, h", source.figures.number, wanted=5),
+        y_axis=scale(min(ends), max(ends), first.unit, source.figures.number, wanted=4),
+        lines=lines,
+        limit=limit,
+    )
+
+
+def _latest_part(trend: Trend) -> tuple[Point, ...]:
+    return _points(trend)[trend.starts[-1] if trend.starts else 0 :]
+
+
+def _limit_edge(source: Source, trend: Trend) -> Edge | None:
+    if trend.limit is None:
+        return None
+    text = source.figures.limit(trend.limit, trend.unit, trend.decimals)
+    return Edge(from_si(trend.limit, trend.unit), f"limit {text}")
+
+
+def _meets_edge(source: Source, trend: Trend) -> Edge | None:
+    if trend.meets_limit is None:
+        return None
+    return Edge(trend.meets_limit / HOUR, _whole_hours(source.figures, trend.meets_limit))
+
+
+def _told_points(source: Source, trend: Trend) -> str:
+    figures = source.figures
+    pairs = zip(trend.times, trend.values, strict=True)
+    return ", ".join(
+        f"{figures.amount(v, trend.unit, trend.decimals)} at {figures.hours(t)}" for t, v in pairs
+    )
+
+
+def _lines(trend: Trend, points: Sequence[Point]) -> tuple[Line, ...]:
+    """Points cut where a new part starts a new line."""
+    cuts = [0, *trend.starts, len(points)]
+    pieces = [tuple(points[a:b]) for a, b in pairwise(cuts) if a < b]
+    return tuple(Line("" if len(pieces) == 1 else f"part {n}", piece) for n, piece in enumerate(pieces, 1))
+
+
+def _fit(trend: Trend, xs: Sequence[float]) -> tuple[tuple[float, float], ...]:
+    if trend.intercept is None or trend.slope is None:
+        return ()
+    start = trend.times[trend.starts[-1] if trend.starts else 0] / HOUR
+    ends = (start, max(xs))
+    return tuple((x, from_si(trend.intercept + trend.slope * x * HOUR, trend.unit)) for x in ends)
