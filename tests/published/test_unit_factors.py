@@ -44,12 +44,26 @@ MEANING = {
     "K": "kelvin", "°C": "degree_Celsius", "°F": "degree_Fahrenheit",
 }  # fmt: skip
 BASE = {
-    "length": "metre", "area": "metre**2", "volume": "metre**3", "pressure": "pascal",
-    "temperature": "kelvin", "time": "second", "mass": "kilogram", "force": "newton",
-    "torque": "newton*metre", "ratio": "dimensionless", "angle": "degree", "flow": "metre**3/second", "speed": "1/second",
-    "count": "count", "voltage": "volt", "pressure rate": "pascal/second", "slope": "dimensionless",
-    "expansion": "1/kelvin", "stiffness": "newton/metre",
-}  # fmt: skip
+    "length": "metre",
+    "area": "metre**2",
+    "volume": "metre**3",
+    "pressure": "pascal",
+    "temperature": "kelvin",
+    "time": "second",
+    "mass": "kilogram",
+    "force": "newton",
+    "torque": "newton*metre",
+    "ratio": "dimensionless",
+    "angle": "degree",
+    "flow": "metre**3/second",
+    "speed": "1/second",
+    "count": "count",
+    "voltage": "volt",
+    "pressure rate": "pascal/second",
+    "slope": "dimensionless",
+    "expansion": "1/kelvin",
+    "stiffness": "newton/metre",
+}
 
 
 @pytest.fixture(scope="module")
