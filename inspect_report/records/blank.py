@@ -27,6 +27,31 @@ from inspect_report.records.specsheet import SpecSheet
 
 _WIDTH: Final = 100
 _PLAIN: Final = re.compile(r"(?:\.{1,2}/)*[A-Za-z0-9][A-Za-z0-9 ./_-]*")
+_PEOPLE: Final = (
+    "dates:  # year-month-day",
+    "  received:",
+    "  inspected:",
+    "  issued:",
+    "customer:",
+    "  name:",
+    "  address:",
+    "inspector:",
+    "  name:",
+    "  qualification:",
+    "place:  # where it was inspected",
+)
+_OCCASION: Final = (
+    "reason:  # what the customer asks, in a sentence",
+    "conditions:",
+    "  ambient-temperature:  # 19 °C",
+    "  ambient-pressure:  # 1002 hPa; or altitude",
+    "  altitude:  # 120 m",
+    "  engine:  # cold | warm | hot",
+    "  battery:  # 12.6 V",
+    "  remarks:",
+    "opened:  # [access steps found open or opened beyond the depth]",
+    "",
+)
 _NOT_TEXT: Final = frozenset({"true", "false", "null"})
 
 
@@ -83,9 +108,12 @@ def _places(item: Item, order: BlankOrder) -> tuple[tuple[str, ...], ...] | None
 
 
 def _head(order: BlankOrder) -> list[str]:
+    return [*_opening(order), *_books_named(order), *_PEOPLE, *_engine(order), *_OCCASION]
+
+
+def _opening(order: BlankOrder) -> list[str]:
     sheet = order.sheet
     hint = [f"# yaml-language-server: $schema={order.schema}"] if order.schema else []
-    names = {key: _value(order.names.get(key, "")) for key in ("checklist", "spec-sheet", "workshop")}
     return [
         *hint,
         f"# Inspection of {sheet.maker} {sheet.model}, {order.depth}.",
@@ -96,40 +124,30 @@ def _head(order: BlankOrder) -> list[str]:
         "issue: 1",
         f"report:  # {' | '.join(get_args(Report))}",
         f"depth: {order.depth}",
+    ]
+
+
+def _books_named(order: BlankOrder) -> list[str]:
+    names = {key: _value(order.names.get(key, "")) for key in ("checklist", "spec-sheet", "workshop")}
+    return [
         f"checklist:{names['checklist']}",
         f"spec-sheet:{names['spec-sheet']}",
         f"workshop:{names['workshop']}  # the workshop's file, named from the folder of this one",
         "follows:  # file of the inspection before this one",
-        "dates:  # year-month-day",
-        "  received:",
-        "  inspected:",
-        "  issued:",
-        "customer:",
-        "  name:",
-        "  address:",
-        "inspector:",
-        "  name:",
-        "  qualification:",
-        "place:  # where it was inspected",
+    ]
+
+
+def _engine(order: BlankOrder) -> list[str]:
+    return [
         "engine:",
-        f"  maker:{_value(sheet.maker)}",
-        f"  model:{_value(sheet.model)}",
+        f"  maker:{_value(order.sheet.maker)}",
+        f"  model:{_value(order.sheet.model)}",
         "  serial:",
         "  machine:  # what it is fitted in",
         "  owner:",
         "  running-time:  # 812 h",
         "  distance:  # 41 200 km",
         "  history:  # as owner or seller say",
-        "reason:  # what the customer asks, in a sentence",
-        "conditions:",
-        "  ambient-temperature:  # 19 °C",
-        "  ambient-pressure:  # 1002 hPa; or altitude",
-        "  altitude:  # 120 m",
-        "  engine:  # cold | warm | hot",
-        "  battery:  # 12.6 V",
-        "  remarks:",
-        "opened:  # [access steps found open or opened beyond the depth]",
-        "",
     ]
 
 

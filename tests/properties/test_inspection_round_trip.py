@@ -171,10 +171,6 @@ def rating_anew(rating: Rating) -> Plain:
     """A rating as it would be typed."""
     if not rating.damage:
         return "none"
-    kept = {
-        "damage": rating.damage,
-        "amount": rating.amount,
-        "size": rating.size,
-        "strength": rating.strength,
-    }
-    return {**{k: v for k, v in kept.items() if v is not None}, "note": rating.note}
+    steps = {"amount": rating.amount, "size": rating.size, "strength": rating.strength}
+    written: dict[str, Any] = {k: v for k, v in steps.items() if v is not None}
+    return {"damage": rating.damage, **written, "note": rating.note}
