@@ -1,5 +1,6 @@
 """Turns the name of a file into a case: the inspection, its books, and the inspections it follows."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
@@ -27,10 +28,11 @@ from inspect_report.records.problem import (
     Read,
     in_file_order,
 )
-from inspect_report.records.shape import Record, read_as, read_file
+from inspect_report.records.shape import Record, raw_file, read_as, read_file
 from inspect_report.records.yaml import Document
 
 MOST_EARLIER: Final = 500
+_MARGIN_KEY: Final = re.compile(r"^([a-z-]+)[ \t]*:", re.MULTILINE)
 
 
 def load(path: Path | str, *, today: date | None = None) -> Case:
@@ -100,12 +102,12 @@ def check(path: Path | str, *, today: date | None = None) -> tuple[Problem, ...]
 
 
 def _book_model(path: Path) -> type[Record] | None:
-    """The kind of book a file is by its first key; None for an inspection and for what cannot be told."""
+    """The kind of book a file is by the keys at its margin; None for an inspection and the untellable."""
     try:
-        data = read_file(path).data
+        text = raw_file(path).decode("utf-8-sig", errors="replace")
     except InvalidInput:
         return None
-    keys = set(data) if isinstance(data, dict) else set()
+    keys = set(_MARGIN_KEY.findall(text))
     if "inspection" in keys:
         return None
     return next((m for m in KINDS if _id_key(m) in keys), None)
