@@ -108,11 +108,19 @@ def _found(error: ErrorDetails, path: Path, document: Document) -> str:
 def value_text(value: Plain, path: Path, document: Document) -> str:
     """What stands at a path, for a message; single values as typed."""
     if isinstance(value, dict):
-        return "keys " + some(value) if value else "an empty mapping"
+        return _mapping_text(value, path, document) if value else "an empty mapping"
     if isinstance(value, list):
         inner = (value_text(v, (*path, i), document) for i, v in enumerate(value))
         return f"the list [{some(inner, 6)}]"
-    return "nothing" if value is None else document.text(path) or str(value)
+    return "nothing" if value is None else document.text(path) or str(value) or "an empty text"
+
+
+def _mapping_text(value: dict[str, Plain], path: Path, document: Document) -> str:
+    """A short mapping as written, of a longer one its keys."""
+    if len(value) > 3 or any(isinstance(v, dict | list) for v in value.values()):
+        return "keys " + some(value)
+    inner = (f"{k}: {value_text(v, (*path, k), document)}" for k, v in value.items())
+    return f"{{{', '.join(inner)}}}"
 
 
 def _keys_of(model: Model, loc: Sequence[str | int]) -> tuple[str, ...]:
@@ -160,7 +168,7 @@ def _missing(error: ErrorDetails, model: Model) -> Words:
 
 def _choice(error: ErrorDetails, model: Model) -> Words:
     expected = str(error.get("ctx", {}).get("expected", ""))
-    words = [w.strip("' ") for w in expected.replace(" or ", ", ").split(",")]
+    words = [w for w in (w.strip("' ") for w in expected.replace(" or ", ", ").split(",")) if w]
     near = nearest(str(error["input"]), words)
     mend = f"write {near!r} if that is meant" if near else "take one of the words listed"
     return "V208", "word that is not known here", some(words, 30), mend
@@ -197,6 +205,18 @@ def _long(error: ErrorDetails, model: Model) -> Words:
     return "V210", "list that is too long", f"{most} entries at most", "take out what is too much"
 
 
+def _bound(words: str, key: str) -> Callable[[ErrorDetails, Model], Words]:
+    """A number beyond what its place takes."""
+    mend = "correct the number"
+    return lambda error, model: ("V202", "number out of range", f"{error.get('ctx', {}).get(key)}{words}", mend)
+
+
+def _keys(error: ErrorDetails, model: Model) -> Words:
+    known = some(_keys_of(model, error["loc"]), 40)
+    mend = "write 'name: value' lines, indented below it"
+    return "V210", "value of another kind", f"keys with values: {known}" if known else "keys with values", mend
+
+
 def _kind(allowed: str, mend: str) -> Callable[[ErrorDetails, Model], Words]:
     return lambda error, model: ("V210", "value of another kind", allowed, mend)
 
@@ -210,7 +230,6 @@ def _other(error: ErrorDetails, model: Model) -> Words:
 _WHOLE = _kind("a whole number", "write figures only, without a point or a unit")
 _FIGURES = _kind("a number", "write figures, with a decimal point where needed")
 _LIST = _kind("a list", "write it between brackets, [a, b], or as lines that begin with '- '")
-_KEYS = _kind("keys with values", "write 'name: value' lines, indented below it")
 _TRUTH = _kind("true or false", "write true or false")
 
 _WORDS: Final[dict[str, Callable[[ErrorDetails, Model], Words]]] = {
@@ -233,9 +252,13 @@ _WORDS: Final[dict[str, Callable[[ErrorDetails, Model], Words]]] = {
     "decimal_type": _FIGURES,
     "tuple_type": _LIST,
     "list_type": _LIST,
-    "dict_type": _KEYS,
-    "model_type": _KEYS,
-    "model_attributes_type": _KEYS,
+    "dict_type": _kind("keys with values", "write 'name: value' lines, indented below it"),
+    "model_type": _keys,
+    "model_attributes_type": _keys,
+    "greater_than_equal": _bound(" or more", "ge"),
+    "less_than_equal": _bound(" or less", "le"),
+    "greater_than": _bound(" is too little; more than that", "gt"),
+    "less_than": _bound(" is too much; less than that", "lt"),
     "bool_parsing": _TRUTH,
     "bool_type": _TRUTH,
 }

@@ -17,10 +17,12 @@ _ORDER = (
 
 def check_days(dates: Dates, today: date, faults: Faults) -> None:
     """Note days out of order and days to come."""
+    told: set[str] = set()
     for earlier, later in _ORDER:
         before, after = getattr(dates, earlier), getattr(dates, later)
-        if before and after and after < before:
+        if before and after and after < before and later not in told:
             _out_of_order(earlier, later, before, after, faults)
+            told.add(later)
     for name in ("received", "inspected", "inspected_until", "issued"):
         day = getattr(dates, name)
         if day and day > today:

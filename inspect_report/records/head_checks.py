@@ -24,7 +24,7 @@ def check_number(head: InspectionHead, faults: Faults) -> None:
             "V350",
             "inspection number of another form",
             ("inspection",),
-            head.inspection,
+            head.inspection or "an empty text",
             "up to 60 letters, figures, hyphens, points and underscores, a letter or figure first",
             "write it like HW-2026-031; the report's files are named after it",
         )

@@ -49,8 +49,8 @@ class Engine(Record):
     machine: Text = ""
     """What it is fitted in."""
     owner: Text = ""
-    running_time: amount("h", low=0) | None = None  # type: ignore[valid-type]
-    distance: amount("km", low=0) | None = None  # type: ignore[valid-type]
+    running_time: amount("h", low=0, below=200_000) | None = None  # type: ignore[valid-type]
+    distance: amount("km", low=0, below=5_000_000) | None = None  # type: ignore[valid-type]
     history: Text = ""
     """What the owner or seller says of it; printed as said by them."""
 
@@ -75,11 +75,11 @@ class FittedPart(Record):
 class Conditions(Record):
     """What bears on the results."""
 
-    ambient_temperature: amount("°C", low=-60) | None = None  # type: ignore[valid-type]
-    ambient_pressure: amount("hPa", above=0) | None = None  # type: ignore[valid-type]
-    altitude: amount("m", low=-500) | None = None  # type: ignore[valid-type]
+    ambient_temperature: amount("°C", low=-60, below=70) | None = None  # type: ignore[valid-type]
+    ambient_pressure: amount("hPa", low=300, below=1100) | None = None  # type: ignore[valid-type]
+    altitude: amount("m", low=-500, below=9000) | None = None  # type: ignore[valid-type]
     engine: Literal["cold", "warm", "hot", ""] = ""
-    battery: amount("V", low=0) | None = None  # type: ignore[valid-type]
+    battery: amount("V", low=0, below=100) | None = None  # type: ignore[valid-type]
     remarks: Text = ""
 
 
@@ -139,7 +139,7 @@ class InspectionHead(Record):
 
     inspection: Text
     """Unique number."""
-    issue: Annotated[int, Field(ge=1)] = 1
+    issue: Annotated[int, Field(ge=1, le=999)] = 1
     replaces: Replaced | None = None
     follows: Text = ""
     """File of the inspection before this one."""

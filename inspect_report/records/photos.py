@@ -30,12 +30,12 @@ def check_photo(name: str, folder: FilePath, place: Place, faults: Faults) -> No
             "a file in the folder of the inspection, or below it",
             "copy the picture beside the inspection and write its name",
         )
-    elif not (folder / name).is_file():
+    elif not _is_file(folder / name):
         faults.add_at(
             "V352",
             "picture that is not there",
             place,
-            name,
+            name or "an empty text",
             f"a file in {folder.name or 'the folder of the inspection'}",
             "check spelling and capitals, or copy the picture there",
         )
@@ -43,10 +43,20 @@ def check_photo(name: str, folder: FilePath, place: Place, faults: Faults) -> No
         _check_picture(folder / name, name, place, faults)
 
 
+def _is_file(path: FilePath) -> bool:
+    try:
+        return path.is_file()
+    except OSError:  # in a folder that may not be entered, or of a name too long
+        return False
+
+
 def _is_inside(name: str, folder: FilePath) -> bool:
     if "\0" in name or "\\" in name or FilePath(name).is_absolute() or ".." in FilePath(name).parts:
         return False
-    return (folder / name).resolve().is_relative_to(folder.resolve())
+    try:
+        return (folder / name).resolve().is_relative_to(folder.resolve())
+    except (OSError, RuntimeError):  # a link that leads to itself
+        return False
 
 
 def _check_picture(file: FilePath, name: str, place: Place, faults: Faults) -> None:
@@ -68,6 +78,9 @@ def _check_picture(file: FilePath, name: str, place: Place, faults: Faults) -> N
                 picture.load()
     except (Image.DecompressionBombWarning, Image.DecompressionBombError):
         _tell_too_large("far too many", name, place, faults)
+    except PermissionError:
+        mend = "let yourself read the file and enter its folder"
+        faults.add_at("V353", "picture that may not be read", place, name, _TAKEN, mend)
     except UnidentifiedImageError:
         mend = "save it in one of these formats; a new ending alone does not change a file"
         faults.add_at("V353", "not a picture that can be shown", place, name, _TAKEN, mend)

@@ -3,7 +3,10 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
-from typing import Generic, Literal, TypeVar
+from typing import TYPE_CHECKING, Final, Generic, Literal, TypeVar
+
+if TYPE_CHECKING:
+    from inspect_report.records.yaml import Document
 
 T = TypeVar("T")
 
@@ -59,10 +62,11 @@ class InspectReportError(Exception):
 
 
 class InvalidInput(InspectReportError):
-    """A file is at fault; carries every problem found, not only the first."""
+    """A file is at fault; carries every problem found, and the document where it could be read all the same."""
 
-    def __init__(self, problems: Iterable[Problem]) -> None:
+    def __init__(self, problems: Iterable[Problem], document: "Document | None" = None) -> None:
         self.problems = in_file_order(problems)
+        self.document = document
         super().__init__("\n".join(told(p) for p in self.problems))
 
 
@@ -83,6 +87,10 @@ def in_file_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     return tuple(sorted(dict.fromkeys(problems), key=lambda p: (p.place, p.code)))
 
 
+MOST_SHOWN: Final = 200
+"""Characters of a file that a message repeats."""
+
+
 def told(problem: Problem) -> str:
     """The text of a problem, the same on the terminal, in a log and on a page."""
     place = problem.place
@@ -90,15 +98,33 @@ def told(problem: Problem) -> str:
     if place.path:
         lines.append(f"  at       {place.path}")
     lines += [
-        f"  found    {problem.found}",
+        f"  found    {_shown(problem.found)}",
         f"  allowed  {problem.allowed}",
         f"  to mend  {problem.mend}",
     ]
     if problem.excerpt:
-        number = f"{place.line:>4} | "
-        lines.append(f"{number}{problem.excerpt}")
-        lines.append(" " * (len(number) + place.column - 1) + "^")
+        lines += _pointed(problem.excerpt, place)
     return "\n".join(lines)
+
+
+def _pointed(excerpt: str, place: Place) -> list[str]:
+    """The line as written with a sign below the fault; of a very long line the part around it."""
+    number, column = f"{place.line:>4} | ", place.column - 1
+    first = max(0, column - MOST_SHOWN // 2) if len(excerpt) > MOST_SHOWN else 0
+    before, behind = "…" if first else "", "…" if len(excerpt) > first + MOST_SHOWN else ""
+    part = _printable(excerpt[first : first + MOST_SHOWN].replace("\t", " "))
+    return [f"{number}{before}{part}{behind}", " " * (len(number) + len(before) + column - first) + "^"]
+
+
+def _shown(text: str) -> str:
+    """What stands in a file on one line, cut where it is long."""
+    line = _printable(text)
+    return line if len(line) <= MOST_SHOWN else f"{line[:MOST_SHOWN]}… ({len(text)} characters)"
+
+
+def _printable(text: str) -> str:
+    """Nothing a file holds may command the terminal or break the message's lines."""
+    return "".join(c if c.isprintable() else "␤" if c == "\n" else "\N{REPLACEMENT CHARACTER}" for c in text)
 
 
 def nearest(word: str, known: Sequence[str]) -> str | None:

@@ -116,6 +116,7 @@ _USUAL: Final = {
     "speed": ("rpm",),
     "count": ("pcs",),
 }
+_ON_THE_ROAD: Final = ("km", "mi", "m")
 _MISTAKEN: Final = {"mPa": "write 'MPa' for a million pascal, or 'Pa'"}
 """Symbols of something else, which folding of capitals would take for a unit of the table."""
 
@@ -285,5 +286,6 @@ def _finite(number: float, asked: Unit) -> float:
 
 
 def _allowed(asked: Unit) -> str:
-    others = [s for s in usual_units(asked.dimension) if s != asked.symbol]
+    usual = _ON_THE_ROAD if asked.symbol in _ON_THE_ROAD else usual_units(asked.dimension)
+    others = [s for s in usual if s != asked.symbol]
     return f"a number in {asked.symbol}" + (f", or with one of {', '.join(others)}" if others else "")

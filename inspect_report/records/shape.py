@@ -1,7 +1,8 @@
 """Turns plain values into frozen records, and a model's complaint into a problem with its place."""
 
+import re
 from datetime import date
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from functools import cache
 from pathlib import Path as FilePath
 from typing import Annotated, Any, Final, TypeVar
@@ -19,7 +20,7 @@ from pydantic import (
 from pydantic_core import PydanticCustomError
 
 from inspect_report.records.complaints import complaints, kebab
-from inspect_report.records.problem import InvalidInput, Place, Problem, Read
+from inspect_report.records.problem import InvalidInput, Place, Problem, Read, nearest
 from inspect_report.records.quantity import QuantityFault, read_amount, unit_named
 from inspect_report.records.yaml import MOST_CHARACTERS, Document, read_yaml
 
@@ -123,32 +124,39 @@ def _bounds(unit: str, low: float | None, above: float | None, below: float | No
     return ", ".join(end for end in ends if end)
 
 
+_DAY: Final = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
+_MONEY: Final = re.compile(r"\d{1,9}(?:\.\d{1,6})?", re.ASCII)
+_COMMA_MONEY: Final = re.compile(r"(\d{1,9}),(\d{1,2})", re.ASCII)
+
+
 def _read_date(written: object) -> date:
     if isinstance(written, date):
         return written
-    try:
-        return date.fromisoformat(str(written))
-    except ValueError:
-        raise refusal(
-            "V203", "not a date", "a day as year-month-day, for example 2026-04-09",
-            "write the year with four figures, then month and day with two each",
-        ) from None  # fmt: skip
+    text = str(written)
+    title, mend = "not a date", "write the year with four figures, then month and day with two each"
+    if _DAY.fullmatch(text):
+        try:
+            return date.fromisoformat(text)
+        except ValueError:
+            title, mend = "no such day", "look at the calendar: no month 13, no 31 February"
+    raise refusal("V203", title, "a day as year-month-day, for example 2026-04-09", mend)
 
 
 def _read_money(written: object) -> Decimal:
+    if isinstance(written, Decimal):
+        return written
     text = str(written).strip()
-    try:
-        value = Decimal(text)
-    except InvalidOperation:
-        value = Decimal("NaN")
-    if isinstance(written, bool) or not value.is_finite() or value < 0:
+    if isinstance(written, bool) or not _MONEY.fullmatch(text):
+        comma = _COMMA_MONEY.fullmatch(text)
         raise refusal(
             "V204",
             "not an amount of money",
-            "a number like 12.50, not below 0",
-            "write figures with a decimal point and no currency sign; the workshop file sets the currency",
+            "a number like 12.50, not below 0, of nine figures before the point at most",
+            f"write {comma[1]}.{comma[2]}"
+            if comma
+            else "write figures with a decimal point and no currency sign; the workshop file sets the currency",
         )
-    return value
+    return Decimal(text)
 
 
 def _read_text(written: object) -> str:
@@ -211,12 +219,27 @@ def raw_file(path: FilePath) -> bytes:
     """
     try:
         if path.exists() and not path.is_file():
-            raise _no_file(str(path), "Y110", "not a file", "a folder or a device", "name the file itself")
+            found = "a folder" if path.is_dir() else "a device"
+            raise _no_file(str(path), "Y110", "not a file", found, "name the file itself")
         with path.open("rb") as file:
             return file.read(MOST_BYTES)
     except (OSError, ValueError) as fault:
         found = getattr(fault, "strerror", None) or "no file of this name"
-        raise _no_file(str(path), "Y110", "cannot be opened", found, "check name and folder") from None
+        raise _no_file(str(path), "Y110", "cannot be opened", found, _to_open(path, fault)) from None
+
+
+def _to_open(path: FilePath, fault: OSError | ValueError) -> str:
+    if isinstance(fault, PermissionError):
+        return "let yourself read the file and enter its folder"
+    near = nearest(path.name, _beside(path)) if isinstance(fault, FileNotFoundError) else None
+    return f"write {str(path.parent / near)!r} if that is meant" if near else "check name and folder"
+
+
+def _beside(path: FilePath) -> tuple[str, ...]:
+    try:
+        return tuple(sorted(p.name for p in path.parent.glob("*.y*ml")))
+    except OSError:
+        return ()
 
 
 def document_of(raw: bytes, name: str) -> Document:

@@ -136,7 +136,8 @@ def read_yaml(text: str, file: str) -> Document:
     Read one YAML document.
 
     Raises:
-        InvalidInput: the text is not YAML as taken here; one problem, code Y1xx.
+        InvalidInput: the text is not YAML as taken here; problems with code Y1xx. Where it could be read on
+            all the same, ``document`` holds what a person most likely meant, so that the rest can be checked.
     """
     return _Builder(text, file).document()
 
@@ -151,6 +152,7 @@ class _Builder:
         self.keys: dict[Path, Start] = {}
         self.texts: dict[Path, str] = {}
         self.nodes = 0
+        self.problems: list[Problem] = []
 
     def document(self) -> Document:
         self._refuse_oversize()
@@ -163,7 +165,10 @@ class _Builder:
         except yaml.reader.ReaderError as fault:
             raise self._unreadable(fault) from None
         data = self._value(node, ()) if node is not None else None
-        return Document(self.file, data, self.starts, self.lines, self.keys, self.texts)
+        document = Document(self.file, data, self.starts, self.lines, self.keys, self.texts)
+        if self.problems:
+            raise InvalidInput(self.problems, document)
+        return document
 
     def _refuse_oversize(self) -> None:
         if len(self.text) > MOST_CHARACTERS:
@@ -177,11 +182,12 @@ class _Builder:
             )
 
     def _refuse_events(self) -> None:
+        """Told all at once, and then nothing is read on: an alias may stand for a great deal."""
         documents = 0
         for event in yaml.parse(self.text, _Loader):
             documents += isinstance(event, yaml.DocumentStartEvent)
             if documents > 1:
-                raise self._fault(
+                self._note(
                     "Y106",
                     "more than one document",
                     event.start_mark,
@@ -189,13 +195,16 @@ class _Builder:
                     "one document a file",
                     "put the second part into a file of its own",
                 )
+                break
             self._refuse_reference(event)
+        if self.problems:
+            raise InvalidInput(self.problems)
 
     def _refuse_reference(self, event: yaml.Event) -> None:
         anchor = getattr(event, "anchor", None)
         if anchor:
             sign = "*" if isinstance(event, yaml.AliasEvent) else "&"
-            raise self._fault(
+            self._note(
                 "Y103",
                 "reference to another part of the file",
                 event.start_mark,
@@ -205,7 +214,7 @@ class _Builder:
             )
         tag = getattr(event, "tag", None)
         if tag not in (None, "!"):
-            raise self._fault(
+            self._note(
                 "Y104",
                 "type tag",
                 event.start_mark,
@@ -229,32 +238,40 @@ class _Builder:
         if isinstance(node, yaml.ScalarNode):
             text = self.texts[path] = _clean(node.value)
             return _plain(node.tag.removeprefix(_CORE), text)
-        self._refuse_split_comma(node)
+        self._refuse_split_commas(node)
         if isinstance(node, yaml.SequenceNode):
             return [self._value(child, (*path, i)) for i, child in enumerate(node.value)]
         return dict(self._members(node, path))
 
-    def _refuse_split_comma(self, node: yaml.Node) -> None:
+    def _refuse_split_commas(self, node: yaml.Node) -> None:
         """Inside [ ] and { } YAML reads ``0,16`` as two values, 0 and 16, where a person means 0.16."""
         if not getattr(node, "flow_style", False):
             return
         parts = [p for child in node.value for p in (child if isinstance(child, tuple) else (child,))]
-        for before, behind in pairwise(parts):
-            if behind.start_mark.index - before.end_mark.index == 1 and _splits_number(before, behind):
-                raise self._fault(
-                    "Y112",
-                    "comma between figures inside brackets",
-                    before.start_mark,
-                    f"{before.value},{behind.value}",
-                    "a decimal point, or a blank after a comma that parts two values",
-                    f"write {before.value}.{behind.value} or '{before.value}, {behind.value}'",
-                )
+        split = [
+            (before, behind)
+            for before, behind in pairwise(parts)
+            if behind.start_mark.index - before.end_mark.index == 1 and _splits_number(before, behind)
+        ]
+        for before, behind in split:
+            self._refuse_split_comma(before, behind)
+        _join(node, split)
+
+    def _refuse_split_comma(self, before: yaml.ScalarNode, behind: yaml.ScalarNode) -> None:
+        self._note(
+            "Y112",
+            "comma between figures inside brackets",
+            before.start_mark,
+            f"{before.value},{behind.value}",
+            "a decimal point, or a blank after a comma that parts two values",
+            f"write {before.value}.{behind.value} or '{before.value}, {behind.value}'",
+        )
 
     def _members(self, node: yaml.Node, path: Path) -> Iterator[tuple[str, Plain]]:
         seen: dict[Hashable, int] = {}
         for key, value in node.value:
             if not isinstance(key, yaml.ScalarNode):
-                raise self._fault(
+                self._note(
                     "Y105",
                     "key that is not text",
                     key.start_mark,
@@ -262,8 +279,9 @@ class _Builder:
                     "a word before the colon",
                     "write a plain word before the colon",
                 )
+                continue
             if key.value in seen:
-                raise self._fault(
+                self._note(
                     "Y102",
                     "key written twice",
                     key.start_mark,
@@ -271,19 +289,23 @@ class _Builder:
                     "each key once",
                     "delete one of the two, or give several readings as a list [a, b]",
                 )
+                continue
             seen[key.value] = key.start_mark.line + 1
             below = (*path, key.value)
             self.keys[below] = _start(key.start_mark)
             yield key.value, self._value(value, below)
 
+    def _note(self, code: str, title: str, mark: Mark | None, found: str, allowed: str, mend: str) -> None:
+        line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+        excerpt = self.lines[line - 1] if mark and line <= len(self.lines) else ""
+        place = Place(self.file, line, column)
+        self.problems.append(Problem(code, "error", title, place, found, allowed, mend, excerpt))
+
     def _fault(
         self, code: str, title: str, mark: Mark | None, found: str, allowed: str, mend: str
     ) -> InvalidInput:
-        line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
-        excerpt = self.lines[line - 1] if mark and line <= len(self.lines) else ""
-        return InvalidInput(
-            [Problem(code, "error", title, Place(self.file, line, column), found, allowed, mend, excerpt)]
-        )
+        self._note(code, title, mark, found, allowed, mend)
+        return InvalidInput(self.problems)
 
     def _not_yaml(self, fault: yaml.MarkedYAMLError) -> InvalidInput:
         mark = fault.problem_mark or fault.context_mark
@@ -293,6 +315,8 @@ class _Builder:
         mend = "check indentation, colons, quotes and brackets on this line and the one above"
         if "\t" in line:
             mend = "replace the tab by blanks"
+        elif re.search(r",\s*[,\]}]|[\[{]\s*,", line):
+            mend = "take the comma out that parts nothing"
         elif ": " in line.partition(": ")[2]:
             mend = "put text that holds a colon between quotes"
         found = (fault.problem or fault.context or "something that cannot be read").replace("token", "text")
@@ -330,6 +354,14 @@ def _start(mark: Mark) -> Start:
 def _splits_number(before: yaml.Node, behind: yaml.Node) -> bool:
     scalars = isinstance(before, yaml.ScalarNode) and isinstance(behind, yaml.ScalarNode)
     return scalars and bool(re.fullmatch(r"[-+]?\d+", before.value) and re.match(r"\d", behind.value))
+
+
+def _join(node: yaml.Node, split: list[tuple[yaml.ScalarNode, yaml.ScalarNode]]) -> None:
+    """Read on as if each split number were written with a point, so that no fault is told twice."""
+    for before, behind in split:
+        before.value, before.tag = f"{before.value}.{behind.value}", f"{_CORE}float"
+    gone = {id(behind) for _, behind in split}
+    node.value = [c for c in node.value if id(c[0] if isinstance(c, tuple) else c) not in gone]
 
 
 def _clean(text: str) -> str:

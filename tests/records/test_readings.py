@@ -139,7 +139,7 @@ def test_further_rows_of_the_spec_sheet_can_be_read() -> None:
         ("top: {pitches: 3}", "V312", "a whole number, 4 to 200"),
         ("top: {pitches: -1}", "V312", "not a count"),
         ("leak: {turns: fre}", "V313", "write 'free' if that is meant"),
-        ("leak: {turns: {a: 1}}", "V313", "keys a"),
+        ("leak: {turns: {a: 1}}", "V313", "{a: 1}"),
         ("leak: {heard: {1: []}}", "V313", "leave it empty where it was not looked at"),
         ("leak: {turns: [free, seized]}", "V314", "keep the one that holds, without brackets"),
         ("top: {crown: {1: scuffing}}", "V315", "write {damage: scuffing, amount: 2, size: 2}"),

@@ -70,7 +70,7 @@ def test_limits_come_out_in_si(row: str, ends: tuple[float | None, ...]) -> None
         ("{id: a, nominal: 2 bar}", "V201", "characteristics[0].nominal"),
         ("{id: a, limt: {high: 1}}", "V206", "characteristics[0].limt"),
         ("{id: A_b, nominal: 2}", "V209", "characteristics[0].id"),
-        ("{id: a, nominal: 2, watch: 1.2}", "V210", "characteristics[0].watch"),
+        ("{id: a, nominal: 2, watch: 1.2}", "V202", "characteristics[0].watch"),
     ],
 )
 def test_a_row_that_cannot_be_is_told_at_its_key(row: str, code: str, path: str) -> None:
