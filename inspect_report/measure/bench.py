@@ -6,7 +6,7 @@ place and gives them to a formula; what is missing travels up as `MissingInput`.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from inspect_report.knowledge.case import Case
 from inspect_report.measure.derived import Derived
@@ -155,6 +155,7 @@ class Bench:
         *,
         by: Formula | None = None,
         picks: bool = False,
+        mirrored: Sequence[Reading] = (),
         note: str = "",
     ) -> Result:
         """
@@ -166,6 +167,7 @@ class Bench:
             dimension: Dimension of the result.
             by: How to call it with one number for each reading; left out: just so.
             picks: Whether the formula takes the greatest or the least of its inputs.
+            mirrored: Those of the readings that count against the sense of their instrument's scale.
             note: What to say of it.
 
         Raises:
@@ -175,7 +177,9 @@ class Bench:
         once = tuple(dict.fromkeys(_key(r) for r in readings))
         number = {key: i for i, key in enumerate(once)}
         slots = [number[_key(r)] for r in readings]
-        inputs = [self.input(next(r for r in readings if _key(r) == key)) for key in once]
+        against = {_key(r) for r in mirrored}
+        found = (self.input(next(r for r in readings if _key(r) == key)) for key in once)
+        inputs = [replace(i, mirrored=key in against) for key, i in zip(once, found, strict=True)]
         value, u = propagated(lambda *xs: call(*(xs[i] for i in slots)), inputs, picks=picks)
         return Result(Quantity(value, u, dimension), name_of(formula), tuple(readings), note)
 

@@ -5,7 +5,9 @@ A reading's uncertainty has two parts. Its own: the step of the scale, d/(2√3)
 s/√n. The shared one: the instrument's permissible error, a/√3, which moves everything read with that
 instrument the same way. A difference of two readings of one bore gauge, taper for one, is therefore free of
 the gauge's error; a clearance between a bore gauge and a micrometer carries both. An instrument with two
-gauges, such as a leak-down tester, shares its error only among readings of the same item.
+gauges, such as a leak-down tester, shares its error only among readings of the same item. A reading counted
+against the sense of its scale, such as degrees before a dead centre, has the shared part with the other sign:
+a degree disc set wrong shows one edge of a lobe early by as much as it shows the other late.
 """
 
 from collections.abc import Callable, Sequence
@@ -35,12 +37,14 @@ class Input:
         own: Standard uncertainty no other input has a part in. [x]
         shared: Standard uncertainty it shares with every input of the same ``source``. [x]
         source: What the shared part comes from, an instrument or one gauge of it. [word]
+        mirrored: Whether it counts against the sense of the scale: its shared part has the other sign.
     """
 
     value: float
     own: float = 0.0
     shared: float = 0.0
     source: str = ""
+    mirrored: bool = False
 
     @property
     def u(self) -> float:
@@ -107,6 +111,13 @@ def _parted(values: Sequence[float], us: Sequence[float]) -> list[float]:
 
 def _correlation(inputs: Sequence[Input]) -> Array:
     us, shared = [i.u for i in inputs], [i.shared for i in inputs]
-    together = np.array([[a.source == b.source for b in inputs] for a in inputs], dtype=np.float64)
+    together = np.array([[_sense(a, b) for b in inputs] for a in inputs], dtype=np.float64)
     correlation: Array = metrology.shared_error_correlation(us, shared) * together
     return correlation
+
+
+def _sense(one: Input, other: Input) -> float:
+    """1 for inputs that a shared error moves the same way, -1 for opposite ways, 0 for none shared."""
+    if one.source != other.source:
+        return 0.0
+    return 1.0 if one.mirrored == other.mirrored else -1.0

@@ -1,6 +1,6 @@
 """Checks cam timing of a case against sums done by hand."""
 
-from math import sqrt
+from math import hypot, sqrt
 
 import pytest
 
@@ -35,9 +35,18 @@ def test_check_lift_is_told() -> None:
     assert found(_case(), "cam-duration.inlet").note == "at a lift of 1 mm"
 
 
-def test_disc_error_cancels_in_the_centre() -> None:
-    """Centre = 90 + (closes - opens)/2: the disc's common error drops out, half a step of each end stays."""
-    assert u(_case(), "cam-lobe-centre.inlet") == pytest.approx(0.5 / (2 * sqrt(3)) / sqrt(2))
+def test_disc_set_wrong_moves_the_centre_by_all_of_it() -> None:
+    """Opening counts before, closing after dead centre: a disc set late takes from one, adds to the other."""
+    step, zero = 0.5 / (2 * sqrt(3)), 0.5 / sqrt(3)
+    centre = hypot(zero, step / sqrt(2))
+    assert u(_case(), "cam-lobe-centre.inlet") == pytest.approx(centre)
+    assert u(_case(), "cam-lobe-centre.exhaust") == pytest.approx(centre)
+
+
+@pytest.mark.parametrize("name", ["cam-duration.inlet", "cam-duration.exhaust", "cam-overlap"])
+def test_disc_set_wrong_leaves_duration_and_overlap(name: str) -> None:
+    """Between two events of one disc its setting drops out; half a step of each end stays."""
+    assert u(_case(), name) == pytest.approx(sqrt(2) * 0.5 / (2 * sqrt(3)))
 
 
 def test_one_camshaft_for_both_has_no_overlap_of_its_own() -> None:
