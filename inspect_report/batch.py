@@ -2,16 +2,17 @@
 
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import Executor, ProcessPoolExecutor, as_completed
 from dataclasses import dataclass
 from functools import partial
-from multiprocessing import get_context
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from inspect_report.records.problem import CannotRender, InvalidInput, InvalidInspection, Problem, told
 
 if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
+    from inspect_report.records.inspection import Report
     from inspect_report.records.yaml import Document
 
 DONE, CHECK_FAILED, INPUT_AT_FAULT, OUR_FAULT = 0, 1, 2, 3
@@ -50,7 +51,7 @@ def guarded(action: Callable[[], Outcome]) -> Outcome:
         )
 
 
-def report_one(path: Path, out: Path, kind: str | None, formats: tuple[str, ...]) -> Outcome:
+def report_one(path: Path, out: Path, kind: "Report | None", formats: tuple[str, ...]) -> Outcome:
     """Read, judge and draw one inspection."""
     from inspect_report.knowledge.shelf import load
     from inspect_report.pipeline import assess
@@ -69,22 +70,27 @@ def report_one(path: Path, out: Path, kind: str | None, formats: tuple[str, ...]
     )
 
 
-def report_guarded(path: Path, out: Path, kind: str | None, formats: tuple[str, ...]) -> Outcome:
+def report_guarded(path: Path, out: Path, kind: "Report | None", formats: tuple[str, ...]) -> Outcome:
     """``report_one`` with every end it can come to."""
     return guarded(partial(report_one, path, out, kind, formats))
 
 
 def report_many(
-    paths: Sequence[Path], executor: Executor, out: Path, kind: str | None, formats: tuple[str, ...]
+    paths: Sequence[Path], executor: "Executor", out: Path, kind: "Report | None", formats: tuple[str, ...]
 ) -> Iterator[tuple[int, Outcome]]:
     """Outcomes with the index of their path, as they come."""
+    from concurrent.futures import as_completed
+
     waiting = {executor.submit(report_guarded, path, out, kind, formats): i for i, path in enumerate(paths)}
     for done in as_completed(waiting):
         yield waiting[done], done.result()
 
 
-def all_cores(jobs: int) -> ProcessPoolExecutor:
+def all_cores(jobs: int) -> "Executor":
     """An executor with a process for each core, no more than there are jobs."""
+    from concurrent.futures import ProcessPoolExecutor
+    from multiprocessing import get_context
+
     return ProcessPoolExecutor(
         max_workers=max(1, min(jobs, os.cpu_count() or 1)), mp_context=get_context("spawn")
     )
