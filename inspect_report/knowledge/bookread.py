@@ -1,8 +1,9 @@
 """Turns the file of a book into the book, its document and its digest; a file is parsed once in a run."""
 
-from collections.abc import Sequence
+import os
+from collections.abc import Sequence, Set
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from hashlib import sha256
 from pathlib import Path
 from typing import Final, Generic, TypeVar
@@ -13,7 +14,9 @@ from inspect_report.knowledge.rulebook import Rulebook
 from inspect_report.knowledge.workbook import Workbook
 from inspect_report.places import knowledge_dir
 from inspect_report.records.checklist import Checklist
-from inspect_report.records.problem import InvalidInput, Problem, Read, nearest, some
+from inspect_report.records.complaints import kebab
+from inspect_report.records.inspection import InspectionHead
+from inspect_report.records.problem import InvalidInput, Problem, Read, in_file_order, nearest, some
 from inspect_report.records.shape import Record, document_of, raw_file, read_as
 from inspect_report.records.specsheet import SpecSheet
 from inspect_report.records.workshop import Workshop
@@ -51,11 +54,59 @@ def _parsed(model: type[B], raw: bytes, name: str) -> Read[Book[B]]:
     try:
         document = document_of(raw, name)
     except InvalidInput as fault:
-        return Read(None, fault.problems)
-    read = read_as(model, document)
+        further = _checked(model, fault.document).problems if fault.document else ()
+        return Read(None, in_file_order((*fault.problems, *further)))
+    read = _checked(model, document)
     if read.value is None:
         return Read(None, read.problems)
     return Read(Book(read.value, document, _book_file(read.value, raw)), read.problems)
+
+
+def _checked(model: type[B], document: Document) -> Read[B]:
+    """The record of a document; a file of another kind is told once, not by every key it has too much."""
+    kind = kind_of(_keys(document))
+    if kind in (None, model) or id_key(model) in _keys(document):
+        return read_as(model, document)
+    return Read(None, (_of_another_kind(model, _name_of(kind), document),))
+
+
+def _of_another_kind(model: type[Record], found: str, document: Document) -> Problem:
+    return document.problem(
+        "K366",
+        f"not a {KINDS[model]}",
+        (),
+        f"a file that looks like: {found}",
+        f"a {KINDS[model]}, which begins with '{id_key(model)}: …'",
+        f"name the {KINDS[model]}, or add its line '{id_key(model)}: …'",
+    )
+
+
+def _name_of(kind: type[Record] | None) -> str:
+    return KINDS.get(kind, "inspection") if kind else ""
+
+
+def kind_of(keys: Set[str]) -> type[Record] | None:
+    """What a file is by its keys: a kind of book, an inspection, or None where that cannot be told."""
+    kinds: tuple[type[Record], ...] = (InspectionHead, *KINDS)
+    named = [model for model in kinds if id_key(model) in keys]
+    if InspectionHead in named:
+        return InspectionHead
+    most = max(kinds, key=lambda model: len(keys & _taken(model)))
+    return most if len(keys & _taken(most)) > len(keys) / 2 else next(iter(named), None)
+
+
+def _keys(document: Document) -> set[str]:
+    return set(document.data) if isinstance(document.data, dict) else set()
+
+
+@cache
+def _taken(model: type[Record]) -> frozenset[str]:
+    return frozenset(kebab(name) for name in model.model_fields)
+
+
+def id_key(model: type[Record]) -> str:
+    """The key of a book's id, which is the first of its file."""
+    return kebab(next(iter(model.model_fields)))
 
 
 def _book_file(record: Record, raw: bytes) -> BookFile:
@@ -97,12 +148,23 @@ def named_book(model: type[B], written: str, shelf: str, naming: Document, at: K
         path = Path(naming.file).parent / written
         return (
             read_book(model, path)
-            if path.is_file()
+            if is_book_file(path)
             else Read(None, (_not_there(model, written, naming, at),))
         )
     if shelf and written in shipped_ids(shelf):
         return shipped_book(model, f"{shelf}/{written}")
     return Read(None, (_not_shipped(model, written, shelf, naming, at),))
+
+
+def is_book_file(path: Path) -> bool:
+    """Whether a file that another file names may be opened: it is there, and by its ending it is YAML."""
+    try:
+        os.lstat(path)
+    except PermissionError:
+        return True  # told when it is opened
+    except (OSError, ValueError):
+        return False
+    return path.suffix in (".yaml", ".yml")
 
 
 def is_file_name(written: str) -> bool:
@@ -112,16 +174,25 @@ def is_file_name(written: str) -> bool:
 
 def _not_there(model: type[Record], written: str, naming: Document, at: KeyPath) -> Problem:
     folder = (Path(naming.file).parent / written).parent
-    beside = tuple(sorted(p.name for p in folder.glob("*.y*ml"))) if folder.is_dir() else ()
+    beside = _books_in(folder)
     near = nearest(Path(written).name, beside)
     return naming.problem(
         "K351",
         f"{KINDS[model]} that is not there",
         at,
         written,
-        f"a file; in that folder: {some(beside)}" if beside else "a file, named from the folder of this one",
+        f"a file; in that folder: {some(beside)}"
+        if beside
+        else "a file ending in .yaml or .yml, named from the folder of this one",
         f"write {str(Path(written).parent / near)!r} if that is meant" if near else "check name and folder",
     )
+
+
+def _books_in(folder: Path) -> tuple[str, ...]:
+    try:
+        return tuple(sorted(p.name for p in folder.glob("*.y*ml"))) if folder.is_dir() else ()
+    except OSError:
+        return ()
 
 
 def _not_shipped(model: type[Record], written: str, shelf: str, naming: Document, at: KeyPath) -> Problem:

@@ -1,5 +1,6 @@
 """Turns the name of a file into a case: the inspection, its books, and the inspections it follows."""
 
+import os
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
@@ -8,7 +9,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from inspect_report.knowledge.agreement import alone, disagreements
-from inspect_report.knowledge.bookread import KINDS, read_book
+from inspect_report.knowledge.bookread import is_book_file, kind_of, read_book
 from inspect_report.knowledge.bookset import (
     Reads,
     as_set,
@@ -107,14 +108,8 @@ def _book_model(path: Path) -> type[Record] | None:
         text = raw_file(path).decode("utf-8-sig", errors="replace")
     except InvalidInput:
         return None
-    keys = set(_MARGIN_KEY.findall(text))
-    if "inspection" in keys:
-        return None
-    return next((m for m in KINDS if _id_key(m) in keys), None)
-
-
-def _id_key(model: type[Record]) -> str:
-    return next(iter(model.model_fields)).replace("_", "-")
+    kind = kind_of(set(_MARGIN_KEY.findall(text)))
+    return None if kind is InspectionHead else kind
 
 
 def _raise_errors(problems: tuple[Problem, ...], inspections: set[str]) -> None:
@@ -138,13 +133,13 @@ class _Link:
 def _chain(path: Path, today: date) -> list[_Link]:
     """An inspection and those it follows, the newest first."""
     links = [_link(path, today)]
-    seen = {path.resolve()}
+    seen = {os.path.realpath(path)}
     while (before := _followed(links[-1])) is not None:
         problem = _cannot_follow(links[-1], before, seen, len(links))
         if problem is not None:
             links[-1] = _with_problem(links[-1], problem)
             break
-        seen.add(before.resolve())
+        seen.add(os.path.realpath(before))
         links.append(_link(before, today))
         late = _later_than(links[-1], links[-2])
         if late is not None:
@@ -162,9 +157,9 @@ def _followed(link: _Link) -> Path | None:
     return link.path.parent / name if isinstance(name, str) and name else None
 
 
-def _cannot_follow(link: _Link, before: Path, seen: set[Path], length: int) -> Problem | None:
+def _cannot_follow(link: _Link, before: Path, seen: set[str], length: int) -> Problem | None:
     found = str(_written(link, "follows"))
-    if before.resolve() in seen:
+    if os.path.realpath(before) in seen:
         allowed, mend = (
             "an inspection before this one",
             "name the inspection before this one, or delete the line",
@@ -179,13 +174,13 @@ def _cannot_follow(link: _Link, before: Path, seen: set[Path], length: int) -> P
             f"at most {MOST_EARLIER}",
             "end the chain here",
         )
-    if not before.is_file():
+    if not is_book_file(before):
         return _problem(
             link,
             "V358",
             "earlier inspection that is not there",
             found,
-            "a file, named from the folder of this one",
+            "a file ending in .yaml or .yml, named from the folder of this one",
             "check name and folder",
         )
     return None
@@ -222,8 +217,17 @@ def _link(path: Path, today: date) -> _Link:
     try:
         document = read_file(path)
     except InvalidInput as fault:
-        return _Link(path, None, Read(None, fault.problems))
+        return _faulty_link(path, fault, today)
     return _Link(path, document, _case(document, path.parent, today))
+
+
+def _faulty_link(path: Path, fault: InvalidInput, today: date) -> _Link:
+    """Of a file that is not good YAML, but can be read on, the further faults are told as well."""
+    data = fault.document.data if fault.document else None
+    if fault.document is None or not isinstance(data, dict) or "inspection" not in data:
+        return _Link(path, None, Read(None, fault.problems))
+    further = _case(fault.document, path.parent, today).problems
+    return _Link(path, fault.document, Read(None, (*fault.problems, *further)))
 
 
 def _case(document: Document, folder: Path, today: date) -> Read[Case]:

@@ -207,14 +207,17 @@ def _long(error: ErrorDetails, model: Model) -> Words:
 
 def _bound(words: str, key: str) -> Callable[[ErrorDetails, Model], Words]:
     """A number beyond what its place takes."""
-    mend = "correct the number"
-    return lambda error, model: ("V202", "number out of range", f"{error.get('ctx', {}).get(key)}{words}", mend)
+
+    def told(error: ErrorDetails, model: Model) -> Words:
+        allowed = f"{error.get('ctx', {}).get(key)}{words}"
+        return "V202", "number out of range", allowed, "correct the number"
+
+    return told
 
 
 def _keys(error: ErrorDetails, model: Model) -> Words:
-    known = some(_keys_of(model, error["loc"]), 40)
-    mend = "write 'name: value' lines, indented below it"
-    return "V210", "value of another kind", f"keys with values: {known}" if known else "keys with values", mend
+    allowed = f"keys with values: {some(_keys_of(model, error['loc']), 40)}"
+    return "V210", "value of another kind", allowed, "write 'name: value' lines, indented below it"
 
 
 def _kind(allowed: str, mend: str) -> Callable[[ErrorDetails, Model], Words]:

@@ -62,7 +62,7 @@ class InspectReportError(Exception):
 
 
 class InvalidInput(InspectReportError):
-    """A file is at fault; carries every problem found, and the document where it could be read all the same."""
+    """A file is at fault; carries every problem found, and the document if it can be read all the same."""
 
     def __init__(self, problems: Iterable[Problem], document: "Document | None" = None) -> None:
         self.problems = in_file_order(problems)

@@ -147,16 +147,16 @@ def _read_money(written: object) -> Decimal:
         return written
     text = str(written).strip()
     if isinstance(written, bool) or not _MONEY.fullmatch(text):
-        comma = _COMMA_MONEY.fullmatch(text)
-        raise refusal(
-            "V204",
-            "not an amount of money",
-            "a number like 12.50, not below 0, of nine figures before the point at most",
-            f"write {comma[1]}.{comma[2]}"
-            if comma
-            else "write figures with a decimal point and no currency sign; the workshop file sets the currency",
-        )
+        allowed = "a number like 12.50, not below 0, of nine figures before the point at most"
+        raise refusal("V204", "not an amount of money", allowed, _as_money(text))
     return Decimal(text)
+
+
+def _as_money(text: str) -> str:
+    comma = _COMMA_MONEY.fullmatch(text)
+    if comma:
+        return f"write {comma[1]}.{comma[2]}"
+    return "write figures with a decimal point and no currency sign; the workshop file sets the currency"
 
 
 def _read_text(written: object) -> str:

@@ -85,7 +85,7 @@ def test_a_sheet_needs_no_workshop(tmp_path: Path) -> None:
         ("books/sheet.yaml", "four-strok", "(?s)command line.*write 'four-stroke'"),
         ("books/sheet.yaml", "books/none.yaml", "Y110"),
         ("books/sheet.yaml", "two-stroke", "K350"),
-        ("books/workshop.yaml", "", "V206"),
+        ("books/workshop.yaml", "", "K366"),
     ],
 )
 def test_books_that_are_not_there_or_do_not_fit(
