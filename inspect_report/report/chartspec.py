@@ -200,4 +200,4 @@ def scale(low: float, high: float, label: str, text: Callable[[float, int], str]
     first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
     decimals = max(0, -math.floor(math.log10(step) + 1e-9))
     ticks = tuple((n * step, text(n * step, decimals)) for n in range(first, last + 1))
-    return Axis(first * step, last * step, ticks, label)
+    return Axis(min(low, first * step), max(high, last * step), ticks, label)

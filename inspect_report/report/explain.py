@@ -57,7 +57,7 @@ def _not_found(source: Source, wanted: str) -> str:
 
 def _laid_out(line: Line) -> Iterator[str]:
     label, text = line
-    lines = textwrap.wrap(text, WIDTH - LABEL, break_long_words=False, break_on_hyphens=False) or [""]
+    lines = textwrap.wrap(text, WIDTH - LABEL - 2, break_long_words=False, break_on_hyphens=False) or [""]
     for n, piece in enumerate(lines):
         yield f"  {label if n == 0 else '':<{LABEL}}{piece}".rstrip()
 

@@ -1,6 +1,7 @@
 """Turns a view into a PDF that keeps PDF/A-3a and PDF/UA-1, with the inspection file attached."""
 
 import logging
+import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -76,7 +77,9 @@ def printed(html: str, attached: Attached | None = None) -> bytes:
     weasyprint = _weasyprint()
     digest = sha256(html.encode() + (attached.data if attached else b"")).digest()
     attachments = [_attachment(weasyprint, attached)] if attached else []
-    with _listening() as complaints:
+    with _listening() as complaints, warnings.catch_warnings():
+        # The library leaves its colour profile open until it is collected; nothing of ours.
+        warnings.simplefilter("ignore", ResourceWarning)
         try:
             document = weasyprint.HTML(string=html, url_fetcher=_fetcher()())
             data = document.write_pdf(

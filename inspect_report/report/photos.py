@@ -32,8 +32,10 @@ def photo_uri(path: Path, longest: int) -> str:
 
 def clean_jpeg(path: Path, longest: int) -> bytes:
     """The picture turned upright, scaled down and rebuilt from its pixels alone."""
-    from PIL import Image, ImageOps, UnidentifiedImageError
+    from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 
+    # The PDF library lets half pictures pass, for the whole process; here they are faults.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     try:
         with warnings.catch_warnings(), Image.open(path, formats=FORMATS) as opened:
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)

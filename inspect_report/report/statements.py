@@ -51,8 +51,8 @@ def limits_note(manual: str) -> str:
     """How limits of the spec sheet and limits of common practice are told apart."""
     pages = f" Pages without a title are those of: {manual}." if manual else ""
     return (
-        "Limits marked “spec sheet” are the maker's; those marked “common practice”, underlined and slanted, are "
-        f"starting values of the trade, used where the maker's are not known.{pages}"
+        "Limits marked “spec sheet” are the maker's; those marked “common practice”, underlined and slanted, "
+        f"are starting values of the trade, used where the maker's are not known.{pages}"
     )
 
 

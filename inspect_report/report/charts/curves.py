@@ -26,7 +26,7 @@ def _frame(theme: Theme, share: float, height: float, right: float) -> tuple[Fig
 
 def draw_trend(spec: TrendChart, theme: Theme) -> Figure:
     """Readings with their uncertainty, the line through them, its band, and the limit."""
-    figure, axes = _frame(theme, HALF, 38.0, 4.0)
+    figure, axes = _frame(theme, HALF, 38.0, 17.0 if any(line.name for line in spec.lines) else 4.0)
     scale_x(axes, spec.x_axis, theme)
     scale_y(axes, spec.y_axis, theme)
     if spec.band:

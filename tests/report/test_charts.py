@@ -1,0 +1,133 @@
+"""Charts are the same on every run, legible without colour, and hold what their text says."""
+
+import re
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from inspect_report.assessment import Assessment
+from inspect_report.report import view_charts
+from inspect_report.report.charts import svg
+from inspect_report.report.charts.ink import fill_of
+from inspect_report.report.chartspec import BarChart, ChartSpec, scale
+from inspect_report.report.reportview import ReportView
+from inspect_report.report.source import Source
+from inspect_report.report.theme import theme
+from tests.samples import ROOT
+
+TONES = ("as-new", "serviceable", "marginal", "undecided", "beyond-limit")
+
+
+def charts_of(shown: ReportView) -> list[ChartSpec]:
+    """Every chart of a report."""
+    own = [c for a in shown.assemblies for c in a.charts]
+    return [*own, *(t.chart for t in shown.trends if t.chart), *([shown.overview] if shown.overview else [])]
+
+
+def letters(text: str) -> str:
+    """All text in an SVG."""
+    return " ".join(ElementTree.fromstring(text).itertext())  # noqa: S314 - our own drawing
+
+
+def test_every_kind_is_drawn(shown: ReportView) -> None:
+    """The sample holds leak-down, valves, gaskets, bores, wear allowance and a trend."""
+    kinds = sorted(type(c).__name__ for c in charts_of(shown))
+    assert kinds == ["BarChart", "BarChart", "BoreMap", "GasketChart", "TrendChart", "ValveMap"]
+
+
+def test_same_bytes_and_no_date(shown: ReportView) -> None:
+    """Two drawings are equal, and neither date nor program is noted."""
+    for chart in charts_of(shown):
+        first, second = (svg(chart, theme(), "text") for _ in range(2))
+        assert first == second
+        assert not re.search(r"<metadata|matplotlib v|rdf:|<!DOCTYPE", first)
+
+
+def test_text_stays_text_for_paper_and_becomes_shapes_for_screens(shown: ReportView) -> None:
+    """The PDF keeps words that can be searched; an image in a browser needs no font."""
+    for chart in charts_of(shown):
+        assert "<text" in svg(chart, theme(), "text")
+        assert "<text" not in svg(chart, theme(), "shapes")
+        assert f"'{theme().family}'" in svg(chart, theme(), "text")
+
+
+def test_leak_down_names_value_and_where_air_was_heard(assessment: Assessment) -> None:
+    """Each bar carries its value; where air was heard stands behind it."""
+    chart = view_charts.leak_down(Source(assessment))
+    assert isinstance(chart, BarChart)
+    drawn = letters(svg(chart, theme(), "text"))
+    assert "35.0\u00a0%, heard: crankcase" in drawn
+    assert "Cylinder 1" in drawn
+    assert "limit 20.0\u00a0%" in drawn
+
+
+def test_every_chart_has_a_text_alternative(shown: ReportView) -> None:
+    """What a chart shows can be read without seeing it."""
+    for chart in charts_of(shown):
+        assert len(chart.alt) > 40
+        assert chart.title
+
+
+def test_money_signs_are_no_formula(assessment: Assessment) -> None:
+    """Two dollar signs in a label stay two dollar signs."""
+    spec = view_charts.leak_down(Source(assessment))
+    assert spec is not None
+    from dataclasses import replace
+
+    odd = replace(spec, rows=tuple(replace(r, label="$a$") for r in spec.rows))
+    assert "$a$" in letters(svg(odd, theme(), "text"))
+
+
+def test_verdicts_differ_without_colour() -> None:
+    """In shades of grey no two verdicts share face, edge and pattern."""
+
+    def grey(colour: str) -> int:
+        red, green, blue = (int(colour[i : i + 2], 16) for i in (1, 3, 5))
+        return round((0.299 * red + 0.587 * green + 0.114 * blue) / 16)
+
+    looks = {t: fill_of(t, theme().light) for t in TONES}
+    assert len({(grey(f.face), f.hatch, f.dashed) for f in looks.values()}) == len(TONES)
+
+
+def test_no_chart_where_there_is_nothing_to_draw(assessment: Assessment) -> None:
+    """One cylinder alone is no comparison; without readings there is no map."""
+    from dataclasses import replace
+
+    bare = Source(
+        replace(
+            assessment,
+            judged=replace(assessment.judged, findings=()),
+            measured=replace(assessment.measured, gaskets=()),
+            inspection=replace(assessment.inspection, readings=()),
+        )
+    )
+    made = (
+        view_charts.leak_down,
+        view_charts.valve_map,
+        view_charts.bore_map,
+        view_charts.gasket_chart,
+        view_charts.allowance,
+    )
+    assert [make(bare) for make in made] == [None] * 5
+
+
+@pytest.mark.parametrize(
+    ("low", "high"), [(0.0, 1.0), (0.11, 0.30), (5.0, 5.0), (-3.2, 120.0), (0.0, 0.0), (-1e-5, 2e-5)]
+)
+def test_scales_hold_their_ends_with_round_steps(low: float, high: float) -> None:
+    """An axis covers what is drawn, in steps of 1, 2 or 5, none too many."""
+    axis = scale(low, high, "x", lambda v, d: f"{v:.{d}f}")
+    assert axis.low <= low <= high <= axis.high
+    assert 3 <= len(axis.ticks) <= 12
+    steps = {round(b[0] - a[0], 12) for a, b in zip(axis.ticks, axis.ticks[1:], strict=False)}
+    assert len(steps) == 1
+    assert f"{steps.pop():e}"[0] in "125"
+
+
+def test_charts_take_their_colours_from_the_theme_alone() -> None:
+    """No colour is written in the drawing code."""
+    for file in Path(ROOT / "inspect_report/report/charts").glob("*.py"):
+        assert not re.search(
+            r"#[0-9a-fA-F]{6}|\"(red|green|orange|blue|grey|black|white)\"", file.read_text()
+        )
