@@ -36,21 +36,10 @@ from inspect_report.report.reportparts import (
 
 
 @dataclass(frozen=True, slots=True)
-class ReportView:
-    """A whole report."""
+class FrontView:
+    """The first page: what a customer must know in half a minute."""
 
-    kind: str = shown("pre-purchase assessment, rebuild quote or condition history")
-    title: str = shown("kind with a capital")
-    language: str = shown("language tag of the page")
-    paper: str = shown("A4 or Letter")
-    number: str = shown("unique number of the inspection")
-    issue: str = shown("'issue 1'")
     replaces: str = shown("which issue it replaces and why, or nothing")
-    issued: str = shown("day of issue")
-    issued_iso: str = shown("day of issue as year-month-day, for the file's own data")
-    program: str = shown("program and version that drew the report")
-    workshop: WorkshopView = shown("who issues the report")
-    engine: str = shown("maker and model")
     engine_facts: tuple[Fact, ...] = shown("serial number, running time, machine …")
     people: tuple[Fact, ...] = shown("customer, inspector, place, days, depth, reason")
     said: str = shown("history as told by owner or seller, or nothing")
@@ -62,7 +51,47 @@ class ReportView:
     cost_total: str = shown("all three together, with tax")
     cost_note: str = shown("tax, currency and what is not priced, in words")
     missing_groups: tuple[MissingGroup, ...] = shown("what was not looked at, by reason")
-    missing_count: str = shown("how many checks were not done, in words")
+
+
+@dataclass(frozen=True, slots=True)
+class ClosingView:
+    """Notes, cautions, and what is stated and signed."""
+
+    notes: Markup | None = shown("the inspector's notes, or nothing")
+    cautions: tuple[str, ...] = shown("cautions")
+    scope: tuple[str, ...] = shown("what the report states and what it does not")
+    signer: str = shown("who signs, with qualification")
+    signature: Picture | None = shown("picture of a signature, or nothing: then a line to sign on")
+
+
+@dataclass(frozen=True, slots=True)
+class RecordView:
+    """The record behind the verdicts."""
+
+    readings: tuple[ReadingsView, ...] = shown("readings as taken")
+    numbers: tuple[NumberView, ...] = shown("quantities with uncertainty and limits")
+    instruments: tuple[InstrumentView, ...] = shown("instruments")
+    decision_rule: tuple[str, ...] = shown("how a verdict is reached, in sentences")
+    conditions: tuple[Fact, ...] = shown("conditions that bear on the results")
+    books: tuple[BookView, ...] = shown("books the verdicts rest on")
+
+
+@dataclass(frozen=True, slots=True)
+class ReportView:
+    """A whole report."""
+
+    kind: str = shown("pre-purchase assessment, rebuild quote or condition history")
+    title: str = shown("kind with a capital")
+    language: str = shown("language tag of the page")
+    paper: str = shown("A4 or Letter")
+    number: str = shown("unique number of the inspection")
+    issue: str = shown("'issue 1'")
+    issued: str = shown("day of issue")
+    issued_iso: str = shown("day of issue as year-month-day, for the file's own data")
+    program: str = shown("program and version that drew the report")
+    workshop: WorkshopView = shown("who issues the report")
+    engine: str = shown("maker and model")
+    front: FrontView = shown("the first page")
     grades: tuple[GradeView, ...] = shown("grades by assembly")
     overview: ChartSpec | None = shown("wear allowance of the most worn, as a chart")
     words: tuple[WordView, ...] = shown("the verdict words that occur, explained")
@@ -76,18 +105,9 @@ class ReportView:
     past: tuple[Fact, ...] = shown("inspections before this one: number and day")
     missing: tuple[MissingView, ...] = shown("every thing not inspected, with its reason")
     not_applicable: tuple[MissingView, ...] = shown("what the engine does not have")
-    readings: tuple[ReadingsView, ...] = shown("readings as taken")
-    numbers: tuple[NumberView, ...] = shown("quantities with uncertainty and limits")
-    instruments: tuple[InstrumentView, ...] = shown("instruments")
-    decision_rule: tuple[str, ...] = shown("how a verdict is reached, in sentences")
-    conditions: tuple[Fact, ...] = shown("conditions that bear on the results")
     photos: tuple[PhotoView, ...] = shown("photos")
-    notes: Markup | None = shown("the inspector's notes, or nothing")
-    cautions: tuple[str, ...] = shown("cautions")
-    scope: tuple[str, ...] = shown("what the report states and what it does not")
-    signer: str = shown("who signs, with qualification")
-    signature: Picture | None = shown("picture of a signature, or nothing: then a line to sign on")
-    books: tuple[BookView, ...] = shown("books the verdicts rest on")
+    closing: ClosingView = shown("notes, cautions, scope and signature")
+    record: RecordView = shown("the record behind the verdicts")
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,9 +14,8 @@ from inspect_report.report import (
     view_trends,
 )
 from inspect_report.report.chartspec import ChartSpec
-from inspect_report.report.markdown import as_markup
 from inspect_report.report.reportparts import AssemblyView, GasketView, ShimView
-from inspect_report.report.reportview import ReportView
+from inspect_report.report.reportview import FrontView, RecordView, ReportView
 from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import GASKETS, SHIMS, limits_note
 from inspect_report.report.words import capital, place_words, sentence
@@ -34,10 +33,8 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         CannotRender: the workshop's locale is not known.
     """
     source = Source(a)
-    head = a.inspection.head
+    head, day = a.inspection.head, source.figures.day
     chosen = kind or head.report
-    todo, todo_more = view_estimate.todo(source)
-    figures = source.figures
     return ReportView(
         kind=chosen,
         title=capital(chosen),
@@ -45,24 +42,12 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         paper=a.workshop.paper,
         number=head.inspection,
         issue=f"issue {head.issue}",
-        replaces=_replaces(source),
-        issued=figures.day(head.dates.issued),
+        issued=day(head.dates.issued),
         issued_iso=head.dates.issued.isoformat(),
         program=f"inspect-report {a.program}",
         workshop=view_back.workshop_view(source),
         engine=f"{head.engine.maker} {head.engine.model}",
-        engine_facts=view_front.engine_facts(source),
-        people=view_front.people(source),
-        said=sentence(head.engine.history),
-        verdict=view_front.verdict(source),
-        failed=view_front.failed(source),
-        todo=todo,
-        todo_more=todo_more,
-        costs=view_estimate.costs(source),
-        cost_total=figures.money(a.advice.estimate.gross),
-        cost_note=view_estimate.cost_note(source),
-        missing_groups=view_findings.missing_groups(source),
-        missing_count=_missing_count(a),
+        front=_front(source),
         grades=view_front.grades(source),
         overview=view_charts.allowance(source),
         words=view_back.word_list(source),
@@ -76,29 +61,40 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         past=view_history.past(source),
         missing=view_findings.missing(source, Verdict.NOT_INSPECTED),
         not_applicable=view_findings.missing(source, Verdict.NOT_APPLICABLE),
+        photos=view_back.photos(source),
+        closing=view_back.closing(source),
+        record=_record(source),
+    )
+
+
+def _front(source: Source) -> FrontView:
+    todo, todo_more = view_estimate.todo(source)
+    replaced = source.a.inspection.head.replaces
+    return FrontView(
+        replaces=f"Replaces issue {replaced.issue}: {sentence(replaced.reason)}" if replaced else "",
+        engine_facts=view_front.engine_facts(source),
+        people=view_front.people(source),
+        said=sentence(source.a.inspection.head.engine.history),
+        verdict=view_front.verdict(source),
+        failed=view_front.failed(source),
+        todo=todo,
+        todo_more=todo_more,
+        costs=view_estimate.costs(source),
+        cost_total=source.figures.money(source.a.advice.estimate.gross),
+        cost_note=view_estimate.cost_note(source),
+        missing_groups=view_findings.missing_groups(source),
+    )
+
+
+def _record(source: Source) -> RecordView:
+    return RecordView(
         readings=view_back.readings(source),
         numbers=view_findings.numbers(source),
         instruments=view_back.instruments(source),
         decision_rule=view_back.decision_rule(source),
         conditions=view_back.conditions(source),
-        photos=view_back.photos(source),
-        notes=as_markup(head.notes),
-        cautions=tuple(c.text for c in a.cautions),
-        scope=view_back.scope(source),
-        signer=", ".join(p for p in (head.inspector.name, head.inspector.qualification) if p),
-        signature=view_back.signature(source),
         books=view_back.books(source),
     )
-
-
-def _replaces(source: Source) -> str:
-    replaced = source.a.inspection.head.replaces
-    return "" if replaced is None else f"Replaces issue {replaced.issue}: {sentence(replaced.reason)}"
-
-
-def _missing_count(a: Assessment) -> str:
-    missing = {f.characteristic for f in a.judged.findings if f.verdict is Verdict.NOT_INSPECTED}
-    return "" if not missing else f"{len(missing)} kinds of check were not done at one place or more"
 
 
 def _of(source: Source, grade: Grade) -> list[Finding]:

@@ -21,6 +21,7 @@ from inspect_report.report.reportparts import (
     WordView,
     WorkshopView,
 )
+from inspect_report.report.reportview import ClosingView
 from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import OF_FORECASTS, OF_PRICES, SCOPE, decision_sentences
 from inspect_report.report.words import GRAVITY, MEANING, capital, plain_name, seen_words
@@ -190,20 +191,18 @@ def _shows(source: Source, of: str) -> str:
     return capital(f"{name}, {labels.replace('.', ', ')}" if labels else name)
 
 
-def scope(source: Source) -> tuple[str, ...]:
-    """What the report states and what it does not."""
+def closing(source: Source) -> ClosingView:
+    """Notes, cautions, what the report states and what it does not, and who signs."""
+    head = source.a.inspection.head
     prices = (OF_PRICES,) if source.a.advice.work else ()
     forecasts = (OF_FORECASTS,) if source.a.judged.trends else ()
-    return (*SCOPE, *prices, *forecasts)
-
-
-def signature(source: Source) -> Picture | None:
-    """Picture of the inspector's signature."""
-    inspector = source.a.inspection.head.inspector
-    return (
-        Picture(inspector.signature, f"Signature of {inspector.name}", "signature")
-        if inspector.signature
-        else None
+    name, picture = head.inspector.name, head.inspector.signature
+    return ClosingView(
+        notes=as_markup(head.notes),
+        cautions=tuple(c.text for c in source.a.cautions),
+        scope=(*SCOPE, *prices, *forecasts),
+        signer=", ".join(p for p in (name, head.inspector.qualification) if p),
+        signature=Picture(picture, f"Signature of {name}", "signature") if picture else None,
     )
 
 

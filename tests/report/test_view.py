@@ -38,14 +38,14 @@ def with_verdicts(assessment: Assessment, verdict: Verdict) -> Assessment:
 
 def test_the_first_page_says_it_all(shown: ReportView) -> None:
     """Verdict, reason, what must be done, cost and what was not looked at."""
-    assert shown.verdict.headline == "Do not run this engine"
-    assert shown.verdict.do_not_run == ("Cylinder 3: a piston that scuffs can seize.",)
-    assert "bore wear (cylinder 3)" in shown.verdict.sentence
-    assert [t.name for t in shown.todo] == ["Rebore and fit oversize pistons", "Set valve clearances"]
-    assert [c.gross for c in shown.costs] == ["£1,552.32", "£172.92", "£0.00"]
-    assert shown.cost_total == "£1,725.24"
-    assert shown.costs[0].on_request == "plus 1 item priced on request"
-    assert "big-end clearance" in " ".join(g.names for g in shown.missing_groups)
+    assert shown.front.verdict.headline == "Do not run this engine"
+    assert shown.front.verdict.do_not_run == ("Cylinder 3: a piston that scuffs can seize.",)
+    assert "bore wear (cylinder 3)" in shown.front.verdict.sentence
+    assert [t.name for t in shown.front.todo] == ["Rebore and fit oversize pistons", "Set valve clearances"]
+    assert [c.gross for c in shown.front.costs] == ["£1,552.32", "£172.92", "£0.00"]
+    assert shown.front.cost_total == "£1,725.24"
+    assert shown.front.costs[0].on_request == "plus 1 item priced on request"
+    assert "big-end clearance" in " ".join(g.names for g in shown.front.missing_groups)
 
 
 def test_what_a_statement_must_hold(shown: ReportView) -> None:
@@ -114,7 +114,7 @@ def test_nothing_that_was_found_is_left_out(shown: ReportView, assessment: Asses
 
 def test_every_value_is_in_the_record(shown: ReportView, assessment: Assessment) -> None:
     """Each judged quantity stands in the record, and one that is not good says so."""
-    values = [v for n in shown.numbers for v in n.values]
+    values = [v for n in shown.record.numbers for v in n.values]
     told = "; ".join(v.text for v in values)
     measured = [f for f in assessment.judged.findings if f.quantity]
     flagged = [f for f in measured if f.verdict not in (Verdict.AS_NEW, Verdict.SERVICEABLE)]
@@ -135,7 +135,7 @@ def test_a_failed_check_stands_on_the_first_page(assessment: Assessment) -> None
     first = replace(assessment.judged.findings[0], verdict=Verdict.CHECK_FAILED, reason="division by zero")
     judged = replace(assessment.judged, findings=(first, *assessment.judged.findings[1:]))
     shown = view(replace(assessment, judged=judged))
-    assert shown.failed == ("Leak-down, cylinder 1: division by zero",)
+    assert shown.front.failed == ("Leak-down, cylinder 1: division by zero",)
 
 
 @pytest.mark.parametrize(
@@ -161,21 +161,21 @@ def test_an_empty_inspection_gives_a_report(assessment: Assessment) -> None:
     )
     advice = replace(assessment.advice, diagnoses=(), work=(), open_questions=())
     shown = view(replace(assessment, judged=judged, advice=advice))
-    assert shown.verdict.headline == "Not graded: too little was inspected to say"
-    assert shown.verdict.score == "–"
-    assert shown.todo == ()
+    assert shown.front.verdict.headline == "Not graded: too little was inspected to say"
+    assert shown.front.verdict.score == "–"
+    assert shown.front.todo == ()
 
 
 def test_the_decision_rule_is_stated(assessment: Assessment) -> None:
     """Each rule is told in words, with its confidence."""
-    assert "at least 95\u00a0%" in view(assessment).decision_rule[0]
+    assert "at least 95\u00a0%" in view(assessment).record.decision_rule[0]
     simple = assessment.workshop.model_copy(update={"decision_rule": DecisionRule(kind="simple acceptance")})
-    assert "simple acceptance" in view(replace(assessment, workshop=simple)).decision_rule[0]
+    assert "simple acceptance" in view(replace(assessment, workshop=simple)).record.decision_rule[0]
 
 
 def test_sums_agree(assessment: Assessment, shown: ReportView) -> None:
     """The total of the first page is the last running sum of the estimate."""
-    assert shown.classes[-1].with_before == shown.cost_total
+    assert shown.classes[-1].with_before == shown.front.cost_total
     assert assessment.advice.estimate.gross == Decimal("1725.24")
 
 
@@ -190,7 +190,7 @@ def test_numbers_follow_the_locale(assessment: Assessment) -> None:
     """A German workshop writes decimal commas and its currency behind."""
     shop = assessment.workshop.model_copy(update={"locale": "de_DE", "currency": "EUR"})
     shown = view(replace(assessment, workshop=shop))
-    assert shown.cost_total == "1.725,24\u00a0€"
+    assert shown.front.cost_total == "1.725,24\u00a0€"
     assert any("0,096" in r.found for a in shown.assemblies for r in a.results)
 
 

@@ -5,7 +5,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 
 from inspect_report.report.charts.ink import MM, axes_at, bare, mark, scale_x, scale_y
-from inspect_report.report.chartspec import Bore, BoreMap, Gap, ValveMap, ValveRow
+from inspect_report.report.chartspec import Bore, BoreLine, BoreMap, Edge, Gap, ValveMap, ValveRow
 from inspect_report.report.theme import Theme
 
 SIDE_MM, ROW_MM, HEAD_MM = 22.0, 34.0, 8.0
@@ -99,49 +99,47 @@ def _bore(axes: Axes, bore: Bore, spec: BoreMap, theme: Theme, *, first: bool) -
     colours, count = theme.light, len(spec.heights)
     axes.set_ylim(count - 0.6, -0.6)
     axes.set_yticks(range(count), spec.heights if first else [""] * count)
-    axes.set_title(
-        bore.label, fontsize=theme.chart.label_pt, weight="bold", color=colours.ink, loc="left", pad=5
-    )
+    size = {"fontsize": theme.chart.label_pt, "weight": "bold", "color": colours.ink}
+    axes.set_title(bore.label, fontdict=size, loc="left", pad=5)
     axes.axvline(0.0, color=colours.line, linewidth=theme.chart.line_pt, zorder=1)
     if spec.limit is not None:
-        axes.axvline(
-            spec.limit.at, color=colours.ink, linewidth=theme.chart.thick_pt, linestyle=(0, (4, 2)), zorder=2
-        )
-        axes.annotate(
-            spec.limit.text,
-            (spec.limit.at, -0.6),
-            xytext=(-2, 0),
-            textcoords="offset points",
-            ha="right",
-            va="top",
-            fontsize=theme.chart.small_pt,
-            color=colours.ink,
-        )
-    looks = (("-", "o", colours.accent), ("--", "s", colours.paper))
-    for line, (style, shape, face) in zip(bore.lines, looks, strict=False):
-        points = [(v, n) for n, v in enumerate(line.values) if v is not None]
-        axes.plot(
-            [v for v, _ in points],
-            [n for _, n in points],
-            style,
-            marker=shape,
-            ms=4.2,
-            mfc=face,
-            mec=colours.accent,
-            color=colours.accent,
-            linewidth=theme.chart.line_pt,
-            label=line.name,
-            zorder=4,
-            clip_on=False,
-        )
+        _bore_limit(axes, spec.limit, theme)
+    for line, look in zip(bore.lines, (("-", "o", colours.accent), ("--", "s", colours.paper)), strict=False):
+        _bore_line(axes, line, look, theme)
     if first:
-        axes.legend(
-            loc="upper left",
-            bbox_to_anchor=(-0.05, -0.28),
-            ncols=2,
-            frameon=False,
-            fontsize=theme.chart.small_pt,
-            handlelength=2.2,
-            borderpad=0,
-            columnspacing=1.0,
-        )
+        small = {"fontsize": theme.chart.small_pt, "handlelength": 2.2, "borderpad": 0, "columnspacing": 1.0}
+        axes.legend(loc="upper left", bbox_to_anchor=(-0.05, -0.28), ncols=2, frameon=False, **small)
+
+
+def _bore_limit(axes: Axes, edge: Edge, theme: Theme) -> None:
+    ink, width = theme.light.ink, theme.chart.thick_pt
+    axes.axvline(edge.at, color=ink, linewidth=width, linestyle=(0, (4, 2)), zorder=2)
+    axes.annotate(
+        edge.text,
+        (edge.at, -0.6),
+        xytext=(-2, 0),
+        textcoords="offset points",
+        ha="right",
+        va="top",
+        fontsize=theme.chart.small_pt,
+        color=ink,
+    )
+
+
+def _bore_line(axes: Axes, line: BoreLine, look: tuple[str, str, str], theme: Theme) -> None:
+    style, shape, face = look
+    points = [(v, n) for n, v in enumerate(line.values) if v is not None]
+    axes.plot(
+        [v for v, _ in points],
+        [n for _, n in points],
+        style,
+        marker=shape,
+        ms=4.2,
+        mfc=face,
+        mec=theme.light.accent,
+        color=theme.light.accent,
+        linewidth=theme.chart.line_pt,
+        label=line.name,
+        zorder=4,
+        clip_on=False,
+    )
