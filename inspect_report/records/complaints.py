@@ -175,14 +175,6 @@ def _choice(error: ErrorDetails, model: Model) -> Words:
 
 
 def _pattern(error: ErrorDetails, model: Model) -> Words:
-    pattern = str(error.get("ctx", {}).get("pattern", ""))
-    if "A-Z" in pattern:
-        return (
-            "V209",
-            "code of another form",
-            "three capital letters, for example EUR",
-            "write it in capitals",
-        )
     allowed = "small letters, figures and single hyphens, for example bore-gauge-2"
     return "V209", "name of another form", allowed, "rename it in that form"
 

@@ -20,6 +20,7 @@ from inspect_report.records.photos import check_photo
 from inspect_report.records.position import finding_id
 from inspect_report.records.problem import Read, in_file_order
 from inspect_report.records.readings import Filled, read_readings
+from inspect_report.records.salvage import salvaged
 from inspect_report.records.shape import read_as
 from inspect_report.records.specsheet import SpecSheet
 from inspect_report.records.toolbox import Toolbox, read_toolbox
@@ -55,9 +56,10 @@ def read_inspection(
     faults = Faults(document)
     check_pairs(entries.readings, faults)
     _check_answer_photos(entries.answers, checklist, folder, faults)
-    if head.value:
-        _check_head(head.value, checklist, sheet, vocabulary, entries, faults)
-        _check_files(head.value, tools, folder, today, faults)
+    told = salvaged(head, document, today)
+    if told:
+        _check_head(told, checklist, sheet, vocabulary, entries, faults)
+        _check_files(told, tools, folder, today, faults)
     problems = in_file_order((*head.problems, *toolbox.problems, *filled.problems, *faults.problems))
     if head.value is None or any(p.weight == "error" for p in problems):
         return Read(None, problems)

@@ -187,17 +187,26 @@ Id = Annotated[
 
 def read_as(model: type[M], document: Document) -> Read[M]:
     """A document as a record, or every fault in it."""
-    data = {} if document.data is None else document.data
+    data = document.data
     if not isinstance(data, dict):
-        found = "a list" if isinstance(data, list) else str(data)[:60]
-        mend = "write 'name: value' lines; see the example files"
-        return Read(
-            None, (document.problem("V200", "file of another shape", (), found, "keys with values", mend),)
-        )
+        return Read(None, (_of_another_shape(document),))
     try:
         return Read(model.model_validate(data))
     except ValidationError as fault:
         return Read(None, complaints(fault, model, document))
+
+
+def _of_another_shape(document: Document) -> Problem:
+    if document.data is None:
+        title, found, mend = (
+            "file with nothing in it",
+            "nothing",
+            "see the example files for what belongs here",
+        )
+    else:
+        found = "a list" if isinstance(document.data, list) else str(document.data)
+        title, mend = "file of another shape", "write 'name: value' lines; see the example files"
+    return document.problem("V200", title, (), found, "keys with values", mend)
 
 
 def read_file(path: FilePath) -> Document:
@@ -252,9 +261,18 @@ def document_of(raw: bytes, name: str) -> Document:
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
-        found = f"byte {fault.start + 1}"
-        raise _no_file(name, "Y111", "not text in UTF-8", found, "save the file as UTF-8") from None
+        raise _not_utf8(raw, fault.start, name) from None
     return read_yaml(text, name)
+
+
+def _not_utf8(raw: bytes, at: int, name: str) -> InvalidInput:
+    """The fault at the first byte that is no UTF-8, with its line where the file is text for the rest."""
+    before = raw[:at].decode("utf-8-sig", errors="replace")
+    line, column = before.count("\n") + 1, len(before) - before.rfind("\n")
+    excerpt = raw.decode("utf-8-sig", errors="replace").split("\n")[line - 1]
+    found, mend = f"byte {raw[at]:#04x}, the {at + 1}th of the file", "save the file as UTF-8 in your editor"
+    place, allowed = Place(name, line, column), "a YAML file in UTF-8"
+    return InvalidInput([Problem("Y111", "error", "not text in UTF-8", place, found, allowed, mend, excerpt)])
 
 
 def _no_file(name: str, code: str, title: str, found: str, mend: str) -> InvalidInput:

@@ -1,10 +1,10 @@
 """Turns the workshop file into who the workshop is, what its time and parts cost, and how it decides."""
 
-from decimal import Decimal
 from typing import Annotated, Literal
 
 from pydantic import Field
 
+from inspect_report.records.money import Currency, Hours, Locale, unclear_share
 from inspect_report.records.shape import Id, Price, Record, Text, amount
 
 
@@ -19,7 +19,7 @@ class Tax(Record):
     """A tax on the whole estimate."""
 
     name: Text
-    rate: amount("%", low=0)  # type: ignore[valid-type]
+    rate: Annotated[amount("%", low=0, below=100), unclear_share]  # type: ignore[valid-type]
 
 
 class Workshop(Record):
@@ -33,10 +33,10 @@ class Workshop(Record):
     logo: Text = ""
     """Image file beside this one."""
     language: Literal["en"] = "en"
-    locale: Text = "en_GB"
+    locale: Locale = "en_GB"
     """How numbers, dates and money are written."""
     paper: Literal["A4", "Letter"] = "A4"
-    currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "EUR"
+    currency: Currency = "EUR"
     """ISO 4217 code."""
     labour_rate: Price
     """For one hour."""
@@ -44,8 +44,8 @@ class Workshop(Record):
     decision_rule: DecisionRule = DecisionRule()
     prices: dict[Id, Price] = {}
     """Parts and machine-shop work by their id in the workbook; without a price: on request."""
-    hours: dict[Id, Annotated[Decimal, Field(ge=0)]] = {}
+    hours: dict[Id, Hours] = {}
     """Hours of access steps (``ID`` opens and closes) and jobs that differ from the workbook's."""
-    shims_in_stock: tuple[amount("mm", above=0), ...] = ()  # type: ignore[valid-type]
+    shims_in_stock: tuple[amount("mm", above=0, below=10), ...] = ()  # type: ignore[valid-type]
     terms: Text = ""
     """Terms printed at the end, in Markdown."""

@@ -25,6 +25,7 @@ Start = tuple[int, int]
 MOST_CHARACTERS: Final = 5_000_000
 MOST_NODES: Final = 200_000
 MOST_DEPTH: Final = 40
+MOST_PROBLEMS: Final = 200
 MOST_FIGURES: Final = 15
 """A whole number of more figures stays text: it is a name, not an amount, and no float holds it."""
 
@@ -300,6 +301,8 @@ class _Builder:
         excerpt = self.lines[line - 1] if mark and line <= len(self.lines) else ""
         place = Place(self.file, line, column)
         self.problems.append(Problem(code, "error", title, place, found, allowed, mend, excerpt))
+        if len(self.problems) >= MOST_PROBLEMS:
+            raise InvalidInput(self.problems)
 
     def _fault(
         self, code: str, title: str, mark: Mark | None, found: str, allowed: str, mend: str

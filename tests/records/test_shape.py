@@ -29,9 +29,9 @@ def faults(text: str) -> tuple[Problem, ...]:
         ("prices: {gasket: 12 EUR}", "V204", "12 EUR", "no currency sign"),
         ("prices: {gasket: -1}", "V204", "-1", "not below 0"),
         ("prices: {gasket: true}", "V204", "true", "not an amount of money"),
-        ("currency: eur", "V209", "eur", "write it in capitals"),
+        ("currency: eur", "V209", "eur", "write 'EUR'"),
         ("phone: {a: 1}", "V205", "{a: 1}", "not text"),
-        ("hours: {a: soon}", "V210", "soon", "a number"),
+        ("hours: {a: soon}", "V201", "soon", "a number"),
         ("shims-in-stock: 2.5", "V210", "2.5", "a list"),
         ("shims-in-stock: [2.5, 0]", "V202", "0", "more than 0 mm"),
     ],
@@ -60,11 +60,11 @@ def test_a_fault_reads_the_same_everywhere() -> None:
     """File, line, column, code, path, what stands there, what is allowed, the way out, the line, a mark."""
     (problem,) = faults("currency: eur")
     assert told(problem) == (
-        "made.yaml:4:11: error V209: code of another form\n"
+        "made.yaml:4:11: error V209: currency that is not known\n"
         "  at       currency\n"
         "  found    eur\n"
-        "  allowed  three capital letters, for example EUR\n"
-        "  to mend  write it in capitals\n"
+        "  allowed  three capital letters of ISO 4217, for example EUR, GBP or USD\n"
+        "  to mend  write 'EUR' if that is meant\n"
         "   4 | currency: eur\n"
         "                 ^"
     )
