@@ -2,6 +2,7 @@
 
 from inspect_report.advise.access import left_open
 from inspect_report.advise.advice import Advice
+from inspect_report.advise.due import due_soon
 from inspect_report.advise.estimate import estimate
 from inspect_report.advise.rules import diagnose
 from inspect_report.advise.work import plan_work
@@ -19,5 +20,6 @@ def advise(case: Case, judged: Judged, past: tuple[PastReading, ...]) -> Advice:
         past: Quantities of the inspections before, oldest first.
     """
     diagnoses, questions = diagnose(case, judged, past)
-    work = plan_work(case.books, judged.findings, diagnoses, left_open(case))
+    due = due_soon(judged.trends)
+    work = plan_work(case.books, judged.findings, diagnoses, left_open(case), due)
     return Advice(diagnoses, questions, work, estimate(case, work))

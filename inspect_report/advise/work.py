@@ -2,18 +2,19 @@
 Turns diagnoses and findings into work: each job once, with its places, its reasons and its urgency.
 
 A rule that fires asks for its own work. A finding asks for the work its characteristic names, unless a
-diagnosis that rests on it has already asked for other work.
+diagnosis that rests on it has already asked for other work. One that a forecast puts at its limit before the
+next inspection asks as one that is undecided would: by then it may lie on either side.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from inspect_report.advise.access import steps_for
 from inspect_report.advise.advice import Diagnosis, WorkItem
 from inspect_report.advise.counting import holds, hours_of, in_order, places_of
 from inspect_report.advise.covering import without_needless
-from inspect_report.judge.finding import Finding
+from inspect_report.judge.finding import Finding, Verdict
 from inspect_report.knowledge.case import Books
 from inspect_report.knowledge.catalogue import URGENCIES, Urgency
 from inspect_report.knowledge.workbook import AccessStep, Job
@@ -37,6 +38,7 @@ def plan_work(
     findings: Iterable[Finding],
     diagnoses: Sequence[Diagnosis],
     left_open: Iterable[AccessStep] = (),
+    due: Collection[str] = (),
 ) -> tuple[WorkItem, ...]:
     """
     The work an engine needs, most urgent first, then in the order of the workbook.
@@ -46,11 +48,12 @@ def plan_work(
         findings: What was judged, in any order.
         diagnoses: The rules that fired.
         left_open: Steps that are open when the inspection ends.
+        due: Ids of findings that will be at their limit before the next inspection.
     """
     seen = tuple(findings)
     jobs = {job.id: job for job in books.workbook.jobs if applies_to(job.applies, books.sheet.layout)}
     by_rules = _by_rules(diagnoses, jobs, {f.id: f.position for f in seen})
-    by_findings = _by_findings(books, seen, _explained(diagnoses, frozenset(jobs)))
+    by_findings = _by_findings(books, seen, _explained(diagnoses, frozenset(jobs)), due)
     asked: dict[str, list[_Ask]] = {job: [] for job in jobs}
     for ask in (*by_rules, *by_findings):
         asked.get(ask.job, []).append(ask)
@@ -81,15 +84,22 @@ def _meant(diagnosis: Diagnosis, job: Job, at: Mapping[str, Position]) -> tuple[
 
 
 def _by_findings(
-    books: Books, findings: Iterable[Finding], explained: Mapping[str, set[str]]
+    books: Books, findings: Iterable[Finding], explained: Mapping[str, set[str]], due: Collection[str]
 ) -> Iterator[_Ask]:
     """Default work; by the ids of the findings, so that their order in memory plays no part."""
     for f in sorted(findings, key=lambda f: (f.characteristic, in_order(f.position))):
         known = books.catalogue.known(f.characteristic)
-        jobs = explained.get(f.id)
+        jobs, verdicts = explained.get(f.id), _asking(f, due)
         for default in known.work if known else ():
-            if known and f.verdict in default.verdicts and (jobs is None or default.job in jobs):
+            if known and verdicts.intersection(default.verdicts) and (jobs is None or default.job in jobs):
                 yield _Ask(default.job, f.position, f.id, default.urgency, known.if_beyond)
+
+
+def _asking(finding: Finding, due: Collection[str]) -> frozenset[str]:
+    """The verdicts a finding asks for work by."""
+    if finding.id in due and finding.verdict != Verdict.BEYOND_LIMIT:
+        return frozenset((finding.verdict, Verdict.UNDECIDED))
+    return frozenset((finding.verdict,))
 
 
 def _explained(diagnoses: Iterable[Diagnosis], here: frozenset[str]) -> dict[str, set[str]]:

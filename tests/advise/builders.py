@@ -158,7 +158,11 @@ CHARACTERISTICS: Final[tuple[dict[str, Any], ...]] = (
         "unit": "mm",
         "axes": ("cylinder", "valve"),
         "work": (
-            {"job": "set-gaps", "urgency": "at this opening", "verdicts": ("beyond limit", "marginal")},
+            {
+                "job": "set-gaps",
+                "urgency": "at this opening",
+                "verdicts": ("beyond limit", "undecided", "marginal"),
+            },
         ),
     },
     {

@@ -1,0 +1,71 @@
+"""Turns forecasts of wear into checks of what they make of the work."""
+
+from decimal import Decimal
+
+import pytest
+
+from inspect_report.advise.advice import Advice
+from inspect_report.advise.due import due_soon
+from inspect_report.advise.work import plan_work
+from inspect_report.judge.finding import Trend
+from inspect_report.knowledge.shelf import load
+from inspect_report.pipeline import assess
+from tests.advise.builders import at, books, finding
+from tests.samples import SAMPLES
+
+GAP = finding("valve-clearance", at(1, "exhaust-1"), "serviceable")
+
+
+def trend(*hours: float, meets: float | None, starts: tuple[int, ...] = ()) -> Trend:
+    """A trend of the gap over running hours, with the hours at which its line meets the limit."""
+    times = tuple(h * 3600.0 for h in hours)
+    return Trend(
+        GAP.characteristic, "Gap", GAP.position, "E-1", "mm", 2, times, (0.0,) * len(times), (), (), starts,
+        meets_limit=None if meets is None else meets * 3600.0,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("of", "due"),
+    [
+        (trend(10, 18, 26, meets=34.0), True),
+        (trend(10, 18, 26, meets=34.1), False),
+        (trend(10, 18, 26, meets=None), False),
+        (trend(4, 30, 2, 8, meets=13.9, starts=(2,)), True),
+        (trend(4, 30, 2, 8, meets=14.1, starts=(2,)), False),
+        (trend(4, 30, 2, meets=2.1, starts=(2,)), False),
+    ],
+)
+def test_due_is_what_the_next_stretch_of_running_brings_to_its_limit(of: Trend, due: bool) -> None:
+    """The next stretch is as long as the last of the part now fitted: 8 h, then 6 h; one reading has none."""
+    assert due_soon([of]) == (frozenset({GAP.id}) if due else frozenset())
+
+
+def test_a_finding_that_is_due_asks_as_one_undecided() -> None:
+    """A gap still serviceable asks for nothing by itself, and to be set if the next stretch takes it out."""
+    assert not plan_work(books(), [GAP], ())
+    (item,) = plan_work(books(), [GAP], (), (), due_soon([trend(10, 18, 26, meets=30)]))
+    assert (item.job, item.why, item.hours) == ("set-gaps", (GAP.id,), Decimal("0.25"))
+
+
+def advice(name: str) -> Advice:
+    """Advice on an engine of the race team."""
+    return assess(load(SAMPLES / "race-team" / f"{name}.yaml")).advice
+
+
+def test_the_race_engine_near_its_limit_gets_its_crankshaft_now() -> None:
+    """
+    Side clearance reaches 0.70 mm in 6.7 h, and a meeting takes 8 h.
+
+    By hand: 0.39, 0.47, 0.52, 0.59, 0.64 mm at 32, 40, 48, 55, 63 h; least squares give
+    4.774 / 593.2 = 0.008048 mm/h and 0.1389 mm at 0 h, so 0.70 mm at 69.7 h, and the crankshaft has 63 h.
+    """
+    work = {w.job: w for w in advice("c-5").work}
+    assert work["rebuild-crankshaft"].urgency == "at this opening"
+    assert work["rebuild-crankshaft"].why == ("big-end-side-clearance.1",)
+
+
+@pytest.mark.parametrize("name", ["a-5", "b-5"])
+def test_engines_with_hours_left_get_no_work(name: str) -> None:
+    """Their side clearance meets its limit 16 h and 31 h from now, two meetings and more."""
+    assert not advice(name).work
