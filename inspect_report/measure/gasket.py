@@ -105,11 +105,15 @@ def _greatest_ratio(bench: Bench, thickness: float, cylinders: list[Position]) -
 
 
 def _bound(bench: Bench, characteristic: str, end: str) -> float | None:
-    """An end of the limit, else of the standard range, of the first cylinder's row."""
+    """
+    An end of the standard range, else of the limit, of the first cylinder's row.
+
+    A new gasket is chosen as for a new engine; the limit says how far a used one may be off.
+    """
     found = row_for(bench.case.books, characteristic, bench.places(("cylinder",))[0])
     if found is None:
         return None
-    ends = (getattr(band, end) for band in (found[0].limit, found[0].standard) if band)
+    ends = (getattr(band, end) for band in (found[0].standard, found[0].limit) if band)
     return next((value for value in ends if value is not None), None)
 
 

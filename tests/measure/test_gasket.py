@@ -117,6 +117,14 @@ def test_gap_at_the_floor_is_allowed() -> None:
     assert {row.ratio_ceiling for row in table} == {None}
 
 
+def test_a_new_gasket_is_chosen_by_the_standard_range() -> None:
+    """Floor 0.70 of the standard range, not the limit's 0.60: 0.66 mm is a gap to live with, not to build."""
+    rows = [{"id": "squish-gap", "standard": [0.7, 0.9], "limit": {"low": 0.6, "high": 1.0}}]
+    table = _table(a_case(*_decks(), books=some_books(a_sheet(characteristics=rows))))
+    assert [row.squish_floor for row in table] == pytest.approx([0.7e-3] * 3)
+    assert [row.chosen for row in table] == [False, True, False]
+
+
 def test_without_a_floor_none_is_chosen() -> None:
     """No floor known: the table is shown and the choice is left to the builder."""
     table = _table(a_case(*_decks(), books=some_books(a_sheet(characteristics=[]))))
