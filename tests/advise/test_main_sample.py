@@ -54,7 +54,6 @@ WORK: Final[dict[str, dict[str, tuple[int, dict[str, int]]]]] = {
         "flush-oil-system": (1, {}),
     },
     "advised": {
-        "reseal-joint": (1, {}),
         "reseat-valves": (1, {"stem-seal": 1, "seat-cut": 1}),
         "decarbonise": (1, {}),
         "rebore": (4, {"piston-kit-oversize": 4, "reboring": 4}),
@@ -73,6 +72,7 @@ NEEDLESS: Final = {
     "replace-rings": "rebore",
     "replace-crank-seals": "cases-split",
     "replace-output-seal": "cases-split",
+    "reseal-joint": "cases-split",
 }
 
 
@@ -147,11 +147,11 @@ def test_the_sum_before_running_in_figures() -> None:
     """
     Added up once with pencil, so that a slip in the sums above would show too.
 
-    Steps: 0.6 + 0.5 + 0.6 + 1.1 + 1.5 + 2.5 + 1.8 + 0.9 + 1.0 + 0.7 + 1.1 + 5.0 + 5.0 = 22.3 h; jobs:
-    0.3 + 0.3 + 1.4 + 1.0 = 3.0 h; 25.3 h at 62.00 are 1568.60. Parts of the steps 330.20, shims 9.80, chain
-    with tensioner and guides 182.00. Together 2090.60, with 418.12 of VAT.
+    Steps: 0.6 + 0.5 + 0.6 + 1.1 + 1.5 + 2.5 + 2.0 + 0.9 + 1.0 + 0.7 + 1.1 + 5.5 + 5.0 = 23.0 h; jobs:
+    0.3 + 0.3 + 1.4 + 1.0 = 3.0 h; 26.0 h at 62.00 are 1612.00. Parts of the steps 330.20, shims 9.80, chain
+    with tensioner and guides 182.00. Together 2134.00, with 426.80 of VAT.
     """
-    assert (total("must").net, total("must").tax) == (Decimal("2090.60"), Decimal("418.12"))
+    assert (total("must").net, total("must").tax) == (Decimal("2134.00"), Decimal("426.80"))
 
 
 def test_what_is_done_and_what_is_needless() -> None:
