@@ -4,19 +4,17 @@ import textwrap
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from inspect_report.advise.advice import WorkItem
+from inspect_report.advise.advice import EstimateLine, WorkItem
 from inspect_report.assessment import Assessment
-from inspect_report.judge.finding import Finding
-from inspect_report.records.inspection import Answer, Rating
+from inspect_report.judge.finding import Finding, Verdict
 from inspect_report.records.position import finding_id
 from inspect_report.records.problem import InspectReportError, Place, nearest
 from inspect_report.report import view_back, view_estimate, view_findings
 from inspect_report.report.source import Source
-from inspect_report.report.words import capital, finding_name, places_words, seen_words, sentence
+from inspect_report.report.words import NOT_GOOD, capital, finding_name, places_words, seen_words, sentence
 
 WIDTH: Final = 100
 LABEL: Final = 12
-BY_EYE: Final = ("rating", "choice", "text", "tick", "photo")
 
 Line = tuple[str, str]
 
@@ -71,7 +69,9 @@ def _chain(source: Source, finding: Finding) -> Iterator[Line]:
     yield from _labelled("seen", [*(seen_words(s) for s in finding.seen), *finding.chosen])
     yield from _limit(source, finding)
     yield "verdict", f"{finding.verdict}: {finding.reason}"
-    yield from _labelled("means", [source.a.if_beyond.get(finding.characteristic, "")])
+    if finding.verdict in NOT_GOOD:
+        label = "means" if finding.verdict is Verdict.BEYOND_LIMIT else "if beyond"
+        yield from _labelled(label, [source.a.if_beyond.get(finding.characteristic, "")])
     yield from _advice(source, finding)
 
 
@@ -90,10 +90,13 @@ def _readings(source: Source, finding: Finding) -> Iterator[str]:
             typed = ", ".join(view_back.as_typed(t, item.unit if item else "") for t in reading.typed)
             by = f" by {reading.instrument}" if reading.instrument else ""
             yield f"{finding_id(reading.item, reading.position)} = {typed}{by} ({_at(reading.place)})"
-    others: tuple[Rating | Answer, ...] = (*inspection.ratings, *inspection.answers)
-    for other in others:
-        if finding_id(other.item, other.position) in wanted:
-            yield f"{finding_id(other.item, other.position)} ({_at(other.place)})"
+    for rating in inspection.ratings:
+        if finding_id(rating.item, rating.position) in wanted:
+            yield f"{finding_id(rating.item, rating.position)}, rated by eye ({_at(rating.place)})"
+    for answer in inspection.answers:
+        if finding_id(answer.item, answer.position) in wanted:
+            told = ", ".join(answer.chosen)
+            yield f"{finding_id(answer.item, answer.position)} = {told} ({_at(answer.place)})"
 
 
 def _at(place: Place) -> str:
@@ -111,7 +114,7 @@ def _instruments(source: Source, finding: Finding) -> Iterator[str]:
             "no record of calibration" if tool.calibrated == "no record" else f"calibrated {tool.calibrated}"
         )
         error = "" if tool.error == "–" else f", permissible error {tool.error}"
-        serial = "" if tool.serial == "–" else f" {tool.serial}"
+        serial = "" if tool.serial == "–" else f", no. {tool.serial}"
         yield f"{name}: {tool.kind.lower()}{serial}, resolution {tool.resolution}{error}, {calibrated}"
 
 
@@ -121,7 +124,8 @@ def _limit(source: Source, finding: Finding) -> Iterator[Line]:
     standard, limit = view_findings.limit_words(finding, source.figures)
     yield from _labelled("new", [standard])
     yield "limit", limit or "none published"
-    yield "source", f"{finding.limit.origin}: {finding.limit.source}"
+    origin, told = finding.limit.origin, finding.limit.source
+    yield "source", origin if told == origin else f"{origin}: {told}"
     if limit:
         yield "rule", view_back.decision_rule(source)[0].removeprefix("Decision rule: ")
     if finding.inside is not None:
@@ -145,16 +149,20 @@ def _advice(source: Source, finding: Finding) -> Iterator[Line]:
 def _work(source: Source, item: WorkItem) -> str:
     where = places_words(item.positions)
     at = "" if where == "engine" else f" ({where})"
-    covered = f"; already done by {item.covered_by}" if item.covered_by else ""
+    covering = next((w.name for w in source.a.advice.work if w.job == item.covered_by), item.covered_by)
+    covered = f"; already done by “{covering}” and not charged" if item.covered_by else ""
     return f"{capital(item.name)}{at}, {item.urgency}{covered}"
 
 
 def _prices(source: Source, item: WorkItem) -> Iterator[str]:
     for total in source.a.advice.estimate.totals:
+        title = view_estimate.TITLES.get(total.id, total.title).lower()
         for line in total.lines:
             if item.job in line.for_jobs:
-                price = "on request" if line.price is None else source.figures.money(line.price)
-                title = view_estimate.TITLES.get(total.id, total.title).lower()
-                yield f"{line.name}, {source.figures.quantity(line.quantity)} × : {price} ({title})".replace(
-                    " × ", " off"
-                )
+                yield f"{_priced(source, line)} ({title})"
+
+
+def _priced(source: Source, line: EstimateLine) -> str:
+    price = "on request" if line.price is None else source.figures.money(line.price)
+    kind = "h" if line.kind in ("work", "access") else "off"
+    return f"{line.name}, {source.figures.quantity(line.quantity)} {kind}: {price}"

@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from inspect_report.places import fonts_dir, templates_dir
 from inspect_report.records.problem import CannotRender
-from inspect_report.report.theme import Theme, variables
+from inspect_report.report.theme import Theme, custom_properties, variables
 
 Medium = Literal["screen", "paper"]
 FACES: Final = (
@@ -75,9 +75,21 @@ def stylesheet(name: str, own: Path | None) -> str:
     raise CannotRender(f"{name}: no such style sheet in {templates_dir()}")
 
 
+def _family(theme: Theme) -> str:
+    return f'"{theme.family}", "{theme.fallback}", sans-serif'
+
+
+def with_colours(css: str, theme: Theme) -> str:
+    """A style sheet with values in place of its variables, for paper, where looking them up is slow."""
+    values = {f"var({name})": value for name, value in custom_properties(theme.light).items()}
+    for name, value in {**values, "var(--family)": _family(theme)}.items():
+        css = css.replace(name, value)
+    return css
+
+
 def root_rules(theme: Theme) -> str:
     """Colours and type of the theme as CSS variables; the dark ones only on screens."""
-    family = f'--family: "{theme.family}", "{theme.fallback}", sans-serif;'
+    family = f"--family: {_family(theme)};"
     return (
         f":root {{ {variables(theme.light)} {family} }}\n"
         f"@media screen and (prefers-color-scheme: dark) {{ :root {{ {variables(theme.dark)} }} }}\n"

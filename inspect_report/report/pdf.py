@@ -1,5 +1,6 @@
 """Turns a view into a PDF that keeps PDF/A-3a and PDF/UA-1, with the inspection file attached."""
 
+import gc
 import logging
 import warnings
 from collections.abc import Iterator
@@ -14,7 +15,7 @@ from urllib.parse import unquote, urlsplit
 
 from inspect_report.places import fonts_dir
 from inspect_report.records.problem import CannotRender
-from inspect_report.report.pages import environment, font_faces, page, root_rules, stylesheet
+from inspect_report.report.pages import environment, font_faces, page, stylesheet, with_colours
 from inspect_report.report.pictures import Pictures
 from inspect_report.report.tagging import finish
 from inspect_report.report.theme import Theme
@@ -56,14 +57,9 @@ def as_pdf(
     Raises:
         CannotRender: a system library is missing, or a template, style sheet, font or picture is at fault.
     """
-    css = "\n".join(
-        (
-            font_faces(lambda path: path.resolve().as_uri()),
-            root_rules(theme),
-            stylesheet("look.css", own),
-            stylesheet("print.css", own),
-        )
-    )
+    sheets = (stylesheet("look.css", own), stylesheet("print.css", own))
+    faces = font_faces(lambda path: path.resolve().as_uri())
+    css = "\n".join((faces, *(with_colours(sheet, theme) for sheet in sheets)))
     return printed(page(environment(own, pictures), template, view, "paper", css), attached)
 
 
@@ -77,7 +73,7 @@ def printed(html: str, attached: Attached | None = None) -> bytes:
     weasyprint = _weasyprint()
     digest = sha256(html.encode() + (attached.data if attached else b"")).digest()
     attachments = [_attachment(weasyprint, attached)] if attached else []
-    with _listening() as complaints, warnings.catch_warnings():
+    with _listening() as complaints, warnings.catch_warnings(), _collector_at_rest():
         # The library leaves its colour profile open until it is collected; nothing of ours.
         warnings.simplefilter("ignore", ResourceWarning)
         try:
@@ -163,6 +159,18 @@ def _listening() -> Iterator[list[str]]:
     finally:
         logger.removeHandler(handler)
         logger.propagate = before
+
+
+@contextmanager
+def _collector_at_rest() -> Iterator[None]:
+    """The layout tree lives until the file is written; looking for garbage in it meanwhile is lost time."""
+    ran = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if ran:
+            gc.enable()
 
 
 def _refuse_missing_letters(complaints: list[str]) -> None:

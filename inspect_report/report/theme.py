@@ -1,7 +1,7 @@
 """Turns ``theme.toml`` into colours, type and sizes for pages and charts."""
 
 import tomllib
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from functools import cache
 from pathlib import Path
 
@@ -66,7 +66,11 @@ def theme(folder: Path | None = None) -> Theme:
         raise CannotRender(f"{path}: the theme cannot be used: {fault}") from None
 
 
+def custom_properties(colours: Colours) -> dict[str, str]:
+    """Colours by the name of their CSS variable."""
+    return {f"--{name.replace('_', '-')}": str(value) for name, value in asdict(colours).items()}
+
+
 def variables(colours: Colours) -> str:
-    """Colours as CSS variables."""
-    names = ("ink", "soft", "line", "tint", "paper", "accent", "accent_soft")
-    return " ".join(f"--{name.replace('_', '-')}: {getattr(colours, name)};" for name in names)
+    """Colours as CSS declarations."""
+    return " ".join(f"{name}: {value};" for name, value in custom_properties(colours).items())

@@ -29,10 +29,11 @@ def write_all(contents: Mapping[Path, bytes]) -> tuple[Path, ...]:
         for beside, place in waiting:
             os.replace(beside, place)
     except OSError as fault:
-        for beside, _ in waiting:
-            beside.unlink(missing_ok=True)
         where = next(iter(contents)).parent
         raise CannotRender(f"{where}: cannot be written to: {fault.strerror or fault}") from None
+    finally:
+        for beside, _ in waiting:
+            beside.unlink(missing_ok=True)
     return tuple(contents)
 
 
@@ -46,7 +47,7 @@ def _beside(folder: Path, data: bytes) -> Path:
             file.flush()
             os.fsync(file.fileno())
         path.chmod(0o644)
-    except OSError:
+    except BaseException:
         path.unlink(missing_ok=True)
         raise
     return path

@@ -11,7 +11,7 @@ def test_the_chain_from_reading_to_price(assessment: Assessment) -> None:
     told = why(assessment, "bore-wear.3")
     for wanted in (
         "bore-diameter.3.top.across = 67.096\u00a0mm by bore-gauge (inspection.yaml:40)",
-        "bore gauge BG-2, resolution 0.001\u00a0mm, permissible error ±\u00a00.003\u00a0mm",
+        "bore gauge, no. BG-2, resolution 0.001\u00a0mm, permissible error ±\u00a00.003\u00a0mm",
         "0.096\u00a0±\u00a00.004\u00a0mm (k = 2)",
         "at most 0.080\u00a0mm",
         "spec sheet: Corvane CV4 workshop manual, p. 5-4",
