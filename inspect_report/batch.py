@@ -1,10 +1,13 @@
 """Turns many inspection files into reports at once, each file with an outcome of its own."""
 
 import os
+import signal
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from threading import current_thread, main_thread
 from typing import TYPE_CHECKING
 
 from inspect_report.records.problem import CannotRender, InvalidInput, InvalidInspection, Problem, told
@@ -16,6 +19,8 @@ if TYPE_CHECKING:
     from inspect_report.records.yaml import Document
 
 DONE, CHECK_FAILED, INPUT_AT_FAULT, OUR_FAULT = 0, 1, 2, 3
+STOPPED = 130
+"""128 and the number of the interrupt signal, as shells count."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,19 +86,39 @@ def report_many(
     """Outcomes with the index of their path, as they come."""
     from concurrent.futures import as_completed
 
-    waiting = {executor.submit(report_guarded, path, out, kind, formats): i for i, path in enumerate(paths)}
+    with _interrupts_kept_from_workers():
+        waiting = {
+            executor.submit(report_guarded, path, out, kind, formats): i for i, path in enumerate(paths)
+        }
     for done in as_completed(waiting):
         yield waiting[done], done.result()
 
 
-def all_cores(jobs: int) -> "Executor":
-    """An executor with a process for each core, no more than there are jobs."""
+@contextmanager
+def all_cores(jobs: int) -> "Iterator[Executor]":
+    """An executor with a process for each core, no more than there are jobs; at its end nothing is begun."""
     from concurrent.futures import ProcessPoolExecutor
     from multiprocessing import get_context
 
-    return ProcessPoolExecutor(
-        max_workers=max(1, min(jobs, os.cpu_count() or 1)), mp_context=get_context("spawn")
-    )
+    workers = max(1, min(jobs, os.cpu_count() or 1))
+    executor = ProcessPoolExecutor(max_workers=workers, mp_context=get_context("spawn"))
+    try:
+        yield executor
+    finally:
+        executor.shutdown(wait=True, cancel_futures=True)
+
+
+@contextmanager
+def _interrupts_kept_from_workers() -> Iterator[None]:
+    """Processes begun here inherit that an interrupt is ignored: they end what they write, and we tell."""
+    if current_thread() is not main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def refuse_twins(paths: Iterable[Path]) -> None:

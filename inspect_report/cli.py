@@ -1,16 +1,20 @@
 """Turns a command line into calls and their ends into exit codes a script can use."""
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from functools import partial
+from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
 from inspect_report.batch import (
     DONE,
     INPUT_AT_FAULT,
+    OUR_FAULT,
+    STOPPED,
     Outcome,
     all_cores,
     guarded,
@@ -32,23 +36,48 @@ _CODES = """exit codes:
   1  done, but a check of ours failed; the report says which
   2  a file or the command is at fault; what is printed says where and how to mend it
   3  a fault of this program, or a page could not be made or written
+130  stopped by the keyboard
 """
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command; returns the exit code."""
+    _take_any_letter()
     options = _parser().parse_args(arguments)
     run: Callable[[argparse.Namespace], Outcome] = options.run
-    outcome = guarded(partial(run, options))
-    _tell(outcome)
+    try:
+        return _told(guarded(partial(run, options)))
+    except KeyboardInterrupt:
+        print("stopped; files written before are whole, the others are not begun", file=sys.stderr)
+        return STOPPED
+
+
+def _take_any_letter() -> None:
+    """A terminal that cannot show a letter shows a stand-in for it, instead of ending the program."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+
+def _told(outcome: Outcome) -> int:
+    """Print what there is to tell; returns the exit code, also where nobody listens any more."""
+    try:
+        if outcome.complaint:
+            print(outcome.complaint, file=sys.stderr, flush=True)
+        if outcome.said:
+            print(outcome.said, flush=True)
+    except BrokenPipeError:
+        _stop_printing()
+    except OSError as fault:
+        _stop_printing()
+        print(f"the output cannot be written: {fault.strerror}", file=sys.stderr)
+        return max(outcome.code, OUR_FAULT)
     return outcome.code
 
 
-def _tell(outcome: Outcome) -> None:
-    if outcome.complaint:
-        print(outcome.complaint, file=sys.stderr, flush=True)
-    if outcome.said:
-        print(outcome.said, flush=True)
+def _stop_printing() -> None:
+    """Let what is left to print go nowhere, so that the end of the program does not trip over it."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -149,8 +178,7 @@ def _new(options: argparse.Namespace) -> Outcome:
 
     text = new_inspection(options.spec_sheet, options.depth, options.checklist, options.workshop, options.out)
     try:
-        with options.out.open("x", encoding="utf-8") as file:
-            file.write(text)
+        options.out.open("x").close()
     except FileExistsError:
         return Outcome(
             INPUT_AT_FAULT, complaint=f"{options.out} exists already; give another name, nothing was written"
@@ -159,10 +187,22 @@ def _new(options: argparse.Namespace) -> Outcome:
         return Outcome(
             INPUT_AT_FAULT, complaint=f"{options.out} cannot be written: {fault.strerror}; check the folder"
         )
+    _fill(options.out, text)
     return Outcome(
         DONE,
         f"{options.out}: ready to fill in; 'inspect-report check {options.out}' says what is still missing",
     )
+
+
+def _fill(place: Path, text: str) -> None:
+    """Write a file whose place is taken already; it is there whole or not at all."""
+    from inspect_report.report.writing import write_all
+
+    try:
+        write_all({place: text.encode()})
+    except BaseException:
+        place.unlink(missing_ok=True)
+        raise
 
 
 def _sheet(options: argparse.Namespace) -> Outcome:

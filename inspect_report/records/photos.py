@@ -46,7 +46,9 @@ def check_photo(name: str, folder: FilePath, place: Place, faults: Faults) -> No
 def _is_file(path: FilePath) -> bool:
     try:
         return path.is_file()
-    except OSError:  # in a folder that may not be entered, or of a name too long
+    except PermissionError:
+        return True  # told when it is opened
+    except OSError:  # a name too long
         return False
 
 
