@@ -17,7 +17,7 @@ from inspect_report.report.reportparts import (
     TodoView,
 )
 from inspect_report.report.source import Source
-from inspect_report.report.words import capital, finding_name, places_words, plain_name, sentence
+from inspect_report.report.words import capital, finding_name, lowered, places_words, plain_name, sentence
 
 CLASS_OF: Final[dict[Urgency, str]] = {
     "before running": "must",
@@ -61,7 +61,7 @@ def _diagnosis(source: Source, diagnosis: Diagnosis) -> DiagnosisView:
         ),
         could_also_be=tuple(capital(c) for c in diagnosis.could_also_be),
         tells_them_apart=sentence(diagnosis.tells_them_apart),
-        work=capital(joined([jobs.get(j, plain_name(j)) for j in diagnosis.work])),
+        work=capital(joined([lowered(jobs[j]) for j in diagnosis.work if j in jobs])),
         urgency=URGENT[diagnosis.urgency],
         if_left=sentence(diagnosis.if_left),
         source=diagnosis.source,

@@ -23,6 +23,7 @@ from inspect_report.report.words import (
     MEANING,
     NOT_GOOD,
     capital,
+    lowered,
     place_words,
     plain_name,
     seen_words,
@@ -276,7 +277,7 @@ def outlier_notes(source: Source, assembly: str) -> tuple[str, ...]:
             places.setdefault(names[outlier.characteristic], []).append(place_words(outlier.position))
     if not places:
         return ()
-    told = "; ".join(f"{_lowered(name)} at {joined(where)}" for name, where in places.items())
+    told = "; ".join(f"{lowered(name)} at {joined(where)}" for name, where in places.items())
     return (f"Stands out from the others of its kind (outlier test, significance 5 %): {told}.",)
 
 
@@ -304,7 +305,7 @@ def _deeper(findings: Sequence[Finding], source: Source) -> Iterable[MissingView
     for finding in findings:
         grade = source.grades.get(finding.assembly)
         name = grade.name if grade else plain_name(finding.assembly)
-        gathered.setdefault((name, finding.reason), {})[_lowered(finding.name)] = None
+        gathered.setdefault((name, finding.reason), {})[lowered(finding.name)] = None
     for (assembly, reason), names in gathered.items():
         yield MissingView(assembly, capital(", ".join(names)), reason)
 
@@ -326,13 +327,9 @@ def missing_groups(source: Source, most: int = 4) -> tuple[MissingGroup, ...]:
     gathered: dict[str, dict[str, None]] = {}
     for finding in source.a.judged.findings:
         if finding.verdict is Verdict.NOT_INSPECTED:
-            gathered.setdefault(finding.reason, {})[_lowered(finding.name)] = None
+            gathered.setdefault(finding.reason, {})[lowered(finding.name)] = None
     ordered = sorted(gathered.items(), key=lambda kv: -len(kv[1]))
     return tuple(MissingGroup(capital(r), _some(list(names))) for r, names in ordered[:most])
-
-
-def _lowered(name: str) -> str:
-    return name[:1].lower() + name[1:] if name[1:2].islower() else name
 
 
 def _some(names: list[str], most: int = 6) -> str:

@@ -8,7 +8,7 @@ from inspect_report.records.position import Position
 from inspect_report.report.figures import counted, joined
 from inspect_report.report.reportparts import Bar, Fact, GradeView, VerdictView
 from inspect_report.report.source import Source, chip
-from inspect_report.report.words import capital, finding_name, places_words, sentence, tone
+from inspect_report.report.words import capital, finding_name, lowered, places_words, sentence, tone
 
 HEADLINES: Final = {
     "as new": "As new in everything that was inspected",
@@ -68,10 +68,9 @@ def _beyond_words(beyond: Sequence[Finding], most: int = 3) -> str:
 
 
 def _at_cylinders(name: str, cylinders: Sequence[str]) -> str:
-    lowered = name[:1].lower() + name[1:]
     if not cylinders:
-        return lowered
-    return f"{lowered} ({'cylinder' if len(cylinders) == 1 else 'cylinders'} {joined(list(cylinders))})"
+        return lowered(name)
+    return f"{lowered(name)} ({'cylinder' if len(cylinders) == 1 else 'cylinders'} {joined(list(cylinders))})"
 
 
 def _basis(source: Source, grade: Grade) -> str:

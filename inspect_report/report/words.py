@@ -78,6 +78,11 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def lowered(name: str) -> str:
+    """A name for the middle of a sentence; one written in capitals keeps them."""
+    return name[:1].lower() + name[1:] if name[1:2].islower() else name
+
+
 def sentence(text: str) -> str:
     """Text with a capital and a full stop."""
     text = text.strip()
