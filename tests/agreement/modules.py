@@ -1,4 +1,4 @@
-"""Turns the modules of the package into their list in DEVELOPERS.md: ``python -m tests.agreement.modules``."""
+"""Turns the package into the list of its modules in DEVELOPERS.md: ``python -m tests.agreement.modules``."""
 
 import ast
 from pathlib import Path
@@ -15,9 +15,14 @@ def sentence(path: Path) -> str:
     return " ".join(text.split("\n\n")[0].split()).rstrip(".")
 
 
+def by_folder(path: Path) -> tuple[Path, str]:
+    """Sorts the modules of a folder together."""
+    return path.parent, path.name
+
+
 def modules() -> tuple[Path, ...]:
     """Every module but the packages' own."""
-    return tuple(p for p in sorted(PACKAGE.rglob("*.py")) if p.name != "__init__.py")
+    return tuple(p for p in sorted(PACKAGE.rglob("*.py"), key=by_folder) if p.name != "__init__.py")
 
 
 def listed() -> str:
