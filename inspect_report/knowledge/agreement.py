@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import chain
+from pathlib import Path as FilePath
 from typing import Any
 
 from inspect_report.knowledge.bookread import Book, shipped_book, shipped_ids
@@ -12,6 +13,9 @@ from inspect_report.knowledge.sheet_agreement import rows_by_themselves, sheet_d
 from inspect_report.knowledge.words import unknown, unknown_each
 from inspect_report.knowledge.workbook import AccessStep, Job, Workbook
 from inspect_report.records.checklist import Checklist, Item, Section, applies_to
+from inspect_report.records.faults import Faults
+from inspect_report.records.html import refuse_html
+from inspect_report.records.photos import check_photo
 from inspect_report.records.problem import Problem, in_file_order
 from inspect_report.records.specsheet import SpecSheet
 from inspect_report.records.workshop import Workshop
@@ -31,13 +35,15 @@ def disagreements(books: BookSet, naming: Document | None = None) -> tuple[Probl
         books: The books of one inspection.
         naming: The inspection that chose them; a checklist for another kind of engine is told there.
     """
+    misfit = tuple(_checklist_fits(books, naming))
     found = chain(
-        _checklist_fits(books, naming),
+        misfit,
         _checklist_words(books),
         _workbook_words(books.workbook.document, books.workbook.record, books),
         _prices(books.workshop, books.workbook.record),
+        _shown(books.workshop),
         sheet_disagreements(books),
-        _rules(books),
+        () if misfit else _rules(books),
     )
     return in_file_order(found)
 
@@ -51,7 +57,23 @@ def alone(book: Book[Any]) -> tuple[Problem, ...]:
     """
     if isinstance(book.record, SpecSheet):
         return in_file_order(rows_by_themselves(book.document, book.record))
-    return in_file_order(_prices(book)) if isinstance(book.record, Workshop) else ()
+    if isinstance(book.record, Workshop):
+        return in_file_order((*_prices(book), *_shown(book)))
+    return in_file_order(_circles_in(book)) if isinstance(book.record, Workbook) else ()
+
+
+def _circles_in(workbook: Book[Workbook]) -> Iterator[Problem]:
+    for i, step in enumerate(workbook.record.access):
+        yield from _circles(workbook.document, workbook.record, step.id, ("access", i))
+
+
+def _shown(workshop: Book[Workshop]) -> tuple[Problem, ...]:
+    """Faults of what a workshop file brings to the page: HTML in its terms, a logo that cannot be shown."""
+    document, record, faults = workshop.document, workshop.record, Faults(workshop.document)
+    refuse_html(record.terms, ("terms",), faults)
+    if record.logo:
+        check_photo(record.logo, FilePath(document.file).parent, document.place(("logo",)), faults)
+    return faults.problems
 
 
 def _rules(books: BookSet) -> tuple[Problem, ...]:

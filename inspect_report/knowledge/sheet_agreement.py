@@ -1,6 +1,7 @@
 """Turns a spec sheet that does not hold together with checklist and catalogue into problems."""
 
 from collections.abc import Iterator
+from difflib import get_close_matches
 
 from inspect_report.knowledge.bookset import BookSet
 from inspect_report.knowledge.words import unknown, unknown_each
@@ -18,7 +19,9 @@ def sheet_disagreements(books: BookSet) -> Iterator[Problem]:
     for i, row in enumerate(sheet.characteristics):
         path: Path = ("characteristics", i)
         yield from _row_places(document, row, path, books)
+        yield from _row_axes(document, row, path, books)
         yield from _row_unit(document, row, path, books)
+        yield from _row_name(document, row, path, books)
 
 
 def rows_by_themselves(document: Document, sheet: SpecSheet) -> Iterator[Problem]:
@@ -69,6 +72,46 @@ def _row_places(document: Document, row: Characteristic, path: Path, books: Book
         labels = axis_labels(axis, books.sheet.record, books.checklist.record) if axis in axes else ()
         if axis in axes and not any(in_group(label, group) for label in labels):
             yield from unknown(document, "K360", axis, group, at, labels)
+
+
+def _row_axes(document: Document, row: Characteristic, path: Path, books: BookSet) -> Iterator[Problem]:
+    """A row narrowed along an axis its item does not have would never be met."""
+    item = books.checklist.record.item(row.id)
+    if item is None:
+        return
+    reach = {*item.axes, *row.axes, *(("cam",) if "valve" in item.axes else ())}
+    for axis in row.where:
+        if axis in _known_axes(books) and axis not in reach:
+            yield document.problem(
+                "K367",
+                f"{row.id} is not read along that axis",
+                (*path, "where", axis),
+                f"{axis}: {row.where[axis]}",
+                " · ".join(item.axes) or "no 'where': it is read at one place",
+                "name the places as the checklist does, or take 'where' out",
+            )
+
+
+def _row_name(document: Document, row: Characteristic, path: Path, books: BookSet) -> Iterator[Problem]:
+    """A name a letter off a known one would be something new, and the known one go without limit."""
+    catalogue = books.catalogue.record
+    known = {k.id for k in catalogue.characteristics}
+    known |= {i.id for s in books.checklist.record.sections for i in s.items}
+    if row.id in known or row.axes or row.name:
+        return
+    near = get_close_matches(row.id, sorted(known), n=1, cutoff=0.9)
+    if near:
+        place = document.told_at((*path, "id"))
+        yield Problem(
+            "K368",
+            "warning",
+            "name almost like a known one",
+            place,
+            row.id,
+            f"{near[0]}, or something else with a 'name' of its own",
+            f"write {near[0]!r} if that is meant; else add 'name: …'",
+            document.excerpt(place),
+        )
 
 
 def _known_axes(books: BookSet) -> tuple[str, ...]:

@@ -1,5 +1,6 @@
 """Turns a spec sheet, one file per engine model, into layout, geometry, parts on sale and limits in SI."""
 
+from collections.abc import Iterable
 from typing import Annotated, Final, Literal, Self
 
 from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, field_validator, model_validator
@@ -49,6 +50,21 @@ class Layout(Record):
     counts: dict[Text, Annotated[int, Field(ge=0, le=200)]] = {}
     """How many of each further part: main-journal, crankpin, friction-plate, steel-plate, clutch-spring …"""
 
+    @model_validator(mode="after")
+    def _told_apart(self) -> Self:
+        _each_once(self.camshafts, "camshafts")
+        _each_once(self.rings, "rings")
+        return self
+
+
+def _each_once(names: Iterable[str], key: str) -> None:
+    listed = tuple(names)
+    twice = next((n for n in listed if listed.count(n) > 1), None)
+    if twice is not None:
+        raise refusal(
+            "K312", f"{twice!r} written twice", "each name once", "delete one, or tell them apart", key=key
+        )
+
 
 class CamDrive(Record):
     """The timing chain: its pitch, the cam sprocket, and the pitches under tension to each camshaft."""
@@ -70,13 +86,25 @@ class Geometry(Record):
     """Volume of the piston crown above its edge, minus the valve pockets; negative for a dish."""
     deck_height: amount("mm") | None = None  # type: ignore[valid-type]
     """Piston edge below the cylinder's top face at top dead centre; negative when it stands proud."""
-    inlet_closes: amount("°") | None = None  # type: ignore[valid-type]
+    inlet_closes: amount("°", low=-90, below=180) | None = None  # type: ignore[valid-type]
     """Inlet closing after bottom dead centre."""
-    exhaust_port_opens: amount("°") | None = None  # type: ignore[valid-type]
+    exhaust_port_opens: amount("°", low=0, below=180) | None = None  # type: ignore[valid-type]
     """Two-stroke: exhaust port opening after top dead centre."""
     lever_ratio: Annotated[float, Field(gt=0)] = 1.0
     """Valve lift over cam lift; matters where the gap is taken at the cam."""
     cam_drive: CamDrive | None = None
+
+    @model_validator(mode="after")
+    def _crank_turns(self) -> Self:
+        if self.rod_length and self.stroke and self.rod_length <= self.stroke / 2:
+            raise refusal(
+                "K311",
+                "rod too short for its stroke",
+                "'rod-length', between the centres of its eyes, above half of 'stroke'",
+                "look which of the two is wrong, or in another unit",
+                key="rod-length",
+            )
+        return self
 
 
 class ShimSeries(Record):
@@ -97,7 +125,24 @@ class ShimSeries(Record):
                 "either 'sizes', or 'first', 'last' and 'step'",
                 "keep one of the two ways, whole",
             )
+        if self.first and self.last and self.step:
+            steps = (self.last - self.first) / self.step
+            _sane_series(steps)
         return self
+
+
+MOST_SHIMS: Final = 1000
+
+
+def _sane_series(steps: float) -> None:
+    if not 0 <= steps <= MOST_SHIMS:
+        raise refusal(
+            "K313",
+            "shim sizes that run backwards" if steps < 0 else "shim sizes without end",
+            f"'first' not above 'last', and at most {MOST_SHIMS} steps between them",
+            "exchange 'first' and 'last' if they were swapped, or correct 'step'",
+            key="first" if steps < 0 else "step",
+        )
 
 
 class GasketGrade(Record):
@@ -113,6 +158,11 @@ class OnSale(Record):
     shims: ShimSeries | None = None
     head_gaskets: tuple[GasketGrade, ...] = ()
     oversizes: tuple[amount("mm", above=0), ...] = ()  # type: ignore[valid-type]
+
+    @model_validator(mode="after")
+    def _told_apart(self) -> Self:
+        _each_once((g.grade for g in self.head_gaskets), "head-gaskets")
+        return self
 
 
 class Band(Record):
@@ -209,7 +259,7 @@ class Characteristic(Record):
 
     @model_validator(mode="after")
     def _holds_together(self) -> Self:
-        for check in (_limit_once, _limit_outside_standard, _wear_has_direction):
+        for check in (_limit_once, _limit_outside_standard, _wear_has_direction, _limit_where_it_wears):
             check(self)
         return self
 
@@ -243,6 +293,22 @@ def _wear_has_direction(row: Characteristic) -> None:
             "'standard' or 'nominal', and 'wears: up' or 'wears: down'",
             "add what is new, and whether the value grows or shrinks with wear",
             key="wear",
+        )
+
+
+def _limit_where_it_wears(row: Characteristic) -> None:
+    """A part that only grows with wear never meets a limit that is only below it."""
+    limit = row.limit
+    if limit is None or row.disputed or row.wears not in ("up", "down"):
+        return
+    missing = limit.high if row.wears == "up" else limit.low
+    if missing is None and (limit.low is not None or limit.high is not None):
+        raise refusal(
+            "K308",
+            "limit on the side it does not wear to",
+            "a 'high' limit with 'wears: up', a 'low' limit with 'wears: down'",
+            "correct 'wears', or the side of the limit",
+            key="wears",
         )
 
 

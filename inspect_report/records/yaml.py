@@ -31,6 +31,8 @@ MOST_FIGURES: Final = 15
 
 # Without one of these signs a text holds no anchor, alias, tag or second document; looking costs less.
 _SUSPECT: Final = re.compile(r"[&*!]|^(?:---|\.\.\.)", re.MULTILINE)
+# Marks that turn the direction of text, private letters, and the stand-in for a letter lost on the way.
+_UNREADABLE: Final = re.compile("[\u202a-\u202e\u2066-\u2069\ue000-\uf8ff\ufffd\U000e0000-\U0010ffff]")
 _CORE: Final = "tag:yaml.org,2002:"
 _NUMBER = r"[-+]?(?:0|[1-9][0-9]*)"
 _RESOLVED = (
@@ -238,11 +240,24 @@ class _Builder:
             )
         if isinstance(node, yaml.ScalarNode):
             text = self.texts[path] = _clean(node.value)
+            self._refuse_unreadable(node)
             return _plain(node.tag.removeprefix(_CORE), text)
         self._refuse_split_commas(node)
         if isinstance(node, yaml.SequenceNode):
             return [self._value(child, (*path, i)) for i, child in enumerate(node.value)]
         return dict(self._members(node, path))
+
+    def _refuse_unreadable(self, node: yaml.ScalarNode) -> None:
+        odd = _UNREADABLE.search(node.value)
+        if odd:
+            self._note(
+                "Y113",
+                "character that nobody can read",
+                node.start_mark,
+                f"U+{ord(odd.group()):04X} as character {odd.start() + 1} of the text",
+                "letters, figures and signs as they are printed",
+                "type the text anew; copying brings such characters in, and they hide or turn the text",
+            )
 
     def _refuse_split_commas(self, node: yaml.Node) -> None:
         """Inside [ ] and { } YAML reads ``0,16`` as two values, 0 and 16, where a person means 0.16."""
@@ -291,6 +306,7 @@ class _Builder:
                     "delete one of the two, or give several readings as a list [a, b]",
                 )
                 continue
+            self._refuse_unreadable(key)
             seen[key.value] = key.start_mark.line + 1
             below = (*path, key.value)
             self.keys[below] = _start(key.start_mark)

@@ -30,9 +30,8 @@ HEAD: dict[Path, Plain] = {
     ("reason",): "burns oil",
     **{("instruments", i, "resolution"): 0.01 for i in ("leak-down-tester", "feeler-gauge", "bore-gauge")},
 }
-TEXTS = st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs", "Zl", "Zp")), min_size=1).filter(
-    lambda t: "<" not in t and t.strip()
-)
+LETTERS = st.characters(codec="utf-8", exclude_categories=("C", "Zl", "Zp"), exclude_characters="\ufffd")
+TEXTS = st.text(LETTERS, min_size=1).filter(lambda t: "<" not in t and t.strip())
 
 
 def amounts(item: Item) -> st.SearchStrategy[Plain]:

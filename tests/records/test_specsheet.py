@@ -66,6 +66,8 @@ def test_limits_come_out_in_si(row: str, ends: tuple[float | None, ...]) -> None
         ("{id: a, nominal: 0.2, wear: -0.1, wears: up}", "K305", "characteristics[0].wear"),
         ("{id: a, wear: 0.1, wears: up}", "K306", "characteristics[0].wear"),
         ("{id: a, nominal: 0.2, wear: 0.1, wears: either}", "K306", "characteristics[0].wear"),
+        ("{id: a, nominal: 2, limit: {low: 1}, wears: up}", "K308", "characteristics[0].wears"),
+        ("{id: a, nominal: 2, limit: {high: 3}, wears: down}", "K308", "characteristics[0].wears"),
         ("{id: a, unit: mil, nominal: 2}", "V201", "characteristics[0].unit"),
         ("{id: a, nominal: 2 bar}", "V201", "characteristics[0].nominal"),
         ("{id: a, limt: {high: 1}}", "V206", "characteristics[0].limt"),
@@ -102,3 +104,31 @@ def test_source_of_a_row() -> None:
         "Letter, p. 2",
         "Handbook",
     ]
+
+
+@pytest.mark.parametrize(
+    ("part", "code", "path"),
+    [
+        ("geometry: {stroke: 425 mm, rod-length: 91 mm}", "K311", "geometry.rod-length"),
+        ("geometry: {inlet-closes: 555 °}", "V202", "geometry.inlet-closes"),
+        ("on-sale: {shims: {first: 3.2, last: 3.0, step: 0.025}}", "K313", "on-sale.shims.first"),
+        ("on-sale: {shims: {first: 1.2, last: 3.0, step: 0.0000001}}", "K313", "on-sale.shims.step"),
+        (
+            "on-sale: {head-gaskets: [{grade: A, thickness: 0.5}, {grade: A, thickness: 0.6}]}",
+            "K312",
+            "on-sale.head-gaskets",
+        ),
+    ],
+)
+def test_an_engine_that_cannot_be_is_told_at_its_key(part: str, code: str, path: str) -> None:
+    """Dimensions and sizes on sale that contradict each other are refused."""
+    (problem,) = read_as(SpecSheet, document(f"{TOP}  []\n{part}\n")).problems
+    assert (problem.code, problem.place.path) == (code, path)
+
+
+@pytest.mark.parametrize("part", ["camshafts: [inlet, inlet]", "rings: [top, top]"])
+def test_parts_of_one_name_are_told_apart(part: str) -> None:
+    """Two camshafts or rings of one name could not be told apart in a reading."""
+    text = f"{TOP}  []\n".replace("lubrication: dry sump", f"lubrication: dry sump, {part}")
+    (problem,) = read_as(SpecSheet, document(text)).problems
+    assert (problem.code, problem.place.path) == ("K312", f"layout.{part.partition(':')[0]}")

@@ -5,7 +5,7 @@ import pickle
 import pytest
 
 from inspect_report.records.problem import InvalidInput
-from inspect_report.records.yaml import MOST_CHARACTERS, Figures, read_yaml
+from inspect_report.records.yaml import MOST_CHARACTERS, MOST_PROBLEMS, Figures, read_yaml
 
 
 def fault(text: str) -> tuple[str, int, int]:
@@ -85,11 +85,32 @@ def test_more_figures_than_a_float_holds_are_a_name() -> None:
         ("a: {b: 0,16}", "Y112", 1, 8),
         ("a: [0,16]", "Y112", 1, 5),
         ("a: \x00", "Y109", 1, 4),
+        ("a: x\u202ey", "Y113", 1, 4),
+        ('a: "x\\u202ey"', "Y113", 1, 4),
+        ("a: x\ue000y", "Y113", 1, 4),
+        ("a: x\ufffdy", "Y113", 1, 4),
     ],
 )
 def test_what_is_refused_has_its_place(text: str, code: str, line: int, column: int) -> None:
     """Doubled keys, references, tags, second documents, tabs, split commas are refused where they stand."""
     assert fault(text) == (code, line, column)
+
+
+def test_faults_that_leave_the_rest_readable_are_told_together() -> None:
+    """Doubled keys and split numbers are told all at once, and what was most likely meant is read on."""
+    with pytest.raises(InvalidInput, match="Y102") as caught:
+        read_yaml("a: 1\na: 2\nb: {x: 0,16, y: 1}\nc: [3,5]\n", "made.yaml")
+    assert [p.code for p in caught.value.problems] == ["Y102", "Y112", "Y112"]
+    document = caught.value.document
+    assert document is not None
+    assert document.data == {"a": 1, "b": {"x": 0.16, "y": 1}, "c": [3.5]}
+
+
+def test_faults_without_end_are_told_to_a_number() -> None:
+    """A file with hundreds of doubled keys is not the file meant: the reading ends early."""
+    with pytest.raises(InvalidInput, match="Y102") as caught:
+        read_yaml("a: 1\n" * 5000, "made.yaml")
+    assert len(caught.value.problems) == MOST_PROBLEMS
 
 
 def test_a_comma_with_a_blank_parts_two_values() -> None:
