@@ -2,11 +2,12 @@
 
 import os
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from inspect_report.knowledge.agreement import alone, disagreements
 from inspect_report.knowledge.bookread import is_book_file, kind_of, read_book
@@ -51,8 +52,9 @@ def load(path: Path | str, *, today: date | None = None) -> Case:
     chain = _chain(Path(path), today or date.today())
     problems = in_file_order(p for link in chain for p in link.read.problems)
     _raise_errors(problems, {str(link.path) for link in chain})
-    newest, *earlier = [link.read.value for link in chain if link.read.value is not None]
-    return replace(newest, earlier=tuple(reversed(earlier)), warnings=problems)
+    *earlier, newest = [link.read.value for link in chain if link.read.value is not None]
+    by_day = sorted(earlier, key=lambda case: case.inspection.head.dates.inspected)
+    return replace(newest, earlier=tuple(by_day), warnings=problems)
 
 
 def load_all(paths: Iterable[Path | str], *, today: date | None = None) -> tuple[Case, ...]:
@@ -130,87 +132,98 @@ class _Link:
     read: Read[Case]
 
 
+@dataclass(frozen=True, slots=True)
+class _Followed:
+    """A file named behind ``follows``, and where it is named."""
+
+    file: Path
+    path: tuple[str | int, ...]
+    written: str
+
+    @property
+    def real(self) -> str:
+        return os.path.realpath(self.file)
+
+
 def _chain(path: Path, today: date) -> list[_Link]:
-    """An inspection and those it follows, the newest first."""
-    links = [_link(path, today)]
-    seen = {os.path.realpath(path)}
-    while (before := _followed(links[-1])) is not None:
-        problem = _cannot_follow(links[-1], before, seen, len(links))
-        if problem is not None:
-            links[-1] = _with_problem(links[-1], problem)
-            break
-        seen.add(os.path.realpath(before))
-        links.append(_link(before, today))
-        late = _later_than(links[-1], links[-2])
-        if late is not None:
-            links[-2] = _with_problem(links[-2], late)
-    return links
+    """An inspection and all it follows, each once; every one stands behind those that it follows."""
+    links = _found(path, today)
+    before = {real: [f.real for f in _followed(link) if f.real in links] for real, link in links.items()}
+    try:
+        return [links[real] for real in TopologicalSorter(before).static_order()]
+    except CycleError as fault:
+        _tell_circle(links, fault.args[1])
+        return [*reversed(links.values())]
+
+
+def _found(path: Path, today: date) -> dict[str, _Link]:
+    """An inspection and all it follows by their real path, the newest first."""
+    found = {os.path.realpath(path): _link(path, today)}
+    waiting = [*found.items()]
+    for real, link in waiting:
+        for followed in _followed(link):
+            if followed.real not in found and (problem := _cannot_follow(link, followed, len(found))):
+                found[real] = _with_problem(found[real], problem)
+            elif followed.real not in found:
+                found[followed.real] = _link(followed.file, today)
+                waiting.append((followed.real, found[followed.real]))
+            late = _later_than(found[followed.real], link, followed) if followed.real in found else None
+            found[real] = _with_problem(found[real], late) if late else found[real]
+    return found
+
+
+def _tell_circle(links: dict[str, _Link], circle: Sequence[str]) -> None:
+    """Told once, at the oldest inspection of the circle: the last one found."""
+    order = list(links)
+    last = max(circle, key=order.index)
+    followed = next(f for f in _followed(links[last]) if f.real in circle)
+    mend = "name the inspection before this one, or delete the line"
+    title, allowed = "inspection that follows itself in a circle", "an inspection before this one"
+    links[last] = _with_problem(links[last], _problem(links[last], "V345", title, followed, allowed, mend))
 
 
 def _with_problem(link: _Link, problem: Problem) -> _Link:
     return replace(link, read=Read(link.read.value, (*link.read.problems, problem)))
 
 
-def _followed(link: _Link) -> Path | None:
+def _followed(link: _Link) -> tuple[_Followed, ...]:
+    """What stands behind ``follows``; what is no text is told when the head is read."""
     data = link.document.data if link.document else None
-    name = data.get("follows") if isinstance(data, dict) else None
-    return link.path.parent / name if isinstance(name, str) and name else None
+    written = data.get("follows") if isinstance(data, dict) else None
+    names = enumerate(written) if isinstance(written, list) else [(None, written)]
+    return tuple(
+        _Followed(link.path.parent / name, ("follows",) if n is None else ("follows", n), name)
+        for n, name in names
+        if isinstance(name, str) and name
+    )
 
 
-def _cannot_follow(link: _Link, before: Path, seen: set[str], length: int) -> Problem | None:
-    found = str(_written(link, "follows"))
-    if os.path.realpath(before) in seen:
-        allowed, mend = (
-            "an inspection before this one",
-            "name the inspection before this one, or delete the line",
-        )
-        return _problem(link, "V345", "inspection that follows itself in a circle", found, allowed, mend)
+def _cannot_follow(link: _Link, followed: _Followed, length: int) -> Problem | None:
     if length > MOST_EARLIER:
-        return _problem(
-            link,
-            "V345",
-            "too many earlier inspections",
-            found,
-            f"at most {MOST_EARLIER}",
-            "end the chain here",
-        )
-    if not is_book_file(before):
-        return _problem(
-            link,
-            "V358",
-            "earlier inspection that is not there",
-            found,
-            "a file ending in .yaml or .yml, named from the folder of this one",
-            "check name and folder",
-        )
+        title, allowed = "too many earlier inspections", f"at most {MOST_EARLIER}"
+        return _problem(link, "V345", title, followed, allowed, "end the chain here")
+    if not is_book_file(followed.file):
+        title, mend = "earlier inspection that is not there", "check name and folder"
+        allowed = "a file ending in .yaml or .yml, named from the folder of this one"
+        return _problem(link, "V358", title, followed, allowed, mend)
     return None
 
 
-def _later_than(before: _Link, link: _Link) -> Problem | None:
+def _later_than(before: _Link, link: _Link, followed: _Followed) -> Problem | None:
     if not before.read.value or not link.read.value:
         return None
     earlier = before.read.value.inspection.head.dates.inspected
     later = link.read.value.inspection.head.dates.inspected
     if earlier <= later:
         return None
-    return _problem(
-        link,
-        "V359",
-        "follows an inspection made later",
-        f"inspected {earlier}",
-        f"{later} or before",
-        "exchange the two, or correct the day",
-    )
+    title, mend = "follows an inspection made later", "exchange the two, or correct the day"
+    problem = _problem(link, "V359", title, followed, f"{later} or before", mend)
+    return replace(problem, found=f"inspected {earlier}")
 
 
-def _problem(link: _Link, code: str, title: str, found: str, allowed: str, mend: str) -> Problem:
+def _problem(link: _Link, code: str, title: str, followed: _Followed, allowed: str, mend: str) -> Problem:
     document = link.document or Document(str(link.path), None, {}, ())
-    return document.problem(code, title, ("follows",), found, allowed, mend)
-
-
-def _written(link: _Link, key: str) -> Any:
-    data = link.document.data if link.document else None
-    return data.get(key) if isinstance(data, dict) else None
+    return document.problem(code, title, followed.path, followed.written, allowed, mend)
 
 
 def _link(path: Path, today: date) -> _Link:

@@ -133,7 +133,7 @@ def _books_named(order: BlankOrder) -> list[str]:
         f"checklist:{names['checklist']}",
         f"spec-sheet:{names['spec-sheet']}",
         f"workshop:{names['workshop']}  # the workshop's file, named from the folder of this one",
-        "follows:  # file of the inspection before this one",
+        "follows:  # file of the inspection before this one; a list where a part came from another engine",
     ]
 
 

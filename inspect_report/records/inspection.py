@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from inspect_report.records.checklist import Depth
 from inspect_report.records.position import Position
@@ -127,11 +127,18 @@ class Replaced(Record):
     reason: Text
 
 
-class Rater(Record):
-    """A second pair of eyes: what another rater gave for the same place."""
+def _one_or_several(written: object) -> object:
+    if isinstance(written, list | tuple):
+        return written
+    return () if written == "" else (written,)
 
-    name: Text
-    amount: Annotated[int, Field(ge=0, le=5)]
+
+Files = Annotated[
+    tuple[Text, ...],
+    BeforeValidator(_one_or_several),
+    WithJsonSchema({"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]}),
+]
+"""One file, or a list of them."""
 
 
 class InspectionHead(Record):
@@ -141,8 +148,8 @@ class InspectionHead(Record):
     """Unique number."""
     issue: Annotated[int, Field(ge=1, le=999)] = 1
     replaces: Replaced | None = None
-    follows: Text = ""
-    """File of the inspection before this one."""
+    follows: Files = ()
+    """File of the inspection before this one, or a list: the engine's own, and one a part came from."""
     report: Report
     depth: Depth
     checklist: Text

@@ -147,6 +147,43 @@ def test_an_earlier_inspection_is_there_and_earlier(tmp_path: Path) -> None:
     assert the_fault(later).code == "V359"
 
 
+def test_an_inspection_may_follow_several(tmp_path: Path) -> None:
+    """All of them and those before them come once, oldest first, whichever way they are reached."""
+    path = a_folder(
+        tmp_path,
+        inspection=after(INSPECTION, 5, "[own.yaml, other.yaml]"),
+        own=after(INSPECTION, 3, "first.yaml", "2025-12-01"),
+        other=after(INSPECTION, 4, "[first.yaml, own.yaml]", "2026-01-07"),
+        first=after(INSPECTION, 1, "", "2025-03-01"),
+    )
+    numbers = [c.inspection.number for c in load(path, today=TODAY).earlier]
+    assert numbers == ["HW-2026-001", "HW-2026-003", "HW-2026-004"]
+
+
+def test_each_of_several_is_told_at_its_own_place(tmp_path: Path) -> None:
+    """A missing file, one inspected later and a circle are told where the list names them."""
+    path = a_folder(
+        tmp_path,
+        inspection=after(INSPECTION, 5, "[none.yaml, later.yaml, first.yaml]"),
+        later=after(INSPECTION, 6, "", "2026-03-06"),
+        first=after(INSPECTION, 1, "[last.yaml, inspection.yaml]", "2026-03-05"),
+        last=after(INSPECTION, 0, "", "2025-03-01"),
+    )
+    told = {(p.code, Path(p.place.file).stem, p.place.path) for p in faults(path)}
+    assert told == {
+        ("V358", "inspection", "follows[0]"),
+        ("V359", "inspection", "follows[1]"),
+        ("V345", "first", "follows[1]"),
+    }
+
+
+def test_follows_is_a_file_or_a_list_of_files(tmp_path: Path) -> None:
+    """Anything else behind it is refused where the head is read."""
+    for written in ("{file: first.yaml}", "[[first.yaml]]"):
+        problem = the_fault(a_folder(tmp_path, inspection=INSPECTION + f"follows: {written}\n"))
+        assert (problem.code, problem.place.line) == ("V205", 15)
+
+
 def test_faults_of_earlier_inspections_are_told_too(tmp_path: Path) -> None:
     """A fault in the oldest file of a chain names that file."""
     bad = after(INSPECTION, 1, "", "2025-03-01").replace("free", "fre")
