@@ -1,7 +1,9 @@
 """Turns rules that speak of what no book knows into problems at the clause that does."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from inspect_report.knowledge.bookset import BookSet
 from inspect_report.knowledge.rulebook import (
@@ -13,12 +15,15 @@ from inspect_report.knowledge.rulebook import (
     NotClause,
     QuantityClause,
     RatingClause,
+    Rule,
 )
 from inspect_report.knowledge.words import unknown, unknown_each
 from inspect_report.records.checklist import Checklist, Item, applies_to
 from inspect_report.records.problem import Problem
 from inspect_report.records.quantity import QuantityFault, read_difference
 from inspect_report.records.yaml import Document, Path
+
+_STAND_IN: Final = re.compile(r"\{([^{}]*)\}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +52,20 @@ def rule_disagreements(books: BookSet, checklists: tuple[Checklist, ...]) -> Ite
         path: Path = ("rules", i)
         if rule.for_ != "engine":
             yield from unknown(document, "K359", "axis", rule.for_, (*path, "for"), sayable.axes)
+        if rule.for_ in ("engine", *sayable.axes):
+            yield from _stand_ins(document, rule, path)
         yield from _clause(document, rule.when, (*path, "when"), sayable)
         yield from unknown_each(document, "K357", "job", rule.work, (*path, "work"), sayable.jobs)
+
+
+def _stand_ins(document: Document, rule: Rule, path: Path) -> Iterator[Problem]:
+    """A word in brackets that stands for nothing would be printed as it is."""
+    allowed = "no word in { }" if rule.for_ == "engine" else f"{{{rule.for_}}}, the axis it is tried along"
+    for key, text in (("finding", rule.finding), ("if-left", rule.if_left)):
+        odd = next((w for w in _STAND_IN.findall(text) if w != rule.for_), None)
+        if odd is not None:
+            title, mend = f"{{{odd}}} stands for nothing here", "write it so, or without the brackets"
+            yield document.problem("K342", title, (*path, key), text, allowed, mend)
 
 
 def _sayable(books: BookSet, checklists: tuple[Checklist, ...]) -> _Sayable:

@@ -6,6 +6,7 @@ A rule for ``cylinder`` (or another axis) is tried for every label of that axis;
 the places that share the label, or with ``near: neighbour`` those of the cylinders beside it.
 """
 
+from collections.abc import Iterable
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import Discriminator, Field, Tag, model_validator
@@ -150,3 +151,21 @@ class Rulebook(Record):
     rulebook: Id
     version: Annotated[int, Field(ge=1)]
     rules: tuple[Rule, ...]
+
+    @model_validator(mode="after")
+    def _told_apart(self) -> Self:
+        each_id_once((r.id for r in self.rules), "rules")
+        return self
+
+
+def each_id_once(ids: Iterable[str], key: str) -> None:
+    """
+    Refuse two things of one id, of which only the first would ever be found.
+
+    Raises:
+        PydanticCustomError: K343, at the key that holds them.
+    """
+    listed = tuple(ids)
+    twice = next((i for i in listed if listed.count(i) > 1), None)
+    if twice is not None:
+        raise refusal("K343", f"two with the id {twice!r}", "each id once", "rename one of them", key=key)

@@ -1,10 +1,11 @@
 """Turns a workbook into the access tree and the jobs of one kind of engine."""
 
 from decimal import Decimal
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
+from inspect_report.knowledge.rulebook import each_id_once
 from inspect_report.records.checklist import Applies
 from inspect_report.records.shape import Id, Record, Text
 
@@ -68,6 +69,12 @@ class Workbook(Record):
     title: Text
     access: tuple[AccessStep, ...]
     jobs: tuple[Job, ...]
+
+    @model_validator(mode="after")
+    def _told_apart(self) -> Self:
+        each_id_once((s.id for s in self.access), "access")
+        each_id_once((j.id for j in self.jobs), "jobs")
+        return self
 
     def step(self, step_id: str) -> AccessStep | None:
         """The access step of an id."""

@@ -1,10 +1,12 @@
 """Turns a checklist, one file per kind of engine, into ordered items that say what each of them asks for."""
 
-from typing import Annotated, Final, Literal, Self
+from typing import Annotated, Any, Final, Literal, Self, get_args, get_origin
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
+from inspect_report.records.complaints import kebab
 from inspect_report.records.position import Position
+from inspect_report.records.problem import nearest, some
 from inspect_report.records.quantity import QuantityFault, read_amount
 from inspect_report.records.shape import Id, Record, Text, refusal
 from inspect_report.records.specsheet import Layout, SpecSheet
@@ -14,7 +16,25 @@ DEPTHS: Final[tuple[Depth, ...]] = ("in the frame", "top end off", "fully stripp
 
 Kind = Literal["reading", "rating", "choice", "count", "text", "tick", "photo"]
 
-Applies = dict[Text, Text | int | tuple[Text | int, ...]]
+
+def _of_a_layout(conditions: dict[str, Any]) -> dict[str, Any]:
+    """Refuse what no layout can meet: it would put a thing out of use without a word."""
+    fields = {kebab(name): field for name, field in Layout.model_fields.items()}
+    for key, wanted in conditions.items():
+        if key not in fields:
+            near = nearest(key, tuple(fields))
+            mend = f"write {near!r} if that is meant" if near else "take one of those listed"
+            raise refusal("K323", f"no layout has {key!r}", some(fields, 20), mend, key=key)
+        allowed = [str(a) for a in get_args(fields[key].annotation)]
+        odd = [str(w) for w in (wanted if isinstance(wanted, tuple) else (wanted,)) if str(w) not in allowed]
+        if get_origin(fields[key].annotation) is Literal and odd:
+            near = nearest(odd[0], allowed)
+            mend = f"write {near!r} if that is meant" if near else "take one of those listed"
+            raise refusal("K323", f"no layout has {key}: {odd[0]}", some(allowed, 20), mend, key=key)
+    return conditions
+
+
+Applies = Annotated[dict[Text, Text | int | tuple[Text | int, ...]], AfterValidator(_of_a_layout)]
 """Conditions on the layout: ``{strokes: 4, timing-drive: [chain, belt]}``; all must hold."""
 
 
@@ -72,7 +92,9 @@ class Item(Record):
             return None
         ends = tuple(_end(end, unit) for end in self.range or (0, 0))
         if ends[0] > ends[1]:
-            raise refusal("K322", "range upside down", "the smaller value first", "exchange the two")
+            raise refusal(
+                "K322", "range upside down", "the smaller value first", "exchange the two", key="range"
+            )
         return (ends[0], ends[1]) if self.range else None
 
 
@@ -80,7 +102,8 @@ def _end(written: str | float, unit: str) -> float:
     try:
         return read_amount(written, unit)
     except QuantityFault as fault:
-        raise refusal("K322", f"range or unit: {fault.title}", fault.allowed, fault.mend) from None
+        title = f"range or unit: {fault.title}"
+        raise refusal("K322", title, fault.allowed, fault.mend, key="range") from None
 
 
 class Section(Record):

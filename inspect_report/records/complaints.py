@@ -85,7 +85,8 @@ def _longest(path: Path, loc: Path, document: Document) -> Path:
     skipped = _longest(path, loc[1:], document)
     step = _step(path, loc[0], document)
     taken = _longest((*path, step), loc[1:], document) if step is not None else path
-    return taken if len(taken) >= len(skipped) else skipped
+    # The last step is the fault's own key; a step between may be called like another key beside it.
+    return max(taken, skipped, key=lambda p: (p[-1:] == tuple(loc[-1:]), len(p)))
 
 
 def _step(path: Path, step: str | int, document: Document) -> str | int | None:
@@ -201,7 +202,7 @@ def _bound(words: str, key: str) -> Callable[[ErrorDetails, Model], Words]:
     """A number beyond what its place takes."""
 
     def told(error: ErrorDetails, model: Model) -> Words:
-        allowed = f"{error.get('ctx', {}).get(key)}{words}"
+        allowed = f"{words} {error.get('ctx', {}).get(key)}"
         return "V202", "number out of range", allowed, "correct the number"
 
     return told
@@ -250,10 +251,10 @@ _WORDS: Final[dict[str, Callable[[ErrorDetails, Model], Words]]] = {
     "dict_type": _kind("keys with values", "write 'name: value' lines, indented below it"),
     "model_type": _keys,
     "model_attributes_type": _keys,
-    "greater_than_equal": _bound(" or more", "ge"),
-    "less_than_equal": _bound(" or less", "le"),
-    "greater_than": _bound(" is too little; more than that", "gt"),
-    "less_than": _bound(" is too much; less than that", "lt"),
+    "greater_than_equal": _bound("at least", "ge"),
+    "less_than_equal": _bound("at most", "le"),
+    "greater_than": _bound("more than", "gt"),
+    "less_than": _bound("less than", "lt"),
     "bool_parsing": _TRUTH,
     "bool_type": _TRUTH,
 }

@@ -118,6 +118,8 @@ def test_books_that_agree(tmp_path: Path) -> None:
         ("workbook", "covers: [dress-lid]", "covers: [dress]", "K357", "jobs[0].covers[0]"),
         ("workbook", "hours: 1, covers", "hours: 1, caution: [x], covers", "K353", "jobs[0].caution[0]"),
         ("rules", "work: [new-lid]", "work: [new-ld]", "K357", "rules[0].work[0]"),
+        ("rules", "of cylinder {cylinder}", "of cylinder {cilinder}", "K342", "rules[0].finding"),
+        ("rules", "if-left: x", "if-left: 'x {valve}'", "K342", "rules[0].if-left"),
         ("rules", "for: cylinder", "for: cilinder", "K359", "rules[0].for"),
         ("rules", "quantity: lid-gap", "quantity: lid-gp", "K358", "rules[0].when.all[0].quantity"),
         ("rules", "0.5 mm", "0.5 bar", "K361", "rules[0].when.all[0].at-least"),

@@ -61,3 +61,41 @@ def test_an_inspection_without_its_number_is_still_one(tmp_path: Path) -> None:
     path.write_text(path.read_text(encoding="utf-8").partition("\n")[2], encoding="utf-8")
     with pytest.raises(InvalidInput, match="'inspection' is missing"):
         check(path, today=TODAY)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "code", "line"),
+    [
+        ("applies: {strokes: 4}", "applies: {stroke: 4}", "K323", 4),
+        ("applies: {strokes: 4}", "applies: {strokes: 5}", "K323", 4),
+        ("applies: {strokes: 4}", "applies: {clutch: [wet multiplate]}", "K323", 4),
+        ("range: [0, 1]", "range: [1, 0]", "K322", 11),
+        ("range: [0, 1]", "range: [a, 1]", "K322", 11),
+    ],
+)
+def test_a_checklist_that_no_engine_meets(tmp_path: Path, old: str, new: str, code: str, line: int) -> None:
+    """A condition no layout has would put the checklist out of use without a word."""
+    text = (
+        "checklist: own\nversion: 1\ntitle: Own\napplies: {strokes: 4}\nworkbook: four-stroke\n"
+        "sections:\n  - id: lid\n    title: Lid\n    items:\n"
+        "      - {id: lid-look, asks: Lid, kind: text}\n"
+        "      - {id: lid-gap, asks: Gap, kind: reading, unit: mm, range: [0, 1]}\n"
+    )
+    (tmp_path / "own.yaml").write_text(text.replace(old, new), encoding="utf-8")
+    with pytest.raises(InvalidInput, match=code) as caught:
+        check(tmp_path / "own.yaml", today=TODAY)
+    assert [(p.code, p.place.line) for p in caught.value.problems] == [(code, line)]
+
+
+@pytest.mark.parametrize("key", ["access", "jobs"])
+def test_steps_and_jobs_of_one_id_are_told_apart(tmp_path: Path, key: str) -> None:
+    """Of two steps or jobs with one id the second would never be found."""
+    step = "{id: a, name: A, opening: 1, closing: 1}"
+    job = "{id: b, name: B, plain: B, hours: 1}"
+    rows = {"access": [step], "jobs": [job]}
+    rows[key] *= 2
+    text = f"workbook: own\nversion: 1\ntitle: Own\naccess: [{', '.join(rows['access'])}]\n"
+    (tmp_path / "own.yaml").write_text(f"{text}jobs: [{', '.join(rows['jobs'])}]\n", encoding="utf-8")
+    with pytest.raises(InvalidInput, match="K343") as caught:
+        check(tmp_path / "own.yaml", today=TODAY)
+    assert [p.place.path for p in caught.value.problems] == [key]
