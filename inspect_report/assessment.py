@@ -12,7 +12,7 @@ from pydantic import TypeAdapter
 from inspect_report.advise.advice import Advice
 from inspect_report.judge.finding import Judged, PastReading
 from inspect_report.knowledge.case import BookFile
-from inspect_report.measure.derived import Measured
+from inspect_report.measure.derived import Failed, Measured
 from inspect_report.records.checklist import Checklist
 from inspect_report.records.inspection import Inspection
 from inspect_report.records.shape import SI
@@ -59,7 +59,12 @@ class Assessment:
     @property
     def failed(self) -> bool:
         """Whether a check of ours went wrong."""
-        return bool(self.measured.failed)
+        return bool(self.failures)
+
+    @property
+    def failures(self) -> tuple[Failed, ...]:
+        """What went wrong through a fault of ours, stage by stage."""
+        return (*self.measured.failed, *self.judged.failed, *self.advice.failed)
 
 
 @cache

@@ -68,7 +68,7 @@ def report_one(path: Path, out: Path, kind: "Report | None", formats: tuple[str,
     said = [f"{path}: {', '.join(f.name for f in files)}"]
     complaint = [told(w) for w in case.warnings]
     if assessment.failed:
-        failed = ", ".join(f"{f.characteristic} ({f.message})" for f in assessment.measured.failed)
+        failed = ", ".join(f"{f.characteristic} ({f.message})" for f in assessment.failures)
         complaint.append(f"{path}: a check of ours failed: {failed}; the report says so on its first page")
     return Outcome(
         CHECK_FAILED if assessment.failed else DONE, "\n".join(said), "\n\n".join(complaint), tuple(files)

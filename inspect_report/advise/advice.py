@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from inspect_report.knowledge.catalogue import Urgency
+from inspect_report.measure.derived import Failed
 from inspect_report.records.position import Position
 
 
@@ -106,3 +107,5 @@ class Advice:
     """Rules that a missing reading keeps open, in words."""
     work: tuple[WorkItem, ...]
     estimate: Estimate
+    failed: tuple[Failed, ...] = ()
+    """Rules that could not be tried through a fault of ours; each is an open question as well."""

@@ -8,6 +8,7 @@ from inspect_report.advise.rules import diagnose
 from inspect_report.advise.work import plan_work
 from inspect_report.judge.finding import Judged, PastReading
 from inspect_report.knowledge.case import Case
+from inspect_report.measure.derived import Failed
 
 
 def advise(case: Case, judged: Judged, past: tuple[PastReading, ...]) -> Advice:
@@ -19,7 +20,8 @@ def advise(case: Case, judged: Judged, past: tuple[PastReading, ...]) -> Advice:
         judged: What was judged of it, in any order of the findings.
         past: Quantities of the inspections before, oldest first.
     """
-    diagnoses, questions = diagnose(case, judged, past)
+    failed: list[Failed] = []
+    diagnoses, questions = diagnose(case, judged, past, failed)
     due = due_soon(judged.trends)
     work = plan_work(case.books, judged.findings, diagnoses, left_open(case), due)
-    return Advice(diagnoses, questions, work, estimate(case, work))
+    return Advice(diagnoses, questions, work, estimate(case, work), tuple(failed))

@@ -1,6 +1,7 @@
 """Turns a rulebook and the facts of an engine into diagnoses and into questions that stay open."""
 
 from collections.abc import Iterator
+from functools import partial
 
 from inspect_report.advise.advice import Diagnosis
 from inspect_report.advise.clauses import Outcome, View, evaluate
@@ -9,6 +10,8 @@ from inspect_report.advise.saying import listed, told_together
 from inspect_report.judge.finding import Judged, PastReading
 from inspect_report.knowledge.case import Case
 from inspect_report.knowledge.rulebook import Rule
+from inspect_report.measure.derived import Failed
+from inspect_report.measure.guard import guarded
 from inspect_report.records.checklist import applies_to
 from inspect_report.records.position import ENGINE, Position
 
@@ -16,15 +19,31 @@ ENGINE_AXIS = "engine"
 
 
 def diagnose(
-    case: Case, judged: Judged, past: tuple[PastReading, ...]
+    case: Case, judged: Judged, past: tuple[PastReading, ...], failed: list[Failed]
 ) -> tuple[tuple[Diagnosis, ...], tuple[str, ...]]:
-    """The rules that fire, in the order of the rulebook, and in words those that stay open."""
+    """
+    The rules that fire, in the order of the rulebook, and in words those that stay open.
+
+    A rule that cannot be tried through a fault of ours is noted in ``failed`` and stays open.
+    """
     facts, layout = facts_of(case, judged, past), case.books.sheet.layout
     rules = [r for r in case.books.rulebook.rules if applies_to(r.applies, layout)]
-    tried = [(rule, try_rule(rule, facts)) for rule in rules]
-    diagnoses = tuple(_diagnosis(r, label, o) for r, outcomes in tried for label, o in outcomes if o.truth)
-    questions = (open_question(rule, outcomes) for rule, outcomes in tried)
-    return diagnoses, tuple(q for q in questions if q)
+    told = [one for rule in rules for one in guarded(rule.id, partial(_told, rule, facts), failed)]
+    diagnoses = tuple(one for one in told if isinstance(one, Diagnosis))
+    questions = (one for one in told if isinstance(one, str) and one)
+    return diagnoses, (*questions, *map(_not_tried, failed))
+
+
+def _told(rule: Rule, facts: Facts) -> Iterator[Diagnosis | str]:
+    """What a rule comes to: a diagnosis for each label it fires for, and its open question."""
+    outcomes = try_rule(rule, facts)
+    yield from (_diagnosis(rule, label, o) for label, o in outcomes if o.truth)
+    yield open_question(rule, outcomes)
+
+
+def _not_tried(fault: Failed) -> str:
+    rule, why = fault.characteristic.replace("-", " "), fault.message
+    return f"Rule {rule}: not tried, our computation went wrong, through no fault of the engine: {why}"
 
 
 def try_rule(rule: Rule, facts: Facts) -> tuple[tuple[str, Outcome], ...]:

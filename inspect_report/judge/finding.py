@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from inspect_report.knowledge.case import Origin
 from inspect_report.knowledge.catalogue import Known
+from inspect_report.measure.derived import Failed
 from inspect_report.records.position import Position, finding_id
 from inspect_report.records.problem import Place
 from inspect_report.records.quantity import Quantity
@@ -198,3 +199,5 @@ class Judged:
     engine: Grade
     outliers: tuple[Outlying, ...] = ()
     trends: tuple[Trend, ...] = ()
+    failed: tuple[Failed, ...] = ()
+    """Judgements of ours that went wrong."""

@@ -11,7 +11,8 @@ from inspect_report.judge.past import fitted_part, past_readings
 from inspect_report.judge.wording import with_unit
 from inspect_report.knowledge.case import Case, known_or_row
 from inspect_report.knowledge.catalogue import Known
-from inspect_report.measure.derived import Derived
+from inspect_report.measure.derived import Derived, Failed
+from inspect_report.measure.guard import guarded
 from inspect_report.mechanics.trend import (
     Crossing,
     StraightLine,
@@ -61,14 +62,21 @@ class _Place:
         return max(_time(p) for p in self.own)
 
 
-def trends(case: Case, quantities: Sequence[Derived], past: Sequence[PastReading]) -> tuple[Trend, ...]:
+def trends(
+    case: Case, quantities: Sequence[Derived], past: Sequence[PastReading], failed: list[Failed]
+) -> tuple[Trend, ...]:
     """
     A trend for each place of a followed characteristic that was read before, here or on this part.
 
     A part is followed by its id from engine to engine; its running time counts, not the engine's. Another
-    part at the place starts a new line.
+    part at the place starts a new line. A fault of ours in one of them is noted in ``failed``.
     """
-    return tuple(_trend(place) for place in _places(case, quantities, past))
+    places = tuple(_places(case, quantities, past))
+    return tuple(t for place in places for t in _guarded_trend(place, failed))
+
+
+def _guarded_trend(place: _Place, failed: list[Failed]) -> tuple[Trend, ...]:
+    return guarded(place.known.id, lambda: [_trend(place)], failed, place.now.position)
 
 
 def _places(case: Case, quantities: Sequence[Derived], past: Sequence[PastReading]) -> Iterator[_Place]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from functools import partial
 from itertools import groupby
 from typing import Final
 
@@ -9,6 +10,8 @@ from inspect_report.judge.asked import EVIDENCE_ONLY, Asked, asked
 from inspect_report.judge.finding import Finding, Seen, Verdict, finding_of
 from inspect_report.knowledge.case import Case
 from inspect_report.knowledge.catalogue import Scales
+from inspect_report.measure.derived import Failed
+from inspect_report.measure.guard import guarded
 from inspect_report.records.inspection import Answer, Rating
 from inspect_report.records.position import Position
 
@@ -31,14 +34,18 @@ def worst(verdicts: Iterable[Verdict]) -> Verdict:
     return max(verdicts, key=WORSENING.index)
 
 
-def seen_findings(case: Case) -> Iterator[Finding]:
-    """A finding for every place that was rated, and for every answer that carries a verdict."""
+def seen_findings(case: Case, failed: list[Failed]) -> Iterator[Finding]:
+    """A finding for every place that was rated, and for every answer that carries a verdict; faults noted."""
     for one in asked(case):
-        if one.item.kind == "rating":
-            yield from _rated(one, case)
-        elif one.item.kind == "choice":
-            answers = (a for a in case.inspection.answers if a.item == one.item.id)
-            yield from (f for a in answers if (f := _answer_finding(one, a, case)) is not None)
+        yield from guarded(one.item.id, partial(_seen, one, case), failed)
+
+
+def _seen(one: Asked, case: Case) -> Iterator[Finding]:
+    if one.item.kind == "rating":
+        yield from _rated(one, case)
+    elif one.item.kind == "choice":
+        answers = (a for a in case.inspection.answers if a.item == one.item.id)
+        yield from (f for a in answers if (f := _answer_finding(one, a, case)) is not None)
 
 
 def _rated(one: Asked, case: Case) -> Iterator[Finding]:

@@ -39,9 +39,10 @@ class Unmeasured:
 
 @dataclass(frozen=True, slots=True)
 class Failed:
-    """A quantity whose computation went wrong through a fault of ours."""
+    """A piece of work that went wrong through a fault of ours: a quantity, finding, trend or rule."""
 
     characteristic: str
+    """Characteristic, item or rule it was for."""
     position: Position
     message: str
 

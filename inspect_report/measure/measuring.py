@@ -5,26 +5,20 @@ Characteristics are taken in the order of the characteristics book, then what on
 that has a way in ``ways`` is made by its formula, one that is an item of the checklist is taken as read.
 """
 
-import os
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterator
 from functools import partial
-from typing import TypeVar
 
 from inspect_report.knowledge.case import Case, known_or_row
 from inspect_report.knowledge.catalogue import Known
 from inspect_report.measure import gasket, plain, valves
 from inspect_report.measure.bench import Bench, bench_of
 from inspect_report.measure.derived import Derived, Failed, Measured, Unmeasured
+from inspect_report.measure.guard import guarded
 from inspect_report.measure.missing import MissingInput, in_words, together
 from inspect_report.measure.ways import WAYS, Way
 from inspect_report.mechanics.errors import OutOfRange
 from inspect_report.records.checklist import applies_to
-from inspect_report.records.position import ENGINE, Position
-
-T = TypeVar("T")
-
-RAISE = "INSPECT_REPORT_RAISE"
-"""Environment variable under which a fault of ours is raised and not turned into a ``Failed``; for tests."""
+from inspect_report.records.position import Position
 
 
 def measure(case: Case) -> Measured:
@@ -35,9 +29,9 @@ def measure(case: Case) -> Measured:
     """
     bench = bench_of(case)
     failed: list[Failed] = []
-    outcomes = [o for k in _judged(case) for o in _guarded(k.id, partial(made, bench, k), failed)]
-    shims = _guarded(valves.GAP, partial(valves.shim_plan, bench), failed)
-    gaskets = _guarded(gasket.THICKNESS, partial(gasket.grades, bench), failed)
+    outcomes = [o for k in _judged(case) for o in guarded(k.id, partial(made, bench, k), failed)]
+    shims = guarded(valves.GAP, partial(valves.shim_plan, bench), failed)
+    gaskets = guarded(gasket.THICKNESS, partial(gasket.grades, bench), failed)
     quantities = tuple(o for o in outcomes if isinstance(o, Derived))
     unmeasured = tuple(o for o in outcomes if isinstance(o, Unmeasured))
     return Measured(quantities, unmeasured, tuple(failed), shims, gaskets)
@@ -91,14 +85,3 @@ def _tried(way: Way, bench: Bench, characteristic: str, at: Position) -> Derived
 def told(fault: OutOfRange) -> str:
     """Why a formula does not take its readings, in words."""
     return f"{in_words(str(fault))}, so no value can be stated"
-
-
-def _guarded(characteristic: str, work: Callable[[], Iterable[T]], failed: list[Failed]) -> tuple[T, ...]:
-    """What some work gives; a fault of ours is noted, so that the rest of the report comes out."""
-    try:
-        return tuple(work())
-    except Exception as fault:
-        if os.environ.get(RAISE):
-            raise
-        failed.append(Failed(characteristic, ENGINE, f"{type(fault).__name__}: {fault}"))
-        return ()

@@ -13,7 +13,7 @@ EXHAUST_3 = answer("leak-heard", at(3), "exhaust")
 
 def told(made: Case, *findings: Finding) -> tuple[tuple[Diagnosis, ...], tuple[str, ...]]:
     """Diagnoses and questions of a case with some findings."""
-    return diagnose(made, judged(*findings), ())
+    return diagnose(made, judged(*findings), (), [])
 
 
 def high(cylinder: int, verdict: str = "beyond limit") -> Finding:

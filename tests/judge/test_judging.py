@@ -75,7 +75,7 @@ def test_order_of_what_was_measured_does_not_matter() -> None:
 def test_a_place_has_one_finding() -> None:
     """A failure outweighs what came before it; no id stands twice."""
     failed = Measured(MEASURED.quantities, (), (Failed("bore-wear", at(cylinder=1), "ValueError: x"),))
-    findings = findings_of(CASE, failed)
+    findings = findings_of(CASE, failed, [])
     assert len({f.id for f in findings}) == len(findings)
     assert next(f for f in findings if f.id == "bore-wear.1").verdict is Verdict.CHECK_FAILED
 

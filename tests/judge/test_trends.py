@@ -49,7 +49,7 @@ def followed(*readings: tuple[Case, Sequence[Derived]]) -> Trend:
     """The one trend of the last of some inspections."""
     *before, (now, quantities) = readings
     past = [p for case, values in before for p in past_readings(case, values)]
-    (trend,) = trends(now, quantities, past)
+    (trend,) = trends(now, quantities, past, [])
     return trend
 
 
@@ -77,7 +77,7 @@ def test_no_running_time_no_trend() -> None:
     """Without hours there is nothing to draw a trend over, and nothing is invented."""
     case = a_case(some_books([ROW]))
     past: list[PastReading] = list(past_readings(visit(1, 10), wear(0.01)))
-    assert trends(case, wear(0.02), past) == ()
+    assert trends(case, wear(0.02), past, []) == ()
 
 
 def test_what_is_not_followed_has_no_trend() -> None:
@@ -85,12 +85,12 @@ def test_what_is_not_followed_has_no_trend() -> None:
     gap = (derived("ring-end-gap", at(cylinder=1, ring="top"), mm(0.3)),)
     past = past_readings(visit(1, 10), gap)
     assert len(past) == 1
-    assert trends(visit(2, 20), gap, past) == ()
+    assert trends(visit(2, 20), gap, past, []) == ()
 
 
 def test_a_first_reading_has_no_trend() -> None:
     """One point is no trend."""
-    assert trends(visit(1, 10), wear(0.01), ()) == ()
+    assert trends(visit(1, 10), wear(0.01), (), []) == ()
 
 
 def test_two_readings_give_their_difference_and_no_forecast() -> None:
@@ -188,13 +188,13 @@ def test_a_part_is_followed_from_engine_to_engine() -> None:
 def test_another_engines_own_readings_are_not_this_ones() -> None:
     """Without a named part nothing is carried over from another engine."""
     past = past_readings(visit(1, 100, serial="E-2"), wear(0.02))
-    assert trends(visit(2, 200), wear(0.03), past) == ()
+    assert trends(visit(2, 200), wear(0.03), past, []) == ()
 
 
 def test_the_same_inspection_issued_again_counts_once() -> None:
     """A reading does not become its own past."""
     past = past_readings(visit(1, 100), wear(0.02))
-    assert trends(visit(1, 100), wear(0.02), past) == ()
+    assert trends(visit(1, 100), wear(0.02), past, []) == ()
 
 
 @pytest.mark.parametrize(
@@ -231,7 +231,7 @@ def test_no_limit_no_forecast_but_a_line() -> None:
     """Without a limit there is a line and nothing it could meet."""
     case = a_case(some_books(), inspection="HW-9", engine={"running-time": 300})
     past = [p for c, v in THREE[:2] for p in past_readings(c, v)]
-    (trend,) = trends(case, wear(0.06), past)
+    (trend,) = trends(case, wear(0.06), past, [])
     assert trend.slope is not None
     assert (trend.limit, trend.note) == (None, "no limit is known that it could meet")
 
@@ -247,7 +247,7 @@ def test_what_shrinks_runs_to_its_lower_limit() -> None:
     row = {"id": "bore-wear", "standard": {"low": -0.010}, "limit": {"low": -0.10}, "wears": "down"}
     past = [p for c, v in THREE[:2] for p in past_readings(c, _mirrored(v))]
     case = a_case(some_books([row]), inspection="HW-3", engine={"running-time": 300})
-    (trend,) = trends(case, _mirrored(THREE[2][1]), past)
+    (trend,) = trends(case, _mirrored(THREE[2][1]), past, [])
     assert trend.meets_limit == pytest.approx(followed(*THREE).meets_limit)
     assert trend.meets_early == pytest.approx(followed(*THREE).meets_early)
 

@@ -10,13 +10,13 @@ ONE = at(cylinder=1)
 
 def rated(*ratings: Rating) -> Finding:
     """The one finding of some ratings of one place."""
-    (finding,) = seen_findings(a_case(ratings=ratings))
+    (finding,) = seen_findings(a_case(ratings=ratings), [])
     return finding
 
 
 def answered(*answers: Answer) -> list[Finding]:
     """The findings of some answers."""
-    return list(seen_findings(a_case(answers=answers)))
+    return list(seen_findings(a_case(answers=answers), []))
 
 
 def test_looked_at_and_nothing_found() -> None:
@@ -82,7 +82,7 @@ def test_a_rating_item_of_a_workshops_own_is_judged() -> None:
 def test_each_place_has_its_own_finding() -> None:
     """Two cylinders give two findings."""
     case = a_case(ratings=[a_rating("crown-state", at(cylinder=n), "carbon", n, strength=n) for n in (1, 4)])
-    assert [(f.id, f.verdict) for f in seen_findings(case)] == [
+    assert [(f.id, f.verdict) for f in seen_findings(case, [])] == [
         ("crown-state.1", Verdict.SERVICEABLE),
         ("crown-state.4", Verdict.MARGINAL),
     ]

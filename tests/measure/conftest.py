@@ -2,7 +2,7 @@
 
 import pytest
 
-from inspect_report.measure.measuring import RAISE
+from inspect_report.measure.guard import RAISE
 
 
 @pytest.fixture(autouse=True)

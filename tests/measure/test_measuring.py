@@ -5,7 +5,8 @@ import pytest
 from inspect_report.knowledge.case import Case
 from inspect_report.measure.bench import Bench, Result
 from inspect_report.measure.derived import Failed
-from inspect_report.measure.measuring import RAISE, measure
+from inspect_report.measure.guard import RAISE
+from inspect_report.measure.measuring import measure
 from inspect_report.measure.ways import WAYS
 from inspect_report.records.position import ENGINE, Position
 from tests.cases import a_case, read, read_each
