@@ -23,7 +23,7 @@ def assess(case: Case) -> Assessment:
     past = _past(case.earlier)
     measured = measure(case)
     judged = judge(case, measured, past)
-    advice = advise(case, judged, past)
+    advice = advise(case, measured, judged, past)
     books = case.books
     return Assessment(
         format=FORMAT,

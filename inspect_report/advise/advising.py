@@ -8,15 +8,16 @@ from inspect_report.advise.rules import diagnose
 from inspect_report.advise.work import plan_work
 from inspect_report.judge.finding import Judged, PastReading
 from inspect_report.knowledge.case import Case
-from inspect_report.measure.derived import Failed
+from inspect_report.measure.derived import Failed, Measured
 
 
-def advise(case: Case, judged: Judged, past: tuple[PastReading, ...]) -> Advice:
+def advise(case: Case, measured: Measured, judged: Judged, past: tuple[PastReading, ...]) -> Advice:
     """
     Diagnoses, open questions, work and estimate of one inspection.
 
     Args:
         case: The inspection with its books.
+        measured: What was measured of it; the estimate prices the shims that its plan says to buy.
         judged: What was judged of it, in any order of the findings.
         past: Quantities of the inspections before, oldest first.
     """
@@ -24,4 +25,4 @@ def advise(case: Case, judged: Judged, past: tuple[PastReading, ...]) -> Advice:
     diagnoses, questions = diagnose(case, judged, past, failed)
     due = due_soon(judged.trends)
     work = plan_work(case.books, judged.findings, diagnoses, left_open(case), due)
-    return Advice(diagnoses, questions, work, estimate(case, work), tuple(failed))
+    return Advice(diagnoses, questions, work, estimate(case, work, measured.shims), tuple(failed))

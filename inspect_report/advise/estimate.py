@@ -11,6 +11,8 @@ What is charged:
 - A step that stays open when the inspection ends (see ``access.left_open``): the strip-down already done, its
   closing and its one-use parts, once, in the class "must", whether or not a job needs it, since the engine
   cannot run before it is closed. At the other depths nothing of the inspection itself is charged.
+- A valve shim only where it must be bought: one from the workshop's box or moved from another valve of the
+  engine is fitted and not charged. Without a shim plan for a valve one is charged.
 - A part without a price in the workshop file is on request: it counts in no sum and is never zero.
 
 The classes are priced as done together, each on top of those before it: a job that waits and is done at
@@ -31,7 +33,8 @@ from inspect_report.advise.advice import Estimate, EstimateLine, Total, WorkItem
 from inspect_report.advise.counting import count_of
 from inspect_report.knowledge.case import Books, Case
 from inspect_report.knowledge.catalogue import Urgency
-from inspect_report.knowledge.workbook import AccessStep, PartUse
+from inspect_report.knowledge.workbook import SHIM_TO_BUY, AccessStep, PartUse
+from inspect_report.measure.derived import ShimChoice
 from inspect_report.records.position import ENGINE, Position
 from inspect_report.records.workshop import Workshop
 
@@ -52,13 +55,22 @@ CLASSES: Final = (
 )
 
 
-def estimate(case: Case, work: Sequence[WorkItem]) -> Estimate:
-    """What the work costs, class by class."""
+def estimate(case: Case, work: Sequence[WorkItem], shims: Iterable[ShimChoice] = ()) -> Estimate:
+    """
+    What the work costs, class by class.
+
+    Args:
+        case: The inspection with its books.
+        work: Jobs to do, most urgent first.
+        shims: The shim plan, as far as one could be made.
+    """
     books, stays_open, workshop = case.books, left_open(case), case.books.workshop
     groups = [tuple(w for w in work if w.urgency == c.urgency and not w.covered_by) for c in CLASSES]
     needs = [_needed(group, books) for group in groups]
     shared = share_out([(*stays_open, *needs[0]), *needs[1:]])
-    desk = _Desk(books, frozenset(s.id for s in stays_open), tuple(i for group in groups for i in group))
+    priced = tuple(i for group in groups for i in group)
+    there = frozenset(s.position for s in shims if _is_there(s))
+    desk = _Desk(books, frozenset(s.id for s in stays_open), priced, there)
     return Estimate(
         currency=workshop.currency,
         tax_name=workshop.tax.name if workshop.tax else "",
@@ -82,6 +94,10 @@ def rounded(amount: Decimal, currency: str) -> Decimal:
     from babel.numbers import get_currency_precision  # here, because reading its tables takes time
 
     return amount.quantize(Decimal(1).scaleb(-get_currency_precision(currency)), rounding=ROUND_HALF_UP)
+
+
+def _is_there(shim: ShimChoice) -> bool:
+    return not shim.change or shim.source in ("box", "moved")
 
 
 def _needed(items: Iterable[WorkItem], books: Books) -> tuple[AccessStep, ...]:
@@ -112,6 +128,8 @@ class _Desk:
     books: Books
     open: frozenset[str]
     priced: tuple[WorkItem, ...]
+    shims_there: frozenset[Position] = frozenset()
+    """Valves whose shim stays or is at hand."""
 
     def lines(self, items: Sequence[WorkItem], steps: Sequence[AccessStep]) -> tuple[EstimateLine, ...]:
         """The lines of one class: work, then access, then parts and machine-shop work."""
@@ -157,6 +175,8 @@ class _Desk:
             yield _Use(use, self._quantity(use, item.positions), (item.job,))
 
     def _quantity(self, use: PartUse, places: tuple[Position, ...]) -> Decimal | None:
+        if use.per == SHIM_TO_BUY:
+            return use.quantity * sum(p not in self.shims_there for p in places)
         count = count_of(use.per, places, self.books)
         return None if count is None else use.quantity * count
 

@@ -1,7 +1,7 @@
 """Turns a workbook into the access tree and the jobs of one kind of engine."""
 
 from decimal import Decimal
-from typing import Annotated, Literal, Self
+from typing import Annotated, Final, Self
 
 from pydantic import Field, model_validator
 
@@ -10,7 +10,8 @@ from inspect_report.records.checklist import Applies
 from inspect_report.records.shape import Id, Record, Text
 
 Hours = Annotated[Decimal, Field(ge=0)]
-Per = Literal["engine", "cylinder", "valve", "place"]
+SHIM_TO_BUY: Final = "shim-to-buy"
+"""How a shim is counted: only where it is neither in the workshop's box nor freed by another valve."""
 
 
 class PartUse(Record):
@@ -20,7 +21,8 @@ class PartUse(Record):
     name: Text
     quantity: Annotated[Decimal, Field(gt=0)] = Decimal(1)
     per: Text = "place"
-    """``job``: once; ``place``: for every place of the job; or an axis: for every label of it."""
+    """``job``: once; ``place``: for every place of the job; ``shim-to-buy``: for every place whose
+    shim the plan says to buy; or an axis: for every label of it."""
     machine_shop: bool = False
 
 

@@ -1,6 +1,7 @@
 """Defines what measuring gives: quantities, what could not be measured and why, and tables of choices."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from inspect_report.records.position import Position, finding_id
 from inspect_report.records.problem import Place
@@ -47,6 +48,9 @@ class Failed:
     message: str
 
 
+ShimSource = Literal["", "box", "moved", "buy"]
+
+
 @dataclass(frozen=True, slots=True)
 class ShimChoice:
     """The shim to fit at one valve; lengths in m. ``size`` None: no size on sale gives a gap in range."""
@@ -63,6 +67,8 @@ class ShimChoice:
     change: bool
     """False where the measured gap is in range and the fitted shim stays."""
     note: str = ""
+    source: ShimSource = ""
+    """Where a shim to fit comes from: the workshop's box, another valve, or a shop."""
 
 
 @dataclass(frozen=True, slots=True)

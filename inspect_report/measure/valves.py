@@ -9,6 +9,7 @@ from inspect_report.knowledge.case import row_for
 from inspect_report.measure.bearings import clearance
 from inspect_report.measure.bench import Bench, notes
 from inspect_report.measure.derived import ShimChoice
+from inspect_report.measure.shim_supply import supplied
 from inspect_report.measure.uncertainty import Input
 from inspect_report.mechanics import valvetrain
 from inspect_report.records.position import Position
@@ -42,16 +43,20 @@ class _Valve:
         return self.low - _NOISE <= self.gap.value <= self.high + _NOISE
 
 
-def shim_plan(bench: Bench) -> Iterator[ShimChoice]:
+def shim_plan(bench: Bench) -> tuple[ShimChoice, ...]:
     """
-    The shim to fit at every valve whose gap, shim and range are known.
+    The shim to fit at every valve whose gap, shim and range are known, and where it comes from.
 
     A shim is changed where the gap is outside its standard range or, under the rule "shown at confidence",
     not shown to be inside. The size is the one nearest to the middle of the range; of two equally near, one
     from the workshop's box goes before one to buy, then the thinner.
     """
     if bench.layout.valve_actuation not in SHIMMED:
-        return
+        return ()
+    return supplied(_planned(bench), bench.case.books.workshop.shims_in_stock)
+
+
+def _planned(bench: Bench) -> Iterator[ShimChoice]:
     on_sale = sizes_on_sale(bench)
     for valve in _valves(bench):
         if valve.in_range and not (on_sale and _near_edge(bench, valve)):
@@ -104,9 +109,8 @@ def _changed(bench: Bench, valve: _Valve, on_sale: tuple[float, ...]) -> ShimCho
     if valve.in_range and _miss(bench, valve, valve.fitted) <= _miss(bench, valve, size) + _NOISE:
         return _shim(bench, valve, valve.fitted, change=False, note=f"{NEAR_EDGE}; no size on sale is nearer")
     held_open = HELD_OPEN if valve.gap.value == 0.0 else ""
-    boxed = "from the workshop's box" if any(abs(size - s) < _NOISE for s in stock) else ""
     near = NEAR_EDGE if valve.in_range else ""
-    return _shim(bench, valve, size, change=True, note=notes(near, held_open, boxed))
+    return _shim(bench, valve, size, change=True, note=notes(near, held_open))
 
 
 def _nearest(bench: Bench, valve: _Valve, sizes: tuple[float, ...]) -> float | None:

@@ -9,6 +9,8 @@ import pytest
 
 from inspect_report.advise.advice import Estimate, EstimateLine, WorkItem
 from inspect_report.advise.estimate import estimate, rounded
+from inspect_report.measure.derived import ShimChoice, ShimSource
+from inspect_report.records.position import Position
 from tests.advise.builders import ACCESS, JOBS, PRICES, at, case, item, workbook
 
 D = Decimal
@@ -227,3 +229,28 @@ def test_the_books_of_these_tests_are_whole() -> None:
     steps = {s["id"] for s in ACCESS}
     assert all(set(j["access"]) <= steps for j in JOBS)
     assert "piston-kit" not in PRICES
+
+
+def shim(place: Position, *, change: bool, source: ShimSource) -> ShimChoice:
+    """A planned shim."""
+    return ShimChoice(
+        place, 1e-4, 2e-3, 2e-4, 1.5e-4, 2.5e-4, 1.9e-3, 1.9e-3, 2e-4, change=change, source=source
+    )
+
+
+def test_only_shims_to_buy_are_charged() -> None:
+    """Of five gaps one shim is boxed, one moved, one stays; one is bought, one unknown: 2 x 6.90."""
+    use = {"part": "shim", "name": "Shim", "per": "shim-to-buy"}
+    book = workbook(jobs=[{**j, "parts": (use,)} if j["id"] == "set-gaps" else j for j in JOBS])
+    valves = [at(n, "exhaust-1") for n in (1, 2, 3, 4)] + [at(1, "inlet-1")]
+    plan = (
+        shim(valves[0], change=True, source="box"),
+        shim(valves[1], change=True, source="moved"),
+        shim(valves[2], change=False, source=""),
+        shim(valves[3], change=True, source="buy"),
+    )
+    made = estimate(case(work=book), [item("set-gaps", "before running", *valves, of=book)], plan)
+    assert (lines(made)["shim"].quantity, lines(made)["shim"].price) == (D(2), D("13.80"))
+    assert "shim" not in lines(
+        estimate(case(work=book), [item("set-gaps", "before running", *valves[:3], of=book)], plan)
+    )

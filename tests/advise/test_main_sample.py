@@ -44,12 +44,13 @@ STEP_PARTS: Final = {
     "crank-seal": "2",
     "output-seal": "1",
 }
-# Job by job: how often its hours count, and its parts. Two gaps to set (2.exhaust-1 held open, 4.exhaust-2);
-# one seat; bore 3 worn out, so all four are bored; shells on all four crankpins with two bolts each.
+# Job by job: how often its hours count, and its parts. Two gaps to set (2.exhaust-1 held open, 4.exhaust-2)
+# and no shim to buy: 1.950 lies in the workshop's box, the 2.175 that comes out of the first goes to the
+# second; one seat; bore 3 worn out, so all four are bored; shells on all four crankpins, two bolts each.
 WORK: Final[dict[str, dict[str, tuple[int, dict[str, int]]]]] = {
     "must": {
         "retest-leak-down": (1, {}),
-        "set-valve-clearances": (2, {"shim": 2}),
+        "set-valve-clearances": (2, {}),
         "replace-cam-chain": (1, {"cam-chain": 1, "chain-tensioner": 1, "chain-guides": 1}),
         "flush-oil-system": (1, {}),
     },
@@ -148,10 +149,10 @@ def test_the_sum_before_running_in_figures() -> None:
     Added up once with pencil, so that a slip in the sums above would show too.
 
     Steps: 0.6 + 0.5 + 0.6 + 1.1 + 1.5 + 2.5 + 2.0 + 0.9 + 1.0 + 0.7 + 1.1 + 5.5 + 5.0 = 23.0 h; jobs:
-    0.3 + 0.3 + 1.4 + 1.0 = 3.0 h; 26.0 h at 62.00 are 1612.00. Parts of the steps 330.20, shims 9.80, chain
-    with tensioner and guides 182.00. Together 2134.00, with 426.80 of VAT.
+    0.3 + 0.3 + 1.4 + 1.0 = 3.0 h; 26.0 h at 62.00 are 1612.00. Parts of the steps 330.20, chain with
+    tensioner and guides 182.00. Together 2124.20, with 424.84 of VAT.
     """
-    assert (total("must").net, total("must").tax) == (Decimal("2134.00"), Decimal("426.80"))
+    assert (total("must").net, total("must").tax) == (Decimal("2124.20"), Decimal("424.84"))
 
 
 def test_what_is_done_and_what_is_needless() -> None:

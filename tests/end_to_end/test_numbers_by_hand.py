@@ -174,10 +174,12 @@ def test_shims_of_the_two_valves_to_set() -> None:
 
     Aim (0.20 + 0.29)/2 = 0.245. 2.175 + 0.03 - 0.245 = 1.960, nearest sold 1.950: gap 0.03 + 2.175 - 1.950.
     The other 2.223 + 0.20 - 0.245 = 2.178, nearest 2.175, the one just taken out: gap 0.20 + 2.223 - 2.175.
+    The workshop's box has 1.950 and not 2.175.
     """
     changed = [s for s in report(FOUR)["measured"]["shims"] if s["change"]]
     assert [s["position"]["labels"] for s in changed] == [["2", "exhaust-1"], ["4", "exhaust-2"]]
     assert [1e3 * s["size"] for s in changed] == pytest.approx([1.950, 2.175])
+    assert [s["source"] for s in changed] == ["box", "moved"]
     assert [1e3 * s["predicted"] for s in changed] == pytest.approx([0.255, 0.248])
 
 

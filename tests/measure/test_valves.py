@@ -61,14 +61,14 @@ def test_gap_at_the_edge_is_brought_to_the_middle() -> None:
     """0.20 is in range, but the blade cannot show it: a shim one size thinner leaves 0.25."""
     choice = _choice(0.20, 2.60)
     assert choice.change
-    assert choice.note == NEAR_EDGE
+    assert choice.note == f"{NEAR_EDGE}; to buy"
     assert (choice.size, choice.predicted) == pytest.approx((2.55e-3, 0.25e-3))
 
 
 def test_gap_at_the_wide_edge_is_brought_to_the_middle() -> None:
     """0.30 is the other edge: a shim one size thicker leaves 0.25."""
     choice = _choice(0.30, 2.60)
-    assert (choice.change, choice.note) == (True, NEAR_EDGE)
+    assert (choice.change, choice.note) == (True, f"{NEAR_EDGE}; to buy")
     assert choice.size == pytest.approx(2.65e-3)
 
 
@@ -111,7 +111,7 @@ def test_valve_that_no_size_reaches_is_told() -> None:
 
 def test_valve_without_a_gap_may_be_held_open() -> None:
     """No gap at all says how much is missing only at least: fit and measure again."""
-    assert _choice(0.0, 2.60).note == HELD_OPEN
+    assert _choice(0.0, 2.60).note == f"{HELD_OPEN}; to buy"
 
 
 def test_lever_counts_where_the_gap_is_taken_at_the_cam() -> None:
