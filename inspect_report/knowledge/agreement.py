@@ -149,8 +149,16 @@ def _item_words(item: Item, path: Path, books: BookSet) -> Iterator[Problem]:
     damage = (w.damage for w in books.scales.record.words)
     yield from _access_and_caution(document, item, path, books)
     yield from unknown_each(document, "K354", "kind of damage", item.damage, (*path, "damage"), damage)
+    yield from unknown_each(document, "K359", "axis", item.axes, (*path, "axes"), _axes(books))
     for answer, verdict in item.options.items():
         yield from unknown(document, "K355", "verdict", verdict, (*path, "options", answer), OPTION_VERDICTS)
+
+
+def _axes(books: BookSet) -> Iterator[str]:
+    """Axes of the layout and the checklist, and those of things that another engine may have."""
+    yield from ("cylinder", "valve", "cam", "ring")
+    yield from (*books.checklist.record.axes, *books.sheet.record.layout.counts)
+    yield from (a for c in shipped_checklists() for s in c.sections for i in s.items for a in i.axes)
 
 
 def _workbook_words(document: Document, workbook: Workbook, books: BookSet) -> Iterator[Problem]:

@@ -91,6 +91,12 @@ def own_books(folder: Path, spoilt: str = "", old: str = "", new: str = "") -> B
     return books
 
 
+def test_an_axis_only_another_engine_has_is_no_slip(tmp_path: Path) -> None:
+    """A checklist may ask for friction plates of engines whose spec sheet counts some."""
+    own = own_books(tmp_path, "checklist", "axes: [cylinder], d", "axes: [friction-plate], d")
+    assert [p.code for p in disagreements(own)] == []
+
+
 def test_books_that_agree(tmp_path: Path) -> None:
     """The workshop's own books of these tests agree as long as nothing is exchanged."""
     assert disagreements(own_books(tmp_path)) == ()
@@ -104,6 +110,7 @@ def test_books_that_agree(tmp_path: Path) -> None:
         ("checklist", "access: lid-off", "access: lid-on", "K352", "sections[0].access"),
         ("checklist", "eye-protection", "eye-protecton", "K353", "sections[0].caution[0]"),
         ("checklist", "damage: [crack]", "damage: [crck]", "K354", "sections[0].items[0].damage[0]"),
+        ("checklist", "axes: [cylinder], d", "axes: [cilinder], d", "K359", "sections[0].items[0].axes[0]"),
         ("checklist", "well: as new", "well: good", "K355", "sections[0].items[1].options.well"),
         ("checklist", "assembly: valves", "assembly: valve", "K365", "sections[0].assembly"),
         ("workbook", "behind: [cover-off]", "behind: [cover]", "K352", "access[1].behind[0]"),

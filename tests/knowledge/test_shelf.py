@@ -102,6 +102,12 @@ def test_a_checklist_of_the_workshop_s_own(tmp_path: Path) -> None:
     )
     case = load(path, today=TODAY)
     assert (case.books.checklist.version, case.books.workbook.access[0].id) == (3, "lid-off")
+    own = tmp_path / "books" / "own.yaml"
+    own.write_text(checklist.replace("access: lid-off}", "access: lid-off, axes: [cilinder]}"))
+    slip = next(p for p in faults(path) if p.code == "K359")
+    assert (Path(slip.place.file).name, slip.place.line, slip.place.path) == (
+        "own.yaml", 6, "sections[0].items[0].axes[0]"
+    )  # fmt: skip
 
 
 def after(text: str, number: int, follows: str, day: str = "2026-03-05") -> str:
