@@ -14,6 +14,7 @@ from inspect_report.advise.access import steps_for
 from inspect_report.advise.advice import Diagnosis, WorkItem
 from inspect_report.advise.counting import holds, hours_of, in_order, places_of
 from inspect_report.advise.covering import without_needless
+from inspect_report.advise.ordering import in_telling_order
 from inspect_report.judge.finding import Finding, Verdict
 from inspect_report.knowledge.case import Books
 from inspect_report.knowledge.catalogue import URGENCIES, Urgency
@@ -41,7 +42,7 @@ def plan_work(
     due: Collection[str] = (),
 ) -> tuple[WorkItem, ...]:
     """
-    The work an engine needs, most urgent first, then in the order of the workbook.
+    The work an engine needs, in the order it is told; see ``ordering``.
 
     Args:
         books: The books of the inspection.
@@ -59,7 +60,7 @@ def plan_work(
         asked.get(ask.job, []).append(ask)
     items = [_item(job, asked[job.id], books) for job in jobs.values() if asked[job.id]]
     planned = without_needless(items, books, left_open)
-    return tuple(sorted(planned, key=lambda item: URGENCIES.index(item.urgency)))
+    return in_telling_order(planned, books, seen, diagnoses)
 
 
 def _by_rules(

@@ -155,11 +155,12 @@ def _worst(
 
 def _caps_that_hold(weighed: Sequence[_Weighed], caps: Iterable[Cap]) -> list[tuple[Cap, tuple[str, ...]]]:
     """The caps that hold for an assembly, each with the findings that call for it."""
-    called = ((cap, tuple(w.finding.id for w in weighed if _calls_for(w.finding, cap))) for cap in caps)
+    called = ((cap, tuple(w.finding.id for w in weighed if calls_for(w.finding, cap))) for cap in caps)
     return [(cap, ids) for cap, ids in called if ids]
 
 
-def _calls_for(finding: Finding, cap: Cap) -> bool:
+def calls_for(finding: Finding, cap: Cap) -> bool:
+    """Whether a finding makes a cap hold."""
     named = finding.characteristic in cap.characteristics and finding.verdict in cap.verdicts
     return named or any(s.damage in cap.damage and _grade_seen(s) >= cap.grade for s in finding.seen)
 

@@ -59,6 +59,8 @@ class Job(Record):
     covers: tuple[Id, ...] = ()
     applies: Applies = {}
     caution: tuple[Text, ...] = ()
+    check: bool = False
+    """Whether it only tests, and so comes after the work it tests or can wait for."""
     priced: bool = True
     """False where only an offer after a further finding can say the price."""
 

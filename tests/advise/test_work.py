@@ -1,5 +1,6 @@
 """Turns the planning of work into checks."""
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -10,7 +11,7 @@ from inspect_report.advise.advice import Diagnosis, Evidence, WorkItem
 from inspect_report.advise.counting import count_of, finest, holds
 from inspect_report.advise.work import plan_work
 from inspect_report.judge.finding import Finding
-from inspect_report.knowledge.catalogue import Urgency
+from inspect_report.knowledge.catalogue import Scoring, Urgency
 from inspect_report.knowledge.workbook import Workbook
 from inspect_report.records.position import ENGINE, Position
 from tests.advise.builders import FOUR, at, books, finding, workbook
@@ -225,9 +226,35 @@ def test_of_two_jobs_that_cover_each_other_one_is_done() -> None:
 
 
 def test_work_is_told_most_urgent_first() -> None:
-    """Then in the order of the workbook."""
-    asked = (diagnosis("set-gaps", "chain", urgency="next opening"), diagnosis("strainer"))
-    assert list(planned(*asked)) == ["strainer", "set-gaps", "chain"]
+    """Gaps cost 0.25 h and a shim, 25.03; the chain 1.5 h and its price, 196.75, and comes before them."""
+    asked = (diagnosis("set-gaps", "chain", urgency="next opening", place=at(1)), diagnosis("strainer"))
+    assert list(planned(*asked)) == ["strainer", "chain", "set-gaps"]
+
+
+def test_the_most_serious_job_is_told_first_and_tests_last() -> None:
+    """Stop, then beyond limit by cost, then the rest by cost, then what only tests, however dear."""
+    jobs: list[dict[str, Any]] = [
+        {"id": "test", "name": "Test", "hours": "9", "check": True},
+        {"id": "rest", "name": "Rest", "hours": "5"},
+        {"id": "cheap", "name": "Cheap", "hours": "1"},
+        {"id": "dear", "name": "Dear", "hours": "1", "parts": ({"part": "shim", "name": "S", "per": "job"},)},
+        {"id": "stop", "name": "Stop", "hours": "0.1"},
+    ]
+    stop = {"id": "s", "name": "S", "characteristics": ["chain-length"], "at-most": "unserviceable"}
+    cap = {**stop, "score-at-most": 1, "do-not-run": True, "why": "x"}
+    made = books(work=workbook(jobs=jobs))
+    scoring = Scoring.model_validate(
+        {"scoring": "s", "version": 1, "grade-of": {}, "left-of": {}, "caps": [cap]}
+    )
+    found = (finding("chain-length", ENGINE, "beyond limit"), finding("leak-down", at(1), "beyond limit"))
+    asked = (
+        diagnosis("test"),
+        diagnosis("rest"),
+        diagnosis("cheap", "dear", on=("leak-down.1",), rule="limit"),
+        diagnosis("stop", on=("leak-down.1", "chain-length"), rule="cap"),
+    )
+    work = plan_work(replace(made, scoring=scoring), found, asked)
+    assert [w.job for w in work] == ["stop", "dear", "cheap", "rest", "test"]
 
 
 def test_access_of_a_job_names_everything_it_lies_behind() -> None:
