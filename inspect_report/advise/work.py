@@ -15,11 +15,11 @@ from inspect_report.advise.advice import Diagnosis, WorkItem
 from inspect_report.advise.counting import holds, hours_of, in_order, places_of
 from inspect_report.advise.covering import without_needless
 from inspect_report.advise.ordering import in_telling_order
+from inspect_report.advise.standing_in import jobs_here
 from inspect_report.judge.finding import Finding, Verdict
 from inspect_report.knowledge.case import Books
 from inspect_report.knowledge.catalogue import URGENCIES, Urgency
 from inspect_report.knowledge.workbook import AccessStep, Job
-from inspect_report.records.checklist import applies_to
 from inspect_report.records.position import Position
 
 
@@ -52,13 +52,14 @@ def plan_work(
         due: Ids of findings that will be at their limit before the next inspection.
     """
     seen = tuple(findings)
-    jobs = {job.id: job for job in books.workbook.jobs if applies_to(job.applies, books.sheet.layout)}
+    jobs = jobs_here(books, seen)
     by_rules = _by_rules(diagnoses, jobs, {f.id: f.position for f in seen})
     by_findings = _by_findings(books, seen, _explained(diagnoses, frozenset(jobs)), due)
-    asked: dict[str, list[_Ask]] = {job: [] for job in jobs}
+    asked: dict[str, list[_Ask]] = {job.id: [] for job in books.workbook.jobs}
     for ask in (*by_rules, *by_findings):
-        asked.get(ask.job, []).append(ask)
-    items = [_item(job, asked[job.id], books) for job in jobs.values() if asked[job.id]]
+        if ask.job in jobs:
+            asked[jobs[ask.job].id].append(ask)
+    items = [_item(job, asked[job.id], books) for job in books.workbook.jobs if asked[job.id]]
     planned = without_needless(items, books, left_open)
     return in_telling_order(planned, books, seen, diagnoses)
 
@@ -66,7 +67,7 @@ def plan_work(
 def _by_rules(
     diagnoses: Iterable[Diagnosis], jobs: Mapping[str, Job], at: Mapping[str, Position]
 ) -> Iterator[_Ask]:
-    """Work of the rules; a job of another kind of engine is passed over."""
+    """Work of the rules, or what stands in for it; a job of another kind of engine is passed over."""
     for d in diagnoses:
         for job in (jobs[name] for name in d.work if name in jobs):
             for position in _meant(d, job, at):

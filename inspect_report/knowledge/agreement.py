@@ -174,6 +174,7 @@ def _workbook_words(document: Document, workbook: Workbook, books: BookSet) -> I
         path = ("jobs", i)
         yield from unknown_each(document, "K352", "access step", job.access, (*path, "access"), steps)
         yield from unknown_each(document, "K357", "job", job.covers, (*path, "covers"), jobs)
+        yield from unknown(document, "K357", "job", job.otherwise, (*path, "otherwise"), ("", *jobs))
         yield from unknown_each(document, "K353", "caution", job.caution, (*path, "caution"), cautions)
 
 

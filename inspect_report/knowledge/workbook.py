@@ -58,6 +58,10 @@ class Job(Record):
     parts: tuple[PartUse, ...] = ()
     covers: tuple[Id, ...] = ()
     applies: Applies = {}
+    oversize: bool = False
+    """Whether it takes bores to a larger size, and so needs one on sale that is not worn away already."""
+    otherwise: Annotated[Text, Field(pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$")] = ""
+    """Job done in its place where ``applies`` or ``oversize`` rule it out."""
     caution: tuple[Text, ...] = ()
     check: bool = False
     """Whether it only tests, and so comes after the work it tests or can wait for."""

@@ -47,6 +47,8 @@ class Layout(Record):
     clutch: Literal["wet multi-plate", "dry multi-plate", "dry single-plate", "centrifugal", "none"] = "none"
     camshafts: tuple[Text, ...] = ()
     rings: tuple[Text, ...] = ("top", "second", "oil")
+    bore_lining: Literal["iron", "plated", "not given"] = "not given"
+    """What the rings run on; a plated bore is plated anew where an iron one is bored out."""
     counts: dict[Text, Annotated[int, Field(ge=0, le=200)]] = {}
     """How many of each further part: main-journal, crankpin, friction-plate, steel-plate, clutch-spring …"""
 
