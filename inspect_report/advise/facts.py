@@ -184,5 +184,6 @@ def _labels(books: Books) -> dict[str, tuple[str, ...]]:
 
 
 def _name(subject: str, books: Books) -> str:
-    known = books.catalogue.known(subject)
-    return known.name if known else subject.replace("-", " ")
+    """A subject in words: the name of its characteristic, else what the checklist calls its answer."""
+    known, item = books.catalogue.known(subject), books.checklist.item(subject)
+    return known.name if known else (item.told_as if item else "") or subject.replace("-", " ")

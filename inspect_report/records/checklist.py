@@ -43,6 +43,8 @@ class Item(Record):
 
     id: Id
     asks: Text
+    told_as: Text = ""
+    """What its answer is called where it is told: ``air heard``; the words of its id when left out."""
     kind: Kind
     axes: tuple[Text, ...] = ()
     unit: Text = ""

@@ -1,15 +1,20 @@
 """Turns the making of facts from an inspection into checks."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from inspect_report.advise.facts import Facts, facts_of
 from inspect_report.advise.given import given_facts, subjects
+from inspect_report.advise.rules import diagnose
 from inspect_report.judge.finding import Finding, PastReading
+from inspect_report.knowledge.agreement import shipped_checklists
 from inspect_report.knowledge.case import Case
+from inspect_report.records.checklist import Item
 from tests.advise.builders import (
     FOUR,
+    ITEMS,
     answer,
     at,
     case,
@@ -19,6 +24,7 @@ from tests.advise.builders import (
     finding,
     judged,
     rating,
+    rule,
 )
 
 KNOWN = subjects(catalogue(), [checklist()])
@@ -133,3 +139,24 @@ def test_given_amounts_are_si() -> None:
     facts = given_facts({"leak-down": {1: "20 %", 2: 20}, "chain-length": "12.5 cm"}, KNOWN)
     assert [f.value for f in facts.quantities["leak-down"]] == pytest.approx([0.2, 0.2])
     assert facts.quantities["chain-length"][0].value == pytest.approx(0.125)
+
+
+def test_an_answer_is_told_in_the_checklist_s_words() -> None:
+    """What the checklist calls it, else the words of its id; the evidence of a rule reads so."""
+    made = case(rule(), answers=[answer("leak-heard", at(3), "exhaust")])
+    assert {f.name for f in seen(made).answers["leak-heard"]} == {"leak heard"}
+    items = [{**i, "told-as": "air heard"} if i["id"] == "leak-heard" else i for i in ITEMS]
+    section = made.books.checklist.sections[0]
+    told = section.model_copy(update={"items": tuple(Item.model_validate(i) for i in items)})
+    book = made.books.checklist.model_copy(update={"sections": (told,)})
+    made = replace(made, books=replace(made.books, checklist=book))
+    high = finding("leak-down", at(3), "beyond limit", "35 %")
+    (diagnosis,), _ = diagnose(made, judged(high), (), [])
+    assert diagnosis.evidence[1].text == "air heard, cylinder 3: exhaust"
+
+
+def test_shipped_questions_are_told_as_statements() -> None:
+    """No answer that a shipped rule looks at is told by the words of a question."""
+    for book in shipped_checklists():
+        asked = (i for s in book.sections for i in s.items if i.kind == "choice")
+        assert not [i.id for i in asked if i.asks.startswith("Where") and not i.told_as]
