@@ -8,9 +8,11 @@ from inspect_report.knowledge.case import Books
 from inspect_report.knowledge.workbook import Job
 from inspect_report.records.checklist import axis_labels
 from inspect_report.records.position import Position
+from inspect_report.records.specsheet import Layout
 
 PER_CYLINDER: Final = frozenset({"valve", "ring"})
 """Axes whose labels name the places of one cylinder, so that the engine has them once for each."""
+_CARRIED: Final = {"crankpin": "cylinder"}
 
 
 def in_order(position: Position) -> tuple[tuple[int, str], ...]:
@@ -28,7 +30,7 @@ def finest(places: Iterable[Position]) -> tuple[Position, ...]:
     return tuple(p for p in distinct if not any(p != other and holds(p, other) for other in distinct))
 
 
-def places_of(job: Job, asked: Iterable[Position]) -> tuple[Position, ...]:
+def places_of(job: Job, asked: Iterable[Position], layout: Layout) -> tuple[Position, ...]:
     """
     The places of a job out of all that were asked for.
 
@@ -36,9 +38,17 @@ def places_of(job: Job, asked: Iterable[Position]) -> tuple[Position, ...]:
     the widest of them say best where: an engine's chain, not the inlet camshaft that shows its wear.
     """
     if "place" in (job.per, *(use.per for use in job.parts)):
-        return finest(asked)
+        return finest(_by_cylinder(tuple(asked), layout))
     distinct = sorted(set(asked), key=lambda p: (p.axes, in_order(p)))
     return tuple(p for p in distinct if not any(p != other and holds(other, p) for other in distinct))
+
+
+def _by_cylinder(asked: Sequence[Position], layout: Layout) -> tuple[Position, ...]:
+    """Places told by crankpin and by cylinder told by cylinder alone, where each crankpin carries one rod."""
+    both = {"crankpin", "cylinder"} <= {axis for p in asked for axis in p.axes}
+    if not both or layout.counts.get("crankpin") != layout.cylinders:
+        return tuple(asked)
+    return tuple(Position(tuple(_CARRIED.get(a, a) for a in p.axes), p.labels) for p in asked)
 
 
 def holds(wide: Position, narrow: Position) -> bool:

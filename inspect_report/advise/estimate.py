@@ -13,6 +13,8 @@ What is charged:
   cannot run before it is closed. At the other depths nothing of the inspection itself is charged.
 - A valve shim only where it must be bought: one from the workshop's box or moved from another valve of the
   engine is fitted and not charged. Without a shim plan for a valve one is charged.
+- A part that some work takes for every label of an axis, and other work at single places: once for each place
+  (see ``uses``).
 - A part without a price in the workshop file is on request: it counts in no sum and is never zero.
 
 The classes are priced as done together, each on top of those before it: a job that waits and is done at
@@ -31,6 +33,7 @@ from typing import Final
 from inspect_report.advise.access import left_open, share_out, steps_for
 from inspect_report.advise.advice import Estimate, EstimateLine, Total, WorkItem
 from inspect_report.advise.counting import count_of
+from inspect_report.advise.uses import Use, fitted_once
 from inspect_report.knowledge.case import Books, Case
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.knowledge.workbook import SHIM_TO_BUY, AccessStep, PartUse
@@ -71,14 +74,15 @@ def estimate(case: Case, work: Sequence[WorkItem], shims: Iterable[ShimChoice] =
     priced = tuple(i for group in groups for i in group)
     there = frozenset(s.position for s in shims if _is_there(s))
     desk = _Desk(books, frozenset(s.id for s in stays_open), priced, there)
+    uses = fitted_once([desk.uses(items, steps) for items, steps in zip(groups, shared, strict=True)])
     return Estimate(
         currency=workshop.currency,
         tax_name=workshop.tax.name if workshop.tax else "",
         tax_rate=tax_rate(workshop),
         labour_rate=workshop.labour_rate,
         totals=tuple(
-            _total(cost_class, desk.lines(items, steps), workshop)
-            for cost_class, items, steps in zip(CLASSES, groups, shared, strict=True)
+            _total(cost_class, desk.lines(items, steps, used), workshop)
+            for cost_class, items, steps, used in zip(CLASSES, groups, shared, uses, strict=True)
         ),
     )
 
@@ -113,15 +117,6 @@ def _total(cost_class: CostClass, lines: tuple[EstimateLine, ...], workshop: Wor
 
 
 @dataclass(frozen=True, slots=True)
-class _Use:
-    """A part or machine-shop work in a quantity, None where the engine's count is not known."""
-
-    use: PartUse
-    quantity: Decimal | None
-    jobs: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class _Desk:
     """Where prices are put on things: by the books, the steps left open, and all jobs that are priced."""
 
@@ -131,9 +126,15 @@ class _Desk:
     shims_there: frozenset[Position] = frozenset()
     """Valves whose shim stays or is at hand."""
 
-    def lines(self, items: Sequence[WorkItem], steps: Sequence[AccessStep]) -> tuple[EstimateLine, ...]:
+    def uses(self, items: Sequence[WorkItem], steps: Sequence[AccessStep]) -> tuple[Use, ...]:
+        """Parts and machine-shop work of one class: of its steps, then of its jobs."""
+        of_steps = (u for s in steps for u in self._step_uses(s))
+        return (*of_steps, *(u for i in items for u in self._job_uses(i)))
+
+    def lines(
+        self, items: Sequence[WorkItem], steps: Sequence[AccessStep], uses: Sequence[Use]
+    ) -> tuple[EstimateLine, ...]:
         """The lines of one class: work, then access, then parts and machine-shop work."""
-        uses = [u for s in steps for u in self._step_uses(s)] + [u for i in items for u in self._job_uses(i)]
         return (*map(self._work, items), *map(self._access, steps), *self._parts(uses))
 
     def _line(
@@ -165,14 +166,14 @@ class _Desk:
     def _jobs_behind(self, step: AccessStep) -> tuple[str, ...]:
         return tuple(item.job for item in self.priced if step.id in item.access)
 
-    def _step_uses(self, step: AccessStep) -> Iterator[_Use]:
+    def _step_uses(self, step: AccessStep) -> Iterator[Use]:
         for use in step.parts:
-            yield _Use(use, self._quantity(use, (ENGINE,)), self._jobs_behind(step))
+            yield Use(use, self._quantity(use, (ENGINE,)), self._jobs_behind(step))
 
-    def _job_uses(self, item: WorkItem) -> Iterator[_Use]:
+    def _job_uses(self, item: WorkItem) -> Iterator[Use]:
         job = self.books.workbook.job(item.job)
         for use in job.parts if job else ():
-            yield _Use(use, self._quantity(use, item.positions), (item.job,))
+            yield Use(use, self._quantity(use, item.positions), (item.job,))
 
     def _quantity(self, use: PartUse, places: tuple[Position, ...]) -> Decimal | None:
         if use.per == SHIM_TO_BUY:
@@ -180,9 +181,9 @@ class _Desk:
         count = count_of(use.per, places, self.books)
         return None if count is None else use.quantity * count
 
-    def _parts(self, uses: Sequence[_Use]) -> Iterator[EstimateLine]:
+    def _parts(self, uses: Sequence[Use]) -> Iterator[EstimateLine]:
         """One line for each part, those of unknown count apart from the rest."""
-        merged: dict[tuple[str, bool, bool], list[_Use]] = {}
+        merged: dict[tuple[str, bool, bool], list[Use]] = {}
         for u in uses:
             if u.quantity != 0:
                 merged.setdefault((u.use.part, u.use.machine_shop, u.quantity is None), []).append(u)

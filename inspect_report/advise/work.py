@@ -116,7 +116,7 @@ def _explained(diagnoses: Iterable[Diagnosis], here: frozenset[str]) -> dict[str
 
 def _item(job: Job, asks: Sequence[_Ask], books: Books) -> WorkItem:
     most = min(asks, key=lambda a: URGENCIES.index(a.urgency))
-    places = places_of(job, (a.position for a in asks))
+    places = places_of(job, (a.position for a in asks), books.sheet.layout)
     return WorkItem(
         job=job.id,
         name=job.name,

@@ -9,6 +9,7 @@ import pytest
 
 from inspect_report.advise.advice import Estimate, EstimateLine, WorkItem
 from inspect_report.advise.estimate import estimate, rounded
+from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.measure.derived import ShimChoice, ShimSource
 from inspect_report.records.position import Position
 from tests.advise.builders import ACCESS, JOBS, PRICES, at, case, item, workbook
@@ -254,3 +255,40 @@ def test_only_shims_to_buy_are_charged() -> None:
     assert "shim" not in lines(
         estimate(case(work=book), [item("set-gaps", "before running", *valves[:3], of=book)], plan)
     )
+
+
+SEAL = {"part": "stem-seal", "name": "Stem seal"}
+SEALED = workbook(
+    access=[{**s, "parts": ()} for s in ACCESS],
+    jobs=[
+        {"id": "reseat", "name": "Reseat", "hours": "1", "per": "place", "parts": (SEAL,)},
+        {"id": "guides", "name": "Guides", "hours": "1", "per": "place", "parts": (SEAL,)},
+        {"id": "seals", "name": "Seals", "hours": "1", "parts": ({**SEAL, "per": "valve"},)},
+    ],
+)
+
+
+@pytest.mark.parametrize(
+    ("reseat", "seals", "expected"),
+    [
+        ("before running", "before running", [16, 0]),
+        ("before running", "at this opening", [2, 14]),
+        ("at this opening", "before running", [16, 0]),
+    ],
+)
+def test_a_seal_is_fitted_to_a_valve_once(reseat: Urgency, seals: Urgency, expected: list[int]) -> None:
+    """Sixteen valves take sixteen seals, in whichever class, though two of them are reseated as well."""
+    spots = (at(1, "inlet-1"), at(2, "inlet-1"))
+    work = (item("reseat", reseat, *spots, of=SEALED), item("seals", seals, of=SEALED))
+    made = priced(*work, work=SEALED)
+    counts = [sum(int(line.quantity) for line in t.lines if line.id == "stem-seal") for t in made.totals]
+    assert counts == [*expected, 0]
+
+
+def test_without_a_whole_set_single_places_add_up() -> None:
+    """A valve reseated and one with a new guide take a seal each."""
+    work = (
+        item("reseat", "before running", at(1, "inlet-1"), of=SEALED),
+        item("guides", "before running", at(2, "inlet-1"), of=SEALED),
+    )
+    assert lines(priced(*work, work=SEALED))["stem-seal"].quantity == 2

@@ -4,6 +4,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -279,6 +280,22 @@ def test_counting_by_job_place_and_axis() -> None:
     }
     assert counts == {"job": 1, "place": 2, "cylinder": 4, "valve": 16, "ring": 12, "cam": 2, "fork": 3}
     assert count_of("crankpin", places, books()) is None
+
+
+@pytest.mark.parametrize(("crankpins", "rods"), [(4, ["2", "3"]), (2, ["3", "2", "3"])])
+def test_a_rod_told_by_crankpin_and_by_cylinder_is_one(crankpins: int, rods: list[str]) -> None:
+    """Where every crankpin carries one rod; where it carries two nobody knows which of them is meant."""
+    job = {
+        "id": "rods",
+        "name": "Rods",
+        "hours": "1",
+        "per": "place",
+        "parts": ({"part": "rod", "name": "Rod"},),
+    }
+    pin = [Position(("crankpin",), (n,)) for n in ("2", "3")]
+    asked = (diagnosis("rods", place=pin[0]), diagnosis("rods", place=pin[1]), diagnosis("rods", place=at(3)))
+    work = planned(*asked, work=workbook(jobs=[job]), layout=FOUR | {"counts": {"crankpin": crankpins}})
+    assert sorted(p.id for p in work["rods"].positions) == sorted(rods)
 
 
 PLACES = st.sampled_from([ENGINE, at(1), at(2), at(1, "inlet-1"), at(1, "inlet-2"), at(2, "inlet-1"), at(3)])
