@@ -9,7 +9,7 @@ from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Verdict
 from inspect_report.records.position import finding_id
 from inspect_report.records.problem import InspectReportError, Place, nearest
-from inspect_report.report import view_back, view_estimate, view_findings
+from inspect_report.report import view_back, view_estimate, view_findings, view_numbers
 from inspect_report.report.source import Source
 from inspect_report.report.words import NOT_GOOD, capital, finding_name, places_words, seen_words, sentence
 
@@ -64,7 +64,7 @@ def _chain(source: Source, finding: Finding) -> Iterator[Line]:
     yield from _labelled("readings", _readings(source, finding))
     yield from _labelled("instrument", _instruments(source, finding))
     if finding.quantity is not None:
-        yield "formula", view_findings.formula_words(finding.formula)
+        yield "formula", view_numbers.formula_words(finding.formula)
         yield "quantity", f"{source.measured(finding, finding.quantity)} (k = 2)"
     yield from _labelled("seen", [*(seen_words(s) for s in finding.seen), *finding.chosen])
     yield from _limit(source, finding)
@@ -129,7 +129,7 @@ def _limit(source: Source, finding: Finding) -> Iterator[Line]:
     if limit:
         yield "rule", view_back.decision_rule(source)[0].removeprefix("Decision rule: ")
     if finding.inside is not None:
-        yield "inside", f"with a probability of {view_findings.chance_words(finding.inside, source.figures)}"
+        yield "inside", f"with a probability of {view_numbers.chance_words(finding.inside, source.figures)}"
     if finding.used is not None:
         yield "used", f"{source.figures.percent(finding.used)} of the wear allowance"
 

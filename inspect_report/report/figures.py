@@ -41,6 +41,16 @@ def with_unit(number: str, unit: str) -> str:
     return f"{number}{unit}" if unit in _CLOSE else f"{number}{NBSP}{unit}"
 
 
+def shown_unit(unit: str) -> str:
+    """A unit as it stands alone; nothing where it has no sign."""
+    return "" if unit in _NO_SYMBOL else unit
+
+
+def bare(text: str, unit: str) -> str:
+    """A value's text without its unit, for where the unit is told once for all."""
+    return text.removesuffix(shown_unit(unit)).removesuffix(NBSP)
+
+
 def decimals_for(value: float, decimals: int) -> int:
     """Decimals that show a printed limit whole, and not fewer than its characteristic's."""
     tolerance = 1e-9 * max(1.0, abs(value))

@@ -20,7 +20,7 @@ def as_html(view: object, template: str, pictures: Pictures, theme: Theme, own: 
     Args:
         view: The view.
         template: Name of the page's template.
-        pictures: Gives charts and photos; letters in its charts must be shapes.
+        pictures: Gives charts and photos.
         theme: Colours and sizes.
         own: Folder of the workshop's own templates.
 
@@ -35,7 +35,7 @@ def as_html(view: object, template: str, pictures: Pictures, theme: Theme, own: 
             stylesheet("screen.css", own),
         )
     )
-    return page(environment(own, pictures), template, view, "screen", css)
+    return page(environment(own, pictures, pictures.drawing), template, view, "screen", css)
 
 
 @cache

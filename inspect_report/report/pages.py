@@ -21,13 +21,16 @@ FACES: Final = (
 )
 
 
-def environment(own: Path | None, picture: Callable[[Any], str]) -> ImmutableSandboxedEnvironment:
+def environment(
+    own: Path | None, picture: Callable[[Any], str], drawing: Callable[[Any], str] | None = None
+) -> ImmutableSandboxedEnvironment:
     """
     The template environment: everything escaped, nothing undefined, nothing of Python to reach.
 
     Args:
         own: A folder whose files take the place of shipped ones of the same name.
-        picture: What the filter ``picture`` does.
+        picture: What the filter ``picture`` does: gives an address.
+        drawing: What the filter ``drawing`` does: gives a chart in line; when left out, as ``picture``.
     """
     folders = [*([own] if own else []), templates_dir()]
     made = ImmutableSandboxedEnvironment(
@@ -38,7 +41,7 @@ def environment(own: Path | None, picture: Callable[[Any], str]) -> ImmutableSan
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    made.filters["picture"] = picture
+    made.filters.update(picture=picture, drawing=drawing or picture)
     return made
 
 

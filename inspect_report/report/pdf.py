@@ -49,7 +49,7 @@ def as_pdf(
     Args:
         view: The view.
         template: Name of the page's template.
-        pictures: Gives charts and photos; letters in its charts must be text.
+        pictures: Gives charts and photos.
         theme: Colours and sizes.
         attached: File to carry along.
         own: Folder of the workshop's own templates.

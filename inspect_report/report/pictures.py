@@ -1,8 +1,11 @@
-"""Turns a chart or a picture of a view into the data address that a page puts into ``src``."""
+"""Turns charts and pictures of a view into what a page holds: data addresses, and drawings in line."""
 
 from base64 import b64encode
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Final
+
+from markupsafe import Markup, escape
 
 from inspect_report.records.problem import CannotRender
 from inspect_report.report.chartspec import ChartSpec
@@ -10,25 +13,25 @@ from inspect_report.report.photos import photo_uri
 from inspect_report.report.reportparts import Picture
 from inspect_report.report.theme import Theme
 
-SMALL_SIDE = 800
+SMALL_SIDE: Final = 800
 """Longest side of logos and signatures, in pixels."""
 
 
 @dataclass(frozen=True)
 class Pictures:
     """
-    Where pictures lie and how charts are drawn.
+    Where pictures lie, and every one made so far, so that screen and paper share the work.
 
     ``folder`` is the inspection's own and the only one its photos may lie in; ``shop`` the workshop file's.
-    ``letters``: see ``charts.svg``. ``longest``: longest side of a photo in pixels.
+    ``longest``: longest side of a photo in pixels.
     """
 
     folder: Path
     shop: Path
     theme: Theme
-    letters: str
     longest: int
     _made: dict[object, str] = field(default_factory=dict, repr=False)
+    _drawn: dict[ChartSpec, str] = field(default_factory=dict, repr=False)
 
     def __call__(self, thing: ChartSpec | Picture) -> str:
         """
@@ -38,19 +41,31 @@ class Pictures:
             CannotRender: a picture cannot be read, or lies outside the folder it may lie in.
         """
         if thing not in self._made:
-            self._made[thing] = self._picture(thing) if isinstance(thing, Picture) else self._chart(thing)
+            self._made[thing] = (
+                self._picture(thing) if isinstance(thing, Picture) else _address(self._svg(thing))
+            )
         return self._made[thing]
 
-    def _chart(self, spec: ChartSpec) -> str:
+    def drawing(self, spec: ChartSpec) -> Markup:
+        """A chart to stand in a page itself, where its letters find the page's font."""
+        label = f'<svg role="img" aria-label="{escape(spec.alt)}" '
+        return Markup(self._svg(spec).replace("<svg ", label, 1))  # noqa: S704 - our own drawing, texts escaped
+
+    def _svg(self, spec: ChartSpec) -> str:
         from inspect_report.report.charts import svg
 
-        text = svg(spec, self.theme, "text" if self.letters == "text" else "shapes")
-        return f"data:image/svg+xml;base64,{b64encode(text.encode()).decode()}"
+        if spec not in self._drawn:
+            self._drawn[spec] = svg(spec, self.theme, f"c{len(self._drawn)}-")
+        return self._drawn[spec]
 
     def _picture(self, picture: Picture) -> str:
         home = self.shop if picture.kind == "logo" else self.folder
         path = inside(home, picture.file)
         return photo_uri(path, self.longest if picture.kind == "photo" else SMALL_SIDE)
+
+
+def _address(text: str) -> str:
+    return f"data:image/svg+xml;base64,{b64encode(text.encode()).decode()}"
 
 
 def inside(home: Path, name: str) -> Path:

@@ -16,7 +16,8 @@ from inspect_report.report.view_history import history_view
 from inspect_report.report.writing import safe_name, write_all
 
 FORMATS: Final = ("html", "pdf", "json")
-PHOTO_ON_SCREEN, PHOTO_ON_PAPER = 1200, 1600
+PHOTO_SIDE: Final = 1400
+"""Longest side of a photo in pixels: sharp at the width of a page, and small enough to send."""
 
 
 def render(
@@ -98,15 +99,15 @@ def render_history(
 
 
 class _Makers:
-    """Makes the pages of one report; charts on screen and on paper differ in how letters are kept."""
+    """Makes the pages of one report; screen and paper share charts and photos."""
 
     def __init__(self, home: Path, shop: Path, own: Path | None) -> None:
-        self.home, self.shop, self.own = home, shop, own
+        self.home, self.own = home, own
         self.theme: Theme = theme(own if own and (own / "theme.toml").is_file() else None)
+        self.pictures = Pictures(home, shop, self.theme, PHOTO_SIDE)
 
     def html(self, shown: ReportView | HistoryView, template: str) -> bytes:
-        pictures = Pictures(self.home, self.shop, self.theme, "shapes", PHOTO_ON_SCREEN)
-        return as_html(shown, template, pictures, self.theme, self.own).encode()
+        return as_html(shown, template, self.pictures, self.theme, self.own).encode()
 
     def pdf(self, shown: ReportView | HistoryView, template: str, assessment: Assessment | None) -> bytes:
         from inspect_report.report.pdf import Attached, as_pdf
@@ -116,8 +117,7 @@ class _Makers:
             path = self.home / Path(assessment.inspection.file).name
             day = assessment.inspection.head.dates.issued.isoformat()
             attached = Attached(path.name, "The inspection as written by the inspector", _bytes_of(path), day)
-        pictures = Pictures(self.home, self.shop, self.theme, "text", PHOTO_ON_PAPER)
-        return as_pdf(shown, template, pictures, self.theme, attached, self.own)
+        return as_pdf(shown, template, self.pictures, self.theme, attached, self.own)
 
 
 def _bytes_of(path: Path) -> bytes:

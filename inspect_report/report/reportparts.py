@@ -32,9 +32,9 @@ class Chip:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """How much of the wear allowance is used, as a bar with the limit at a fixed place."""
+    """How much of the wear allowance is used, as a bar whose frame ends at the limit."""
 
-    width: str = shown("length of the filled part, in per cent of the bar")
+    width: str = shown("length of the filled part, in per cent of the frame; at most 125")
     tone: str = shown("style class of the verdict")
     text: str = shown("the share in words: '62 %'")
     over: bool = shown("whether the limit is passed")
@@ -69,6 +69,7 @@ class VerdictView:
     sentence: str = shown("the verdict in a sentence")
     basis: str = shown("how much was looked at")
     do_not_run: tuple[str, ...] = shown("why the engine must not be run; empty when nothing forbids it")
+    danger: str = shown("what can happen when such an engine is run; empty when nothing forbids it")
     score: str = shown("score of 100, or a dash")
 
 
@@ -90,6 +91,7 @@ class CostView:
     gross: str = shown("sum with tax")
     on_request: str = shown("what has no price yet, in words; empty when all is priced")
     jobs: str = shown("how many jobs, in words")
+    note: str = shown("what putting it off costs, or nothing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,8 +113,14 @@ class ResultView:
     """One or several places of a characteristic that share a verdict."""
 
     name: str = shown("what was looked at")
-    plain: str = shown("what that is, in a customer's words; empty after the first row of it")
+    plain: str = shown(
+        "what that is, in a customer's words, where it is not good; else it stands in the glossary"
+    )
+    first: bool = shown("whether it is the first row of its characteristic")
+    as_above: bool = shown("whether it is held against the same as the row above")
+    short: str = shown("standard range and limit in signs, or nothing")
     where: str = shown("places")
+    where_within: str = shown("places, for the middle of a line")
     found: str = shown("what was measured or seen")
     standard: str = shown("standard range for new parts, or nothing")
     limit: str = shown("service limit, or nothing")
@@ -227,6 +235,7 @@ class ClassView:
     title: str = shown("'Must, before running'")
     anchor: str = shown("id of its section")
     explains: str = shown("what the class means")
+    note: str = shown("what putting it off costs, or nothing")
     jobs: tuple[JobView, ...] = shown("jobs")
     lines: tuple[LineView, ...] = shown("priced lines")
     net: str = shown("sum without tax")
@@ -267,8 +276,10 @@ class ReadingView:
     """Readings of one item, as they were taken."""
 
     what: str = shown("item of the checklist")
+    unit: str = shown("unit of the readings, where it is the same for all; else they carry their own")
+    order: str = shown("what stands between strokes in each text: 'along / across'; or nothing")
     read: tuple[PlacedText, ...] = shown("readings")
-    instrument: str = shown("instrument")
+    instrument: str = shown("instrument, 'eye', or nothing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -277,6 +288,7 @@ class ReadingsView:
 
     title: str = shown("section")
     rows: tuple[ReadingView, ...] = shown("readings")
+    done: tuple[str, ...] = shown("items answered with 'done' alone")
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,7 +296,9 @@ class NumberView:
     """Results of one characteristic held against one limit, with everything behind their verdicts."""
 
     name: str = shown("characteristic")
-    method: str = shown("formula and instruments")
+    unit: str = shown("unit of the values, or nothing")
+    order: str = shown("what stands between strokes in each text, or nothing")
+    method: str = shown("formula; nothing where values were read directly")
     values: tuple[PlacedText, ...] = shown("values by place; behind one that is not good its verdict")
     uncertainty: str = shown("expanded uncertainty of each, k = 2, or nothing")
     limits: str = shown("standard range and limit, or a dash")

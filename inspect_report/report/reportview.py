@@ -46,6 +46,7 @@ class FrontView:
     verdict: VerdictView = shown("statement of condition")
     failed: tuple[str, ...] = shown("checks of ours that went wrong")
     todo: tuple[TodoView, ...] = shown("jobs that must be done before running")
+    nothing_to_do: str = shown("what is said where no job must be done, or nothing")
     todo_more: str = shown("how many more there are, or nothing")
     costs: tuple[CostView, ...] = shown("the three sums")
     cost_total: str = shown("all three together, with tax")
@@ -107,6 +108,7 @@ class ReportView:
     not_applicable: tuple[MissingView, ...] = shown("what the engine does not have")
     photos: tuple[PhotoView, ...] = shown("photos")
     closing: ClosingView = shown("notes, cautions, scope and signature")
+    glossary: tuple[Fact, ...] = shown("trade words of this report, explained")
     record: RecordView = shown("the record behind the verdicts")
 
 

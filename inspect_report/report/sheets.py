@@ -46,7 +46,7 @@ def write_sheet(books: Books, depth: Depth, out: Path | str) -> Path:
     from inspect_report.report.theme import theme
     from inspect_report.report.writing import write_all
 
-    pictures = Pictures(Path(), Path(), theme(), "text", 0)
+    pictures = Pictures(Path(), Path(), theme(), 0)
     return write_all({Path(out): as_pdf(sheet_view(books, depth), "sheet.html", pictures, theme())})[0]
 
 

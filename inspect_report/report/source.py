@@ -1,8 +1,10 @@
 """Turns an assessment into what all parts of a view look things up in."""
 
+import math
 from collections import defaultdict
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Final
 
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Grade
@@ -11,6 +13,10 @@ from inspect_report.records.quantity import Quantity
 from inspect_report.report.figures import Figures
 from inspect_report.report.reportparts import Chip
 from inspect_report.report.words import finding_name, tone
+
+LEAK_DOWN: Final = "leak-down"
+ON_REFERENCE: Final = "leak-down-reference"
+SAME: Final = 1e-6
 
 
 @dataclass(frozen=True)
@@ -27,6 +33,25 @@ class Source:
     def findings(self) -> dict[str, Finding]:
         """Findings by their id."""
         return {f.id: f for f in self.a.judged.findings}
+
+    @cached_property
+    def _order(self) -> dict[str, int]:
+        return {f.id: n for n, f in enumerate(self.a.judged.findings)}
+
+    def order(self, finding: Finding) -> int:
+        """Where a finding stands among all."""
+        return self._order[finding.id]
+
+    @cached_property
+    def _leak_down(self) -> dict[Position, float]:
+        return {f.position: f.quantity.value for f in self.of(LEAK_DOWN) if f.quantity}
+
+    def says_the_same(self, finding: Finding) -> bool:
+        """Whether it is leak-down as the reference tester would show it, and that tester was the one used."""
+        if finding.characteristic != ON_REFERENCE or finding.quantity is None:
+            return False
+        own = self._leak_down.get(finding.position)
+        return own is not None and math.isclose(own, finding.quantity.value, rel_tol=SAME)
 
     @cached_property
     def diagnoses(self) -> dict[str, str]:

@@ -11,14 +11,16 @@ from inspect_report.report import (
     view_findings,
     view_front,
     view_history,
+    view_numbers,
     view_trends,
+    view_words,
 )
 from inspect_report.report.chartspec import ChartSpec
 from inspect_report.report.reportparts import AssemblyView, GasketView, ShimView
 from inspect_report.report.reportview import FrontView, RecordView, ReportView
 from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import GASKETS, SHIMS, limits_note
-from inspect_report.report.words import capital, place_words, sentence
+from inspect_report.report.words import capital, is_present, place_words, sentence
 
 
 def view(a: Assessment, kind: Report | None = None) -> ReportView:
@@ -63,6 +65,7 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         not_applicable=view_findings.missing(source, Verdict.NOT_APPLICABLE),
         photos=view_back.photos(source),
         closing=view_back.closing(source),
+        glossary=view_words.glossary(source),
         record=_record(source),
     )
 
@@ -78,6 +81,7 @@ def _front(source: Source) -> FrontView:
         verdict=view_front.verdict(source),
         failed=view_front.failed(source),
         todo=todo,
+        nothing_to_do="" if todo else view_estimate.nothing_to_do(source),
         todo_more=todo_more,
         costs=view_estimate.costs(source),
         cost_total=source.figures.money(source.a.advice.estimate.gross),
@@ -89,7 +93,7 @@ def _front(source: Source) -> FrontView:
 def _record(source: Source) -> RecordView:
     return RecordView(
         readings=view_back.readings(source),
-        numbers=view_findings.numbers(source),
+        numbers=view_numbers.numbers(source),
         instruments=view_back.instruments(source),
         decision_rule=view_back.decision_rule(source),
         conditions=view_back.conditions(source),
@@ -102,11 +106,11 @@ def _of(source: Source, grade: Grade) -> list[Finding]:
 
 
 def _shown(source: Source, grade: Grade) -> bool:
-    return any(view_findings.is_present(f) for f in _of(source, grade))
+    return any(is_present(f) for f in _of(source, grade))
 
 
 def _assembly(source: Source, grade: Grade) -> AssemblyView:
-    present = {f.characteristic for f in _of(source, grade) if view_findings.is_present(f)}
+    present = {f.characteristic for f in _of(source, grade) if is_present(f)}
     shims = source.a.measured.shims if view_charts.GAP in present else ()
     gaskets = source.a.measured.gaskets if view_charts.SQUISH in present else ()
     return AssemblyView(

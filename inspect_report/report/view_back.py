@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from inspect_report.judge.finding import Seen
+from inspect_report.records.checklist import Item
 from inspect_report.records.inspection import Instrument, InstrumentUsed, Reading
 from inspect_report.records.position import Position
-from inspect_report.report.figures import joined, with_unit
+from inspect_report.report.figures import bare, joined, shown_unit, with_unit
 from inspect_report.report.markdown import as_markup
 from inspect_report.report.placed import placed, placed_by_text
 from inspect_report.report.reportparts import (
@@ -24,7 +25,7 @@ from inspect_report.report.reportparts import (
 from inspect_report.report.reportview import ClosingView
 from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import OF_FORECASTS, OF_PRICES, SCOPE, decision_sentences
-from inspect_report.report.words import GRAVITY, MEANING, capital, plain_name, seen_words
+from inspect_report.report.words import GRAVITY, MEANING, capital, lowered, plain_name, seen_words
 
 
 def workshop_view(source: Source) -> WorkshopView:
@@ -57,25 +58,29 @@ def readings(source: Source) -> tuple[ReadingsView, ...]:
         by_item.setdefault(taken.item, []).append(taken)
     parts = []
     for section in source.a.checklist.sections:
-        rows = tuple(row for i in section.items if i.id in by_item for row in _rows(i.asks, by_item[i.id]))
-        if rows:
-            parts.append(ReadingsView(section.title, rows))
+        given = [(i, by_item[i.id]) for i in section.items if i.id in by_item]
+        done = tuple(lowered(i.asks) for i, ones in given if _is_done(ones))
+        rows = tuple(row for i, ones in given if not _is_done(ones) for row in _rows(i, ones))
+        if rows or done:
+            parts.append(ReadingsView(section.title, rows, done))
     return tuple(parts)
+
+
+def _is_done(taken: Sequence[_Taken]) -> bool:
+    return [(one.text, one.position.axes) for one in taken] == [("done", ())]
 
 
 def _all_taken(source: Source) -> Iterator[_Taken]:
     inspection = source.a.inspection
     for reading in inspection.readings:
-        yield _Taken(
-            reading.item, reading.position, _read(source, reading), reading.instrument or "–", number=True
-        )
+        yield _Taken(reading.item, reading.position, _read(source, reading), reading.instrument, number=True)
     for r in inspection.ratings:
         seen = seen_words(Seen(r.damage, r.amount, r.size, r.strength, r.note))
         text = seen if r.damage else "nothing found" + _note(r.note)
         yield _Taken(r.item, r.position, text, "eye")
     for answer in inspection.answers:
         text = joined([plain_name(c) for c in answer.chosen]) + _note(answer.note)
-        yield _Taken(answer.item, answer.position, text, "–")
+        yield _Taken(answer.item, answer.position, text, "")
 
 
 def _note(note: str) -> str:
@@ -85,17 +90,28 @@ def _note(note: str) -> str:
 def _read(source: Source, reading: Reading) -> str:
     item = source.a.checklist.item(reading.item)
     texts = [as_typed(typed, item.unit if item else "") for typed in reading.typed]
-    return ", ".join(texts) + _note(reading.note)
+    return joined(texts) + _note(reading.note)
 
 
-def _rows(asks: str, taken: Sequence[_Taken]) -> Iterator[ReadingView]:
+def _rows(item: Item, taken: Sequence[_Taken]) -> Iterator[ReadingView]:
     """Readings of one item, a row for each instrument."""
     grouped: dict[str, list[_Taken]] = {}
     for one in taken:
         grouped.setdefault(one.instrument, []).append(one)
     for instrument, same in grouped.items():
-        together = placed if any(one.number for one in same) else placed_by_text
-        yield ReadingView(capital(asks), together((one.position, one.text) for one in same), instrument)
+        unit = _common_unit(item, same)
+        texts = [(one.position, bare(one.text, unit)) for one in same]
+        order, read = placed(texts) if same[0].number else ("", placed_by_text(texts))
+        yield ReadingView(capital(item.asks), unit, order, read, instrument)
+
+
+def _common_unit(item: Item, taken: Sequence[_Taken]) -> str:
+    """The item's unit where every reading ends with it and has it once."""
+    unit = shown_unit(item.unit)
+    alike = unit and all(
+        one.number and one.text.endswith(unit) and one.text.count(unit) == 1 for one in taken
+    )
+    return unit if alike else ""
 
 
 def as_typed(typed: str, unit: str) -> str:

@@ -36,7 +36,7 @@ LEAK, HEARD, GAP, BORE_READING, SQUISH = (
     "squish-gap",
 )
 BORE_JUDGED: Final = ("bore-wear", "bore-diameter", "bore-taper", "bore-out-of-round")
-MOST_BARS: Final = 18
+MOST_BARS: Final = 12
 
 
 def allowance(source: Source) -> BarChart | None:

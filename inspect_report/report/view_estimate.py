@@ -1,10 +1,12 @@
 """Turns diagnoses, work and the estimate into what the customer reads of them."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
 from inspect_report.advise.advice import Diagnosis, EstimateLine, Total, WorkItem
+from inspect_report.judge.finding import Verdict
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.report.figures import counted, joined
 from inspect_report.report.reportparts import (
@@ -37,6 +39,7 @@ URGENT: Final[dict[Urgency, str]] = {
     "next opening": "At the next opening",
     "watch": "Watch",
 }
+LATER: Final = "Put off, it costs the opening of the engine once more"
 KINDS: Final = {
     "work": "Work",
     "access": "Opening",
@@ -89,8 +92,9 @@ def _class(source: Source, total: Total, with_before: Decimal) -> ClassView:
         title=TITLES.get(total.id, total.title),
         anchor=f"work-{total.id.replace(' ', '-')}",
         explains=EXPLAINS.get(total.id, ""),
+        note=_later(source, total.id),
         jobs=tuple(_job(source, w) for w in _jobs_of(source, total.id)),
-        lines=tuple(_line(source, line) for line in total.lines),
+        lines=tuple(_line(source, line) for line in _grouped(total.lines)),
         net=figures.money(total.net),
         tax_name=f"{estimate.tax_name} {rate}" if estimate.tax_name else "",
         tax=figures.money(total.tax),
@@ -132,6 +136,35 @@ def _reasons(source: Source, why: Sequence[str], most: int = 3) -> tuple[str, ..
     told = tuple(capital(source.named(i)) for i in ordered[:most])
     more = len(ordered) - most
     return (*told, f"and {more} more") if more > 0 else told
+
+
+def _grouped(lines: Sequence[EstimateLine]) -> tuple[EstimateLine, ...]:
+    """Opening and closing in one line for each kind of it: all steps named, hours and prices summed."""
+    steps: dict[tuple[str, Decimal | None], list[EstimateLine]] = {}
+    shown: list[EstimateLine] = []
+    for line in lines:
+        if line.kind != "access":
+            shown.append(line)
+            continue
+        same = steps.setdefault((line.name.partition(": ")[2], line.unit_price), [])
+        shown += [] if same else [line]
+        same.append(line)
+    firsts = {id(same[0]): same for same in steps.values()}
+    return tuple(_together(firsts[id(line)]) if id(line) in firsts else line for line in shown)
+
+
+def _together(same: Sequence[EstimateLine]) -> EstimateLine:
+    if len(same) == 1:
+        return same[0]
+    first = same[0]
+    names = ", ".join(lowered(line.name.partition(": ")[0]) for line in same)
+    priced = [line.price for line in same if line.price is not None]
+    return replace(
+        first,
+        name=f"{first.name.partition(': ')[2] or 'opening and closing'}: {names}",
+        quantity=sum((line.quantity for line in same), Decimal(0)),
+        price=sum(priced, Decimal(0)) if len(priced) == len(same) else None,
+    )
 
 
 def _line(source: Source, line: EstimateLine) -> LineView:
@@ -178,7 +211,25 @@ def _cost(source: Source, total: Total) -> CostView:
         gross=source.figures.money(total.gross),
         on_request=on_request(total.on_request),
         jobs=_job_count(len(jobs), total),
+        note=_later(source, total.id),
     )
+
+
+def _later(source: Source, class_id: str) -> str:
+    """Said where work that can wait needs the engine open."""
+    opened = (w for w in _jobs_of(source, class_id) if w.access and not w.covered_by and w.urgency != "watch")
+    return LATER if class_id == "can wait" and any(opened) else ""
+
+
+def nothing_to_do(source: Source) -> str:
+    """What stands in the place of jobs that must be done, without hiding what is beyond its limit."""
+    beyond = [f for f in source.a.judged.findings if f.verdict is Verdict.BEYOND_LIMIT]
+    if not beyond:
+        return "Nothing, by what was inspected."
+    classes = ("advised", "can wait")
+    home = next((TITLES[c] for c in classes if any(not w.covered_by for w in _jobs_of(source, c))), "")
+    told = f"; work on what is beyond its limit stands under “{home}”" if home else ""
+    return f"No job has to be done before the engine runs{told}."
 
 
 def _job_count(jobs: int, total: Total) -> str:

@@ -1,28 +1,37 @@
 """Turns findings into the rows of assemblies, of results with uncertainty and of what is missing."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from itertools import groupby
+from typing import Final
 
 from inspect_report.judge.finding import Finding, Grade, Limit, Verdict
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import difference_from_si, from_si
-from inspect_report.report.figures import COVERAGE, Figures, counted, joined, rounded_up, with_unit
-from inspect_report.report.placed import placed
+from inspect_report.report.figures import (
+    COVERAGE,
+    NBSP,
+    Figures,
+    bare,
+    counted,
+    joined,
+    rounded_up,
+    with_unit,
+)
 from inspect_report.report.reportparts import (
     Bar,
     MissingGroup,
     MissingView,
-    NumberView,
     ResultView,
 )
 from inspect_report.report.source import Source, chip
 from inspect_report.report.words import (
-    ABSENT,
     GOOD,
     GRAVITY,
     MEANING,
     NOT_GOOD,
     capital,
+    is_present,
     lowered,
     place_words,
     plain_name,
@@ -33,20 +42,17 @@ from inspect_report.report.words import (
     where_words,
 )
 
-LIMIT_AT = 80.0
-"""Where the limit stands on a wear bar, in per cent of its length; the rest is for what is beyond."""
-
-
-def is_present(finding: Finding) -> bool:
-    """Whether something was looked at and can be told."""
-    return finding.verdict not in ABSENT
+LITTLE_LEFT: Final = "most of its wear allowance is used"
+ASKED: Final = (*NOT_GOOD, Verdict.CHECK_FAILED)
+MOST = 1.25
+"""How far a wear bar reaches, as a share of the length at which its limit stands."""
 
 
 def wear_bar(used: float | None, verdict: Verdict, figures: Figures) -> Bar | None:
     """The bar of a share of allowance; None where none is known or none is used."""
     if not used:
         return None
-    width = min(100.0, max(0.0, used) * LIMIT_AT)
+    width = 100.0 * min(MOST, max(0.0, used))
     text = figures.percent(used) if used < 10.0 else f"over {figures.percent(9.99)}"
     return Bar(f"{width:.1f}", tone(verdict), text, used > 1.0)
 
@@ -54,12 +60,13 @@ def wear_bar(used: float | None, verdict: Verdict, figures: Figures) -> Bar | No
 def results(source: Source, findings: Sequence[Finding]) -> tuple[ResultView, ...]:
     """Rows of one assembly: characteristics in their order, places with one verdict together."""
     rows: list[ResultView] = []
-    present = [f for f in findings if is_present(f) and not is_clean(f)]
-    for characteristic, same in _by_characteristic(present):
-        plain = sentence(source.a.plain.get(characteristic, ""))
-        for alike in _alike(same):
-            rows.append(_result(source, alike, plain))
-            plain = ""
+    present = [f for f in findings if is_present(f) and not is_clean(f) and not source.says_the_same(f)]
+    for _, same in _by_characteristic(present):
+        limit: Limit | None = None
+        for n, alike in enumerate(_alike(same)):
+            row = _result(source, alike, first=n == 0, as_above=n > 0 and alike[0].limit == limit)
+            rows.append(row if n == 0 else replace(row, plain=""))
+            limit = alike[0].limit
     return tuple(rows)
 
 
@@ -87,37 +94,49 @@ def _by_characteristic(findings: Iterable[Finding]) -> Iterable[tuple[str, list[
 
 
 def _alike(findings: Iterable[Finding]) -> Iterable[list[Finding]]:
-    """Findings of one characteristic that share verdict, limit and what was seen, gravest first."""
+    """Findings that share verdict, limit and what was seen, gravest first; good ones together."""
     ordered = sorted(findings, key=_key)
-    return (list(group) for _, group in groupby(ordered, key=_key))
+    return (sorted(group, key=lambda f: GRAVITY.index(f.verdict)) for _, group in groupby(ordered, key=_key))
 
 
 def _key(finding: Finding) -> tuple[int, str, str, str]:
+    if finding.quantity is not None and finding.verdict in GOOD:
+        return GRAVITY.index(Verdict.SERVICEABLE), repr(finding.limit), "", ""
     what = "; ".join(seen_words(s) for s in finding.seen) or ", ".join(finding.chosen)
     reason = finding.reason if finding.verdict is Verdict.CHECK_FAILED else ""
     return GRAVITY.index(finding.verdict), repr(finding.limit), what, reason
 
 
-def _result(source: Source, alike: Sequence[Finding], plain: str) -> ResultView:
-    first = alike[0]
-    standard, limit = limit_words(first, source.figures)
+def _result(source: Source, alike: Sequence[Finding], *, first: bool, as_above: bool) -> ResultView:
+    one = alike[0]
+    standard, limit = limit_words(one, source.figures)
+    where = _where(source, sorted(alike, key=source.order))
     worst = max((f.used for f in alike if f.used is not None), default=None)
-    origin = first.limit.origin if first.limit else ""
+    origin = one.limit.origin if one.limit else ""
     return ResultView(
-        name=capital(first.name),
-        plain=plain,
-        where=_where(source, alike),
+        name=capital(one.name),
+        plain=_plain(source, one),
+        first=first,
+        as_above=as_above,
+        short=limits_in_short(one, source.figures),
+        where=capital(where),
+        where_within=where,
         found=found_words(source.figures, alike),
         standard=standard,
         limit=limit,
-        source=_source_words(first.limit, source.a.sheet.manual),
+        source=_source_words(one.limit, source.a.sheet.manual),
         origin=origin,
         origin_tone=origin.replace(" ", "-"),
-        chip=chip(first.verdict),
-        bar=wear_bar(worst, first.verdict, source.figures),
+        chip=chip(one.verdict),
+        bar=wear_bar(worst, one.verdict, source.figures),
         means=means(source, alike),
-        anchor=anchor(first.id),
+        anchor=anchor(one.id),
     )
+
+
+def _plain(source: Source, finding: Finding) -> str:
+    """What a characteristic is, where the customer will ask; the rest stands in the glossary."""
+    return sentence(source.a.plain.get(finding.characteristic, "")) if finding.verdict in ASKED else ""
 
 
 def anchor(finding_id: str) -> str:
@@ -128,7 +147,7 @@ def anchor(finding_id: str) -> str:
 def _where(source: Source, alike: Sequence[Finding]) -> str:
     everywhere = source.everywhere[alike[0].characteristic]
     told = where_in_short if alike[0].verdict in GOOD else where_words
-    return capital(told([f.position for f in alike], everywhere))
+    return told([f.position for f in alike], everywhere)
 
 
 def found_words(figures: Figures, alike: Sequence[Finding]) -> str:
@@ -170,23 +189,44 @@ def limit_words(finding: Finding, figures: Figures) -> tuple[str, str]:
     return (standard, f"{limit}{hot}") if limit else (f"{standard}{hot}", "")
 
 
+def limits_in_short(finding: Finding, figures: Figures) -> str:
+    """Standard range and limit in one narrow cell; empty where no row is known."""
+    row = finding.limit
+    if row is None:
+        return ""
+    standard = figures.short_range(row.standard_low, row.standard_high, row.unit, finding.decimals)
+    limit = figures.short_range(row.low, row.high, row.unit, finding.decimals)
+    standard = bare(standard, row.unit) if limit else standard
+    parts = [f"new {standard}" if standard else "", f"limit {limit}" if limit else ""]
+    return ", ".join(p for p in parts if p)
+
+
 def _source_words(limit: Limit | None, manual: str) -> str:
     """Where a limit stands; the sheet's own manual is named once for all and left out here."""
     if limit is None:
         return ""
     told = limit.source if limit.source != limit.origin else ""
     memory = " (from memory)" if limit.sure == "from memory" else ""
-    return (told.removeprefix(manual).removeprefix(", ") if manual else told) + memory
+    short = told.removeprefix(manual).removeprefix(", ") if manual else told
+    return short.replace("p. ", f"p.{NBSP}") + memory
 
 
 def means(source: Source, alike: Sequence[Finding]) -> str:
     """What a result means for the customer; empty where all is well."""
     first = alike[0]
     if first.verdict not in (*NOT_GOOD, Verdict.NO_LIMIT, Verdict.CHECK_FAILED):
-        return ""
+        return _as_new_among(source, alike)
     parts = [_first_sentence(source, alike), *(source.a.damage.get(s.damage, "") for s in first.seen)]
     parts += [] if first.seen else [f.note for f in alike]
     return " ".join(dict.fromkeys(sentence(p) for p in parts if p))
+
+
+def _as_new_among(source: Source, alike: Sequence[Finding]) -> str:
+    """Which of several good places are as new, where not all share the word."""
+    fresh = [f.position for f in alike if f.verdict is Verdict.AS_NEW]
+    if not fresh or len(fresh) == len(alike):
+        return ""
+    return sentence(f"as new: {where_in_short(fresh, source.everywhere[alike[0].characteristic])}")
 
 
 def _first_sentence(source: Source, alike: Sequence[Finding]) -> str:
@@ -197,75 +237,12 @@ def _first_sentence(source: Source, alike: Sequence[Finding]) -> str:
         return known
     if first.seen:
         return ""
+    if first.verdict is Verdict.NO_LIMIT:
+        return ""
     telling = first.verdict is not Verdict.MARGINAL
-    return first.reason if telling and len({f.reason for f in alike}) == 1 else MEANING[first.verdict]
-
-
-def numbers(source: Source) -> tuple[NumberView, ...]:
-    """Every quantity that was judged, by characteristic and limit, with what stands behind its verdict."""
-    rows: dict[tuple[str, str], list[Finding]] = {}
-    for finding in source.a.judged.findings:
-        if finding.quantity is not None and is_present(finding):
-            rows.setdefault((finding.characteristic, repr(finding.limit)), []).append(finding)
-    return tuple(_number(source, same) for same in rows.values())
-
-
-def _number(source: Source, same: Sequence[Finding]) -> NumberView:
-    spreads = [_uncertainty(source.figures, f) for f in same]
-    common = spreads[0] if len(set(spreads)) == 1 else ""
-    chances = [f.inside for f in same if f.inside is not None]
-    return NumberView(
-        name=capital(same[0].name),
-        method=_method(same),
-        values=placed((f.position, _value(source, f, with_spread=not common)) for f in same),
-        uncertainty=common,
-        limits=limits_in_short(same[0], source.figures),
-        chance=chance_words(min(chances), source.figures) if chances else "–",
-    )
-
-
-def _method(same: Sequence[Finding]) -> str:
-    """Formula and instruments of a row."""
-    formulas = joined(list(dict.fromkeys(formula_words(f.formula) for f in same)), "or")
-    instruments = list(dict.fromkeys(i for f in same for i in f.instruments))
-    return f"{formulas}; {joined(instruments)}" if instruments else formulas
-
-
-def _uncertainty(figures: Figures, finding: Finding) -> str:
-    """The expanded uncertainty behind a value's own text."""
-    q = finding.quantity
-    text = "" if q is None else figures.measured(q, finding.unit, finding.decimals)
-    return f"±{text.split('±')[1]}" if "±" in text else ""
-
-
-def _value(source: Source, finding: Finding, *, with_spread: bool) -> str:
-    q = finding.quantity
-    text = "" if q is None else source.measured(finding, q)
-    value = text if with_spread or "±" not in text else text.split("±")[0].strip()
-    return value if finding.verdict in GOOD else f"{value} ({finding.verdict})"
-
-
-def chance_words(inside: float, figures: Figures) -> str:
-    """A probability as per cent, never told as certain."""
-    if inside > 0.999:
-        return f"over {figures.percent(0.999, 1)}"
-    return f"under {figures.percent(0.001, 1)}" if inside < 0.001 else figures.percent(inside, 1)
-
-
-def limits_in_short(finding: Finding, figures: Figures) -> str:
-    """Standard range and limit in one narrow cell."""
-    row = finding.limit
-    if row is None:
-        return "–"
-    standard = figures.short_range(row.standard_low, row.standard_high, row.unit, finding.decimals)
-    limit = figures.short_range(row.low, row.high, row.unit, finding.decimals)
-    parts = [f"new {standard}" if standard else "", f"limit {limit}" if limit else ""]
-    return ", ".join(p for p in parts if p) or "–"
-
-
-def formula_words(formula: str) -> str:
-    """A formula's name in words."""
-    return "read directly" if formula in ("", "reading") else plain_name(formula.rpartition(".")[2])
+    if not telling:
+        return LITTLE_LEFT
+    return first.reason if len({f.reason for f in alike}) == 1 else MEANING[first.verdict]
 
 
 def outlier_notes(source: Source, assembly: str) -> tuple[str, ...]:

@@ -10,6 +10,10 @@ from inspect_report.report.reportparts import Bar, Fact, GradeView, VerdictView
 from inspect_report.report.source import Source, chip
 from inspect_report.report.words import capital, finding_name, lowered, places_words, sentence, tone
 
+DANGER: Final = (
+    "Running it can break it for good within minutes, and an engine that locks can lock the wheel or the "
+    "machine it drives and throw whoever rides or works with it. Reasons:"
+)
 HEADLINES: Final = {
     "as new": "As new in everything that was inspected",
     "serviceable": "Serviceable",
@@ -28,6 +32,7 @@ def verdict(source: Source) -> VerdictView:
         sentence=_sentence(source),
         basis=_basis(source, grade),
         do_not_run=tuple(sentence(c) for c in grade.caps) if grade.do_not_run else (),
+        danger=DANGER if grade.do_not_run else "",
         score=source.score(grade),
     )
 

@@ -12,6 +12,8 @@ from inspect_report.report.source import Source
 from inspect_report.report.words import capital, place_words, sentence
 
 HOUR = 3600.0
+EVEN = "; the line takes wear"
+"""Where the part of a note begins that holds for every forecast and is told once, above all of them."""
 BAND_ROOM = 0.4
 """How far a band may widen a chart beyond its readings and limit, as a share of their span."""
 
@@ -49,7 +51,10 @@ def _trend(source: Source, trend: Trend) -> TrendView:
 def forecast(source: Source, trend: Trend) -> str:
     """When a trend meets its limit, or why that cannot be said."""
     if trend.meets_limit is None or not trend.times:
-        return sentence(trend.note or "No forecast: too few readings, or no limit within reach of the line")
+        return sentence(
+            trend.note.partition(EVEN)[0]
+            or "No forecast: too few readings, or no limit within reach of the line"
+        )
     figures, left = source.figures, trend.meets_limit - trend.times[-1]
     if left <= 0:
         return "The line has met the limit."

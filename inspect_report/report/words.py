@@ -200,6 +200,11 @@ def where_in_short(positions: Sequence[Position], everywhere: Sequence[Position]
     return words if len(words) <= MOST_WORDS else f"{len(positions)} of {len(everywhere)} places"
 
 
+def is_present(finding: Finding) -> bool:
+    """Whether something was looked at and can be told."""
+    return finding.verdict not in ABSENT
+
+
 def finding_name(finding: Finding) -> str:
     """A finding's name with its place."""
     place = place_words(finding.position)

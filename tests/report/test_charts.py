@@ -39,24 +39,33 @@ def test_every_kind_is_drawn(shown: ReportView) -> None:
 def test_same_bytes_and_no_date(shown: ReportView) -> None:
     """Two drawings are equal, and neither date nor program is noted."""
     for chart in charts_of(shown):
-        first, second = (svg(chart, theme(), "text") for _ in range(2))
+        first, second = (svg(chart, theme()) for _ in range(2))
         assert first == second
         assert not re.search(r"<metadata|matplotlib v|rdf:|<!DOCTYPE", first)
 
 
-def test_text_stays_text_for_paper_and_becomes_shapes_for_screens(shown: ReportView) -> None:
-    """The PDF keeps words that can be searched; an image in a browser needs no font."""
+def test_letters_stay_text(shown: ReportView) -> None:
+    """Words in a chart can be searched, copied and read aloud, in the family of the page."""
     for chart in charts_of(shown):
-        assert "<text" in svg(chart, theme(), "text")
-        assert "<text" not in svg(chart, theme(), "shapes")
-        assert f"'{theme().family}'" in svg(chart, theme(), "text")
+        assert "<text" in svg(chart, theme())
+        assert f"'{theme().family}'" in svg(chart, theme())
+
+
+def test_two_charts_in_one_page_share_no_name(shown: ReportView) -> None:
+    """Every id carries the name given, references point to one, and no style reaches out of the chart."""
+    for chart in charts_of(shown):
+        drawn = svg(chart, theme(), "c7-")
+        ids = re.findall(r'\bid="([^"]*)"', drawn)
+        assert all(name.startswith("c7-") for name in ids)
+        assert set(re.findall(r'(?:url\(#|href="#)([^")]*)', drawn)) <= set(ids)
+        assert "<style" not in drawn
 
 
 def test_leak_down_names_value_and_where_air_was_heard(assessment: Assessment) -> None:
     """Each bar carries its value; where air was heard stands behind it."""
     chart = view_charts.leak_down(Source(assessment))
     assert isinstance(chart, BarChart)
-    drawn = letters(svg(chart, theme(), "text"))
+    drawn = letters(svg(chart, theme()))
     assert "35.0\u00a0%, heard: crankcase" in drawn
     assert "Cylinder 1" in drawn
     assert "limit 20.0\u00a0%" in drawn
@@ -76,7 +85,7 @@ def test_money_signs_are_no_formula(assessment: Assessment) -> None:
     from dataclasses import replace
 
     odd = replace(spec, rows=tuple(replace(r, label="$a$") for r in spec.rows))
-    assert "$a$" in letters(svg(odd, theme(), "text"))
+    assert "$a$" in letters(svg(odd, theme()))
 
 
 def test_verdicts_differ_without_colour() -> None:

@@ -29,12 +29,13 @@ class Outline(HTMLParser):
         self.addresses += [str(given[k]) for k in ("src", "href", "data", "action") if k in given]
         self.ids += [str(given["id"])] if "id" in given else []
         self.alts += [given.get("alt")] if tag == "img" else []
+        self.alts += [given.get("aria-label")] if tag == "svg" else []
 
 
 @pytest.fixture(scope="module")
 def made(shown: ReportView) -> str:
     """The rebuild quote as HTML."""
-    pictures = Pictures(Path(), Path(), theme(), "shapes", 1200)
+    pictures = Pictures(Path(), Path(), theme(), 1200)
     return as_html(shown, "rebuild-quote.html", pictures, theme())
 
 
@@ -49,7 +50,7 @@ def outline(made: str) -> Outline:
 def test_nothing_is_fetched(made: str, outline: Outline) -> None:
     """Every address is data inside the file, in tags and in style sheets."""
     assert all(address.startswith("data:") for address in outline.addresses)
-    assert all(url.startswith('"data:') for url in re.findall(r"url\(([^)]{0,12})", made))
+    assert all(url.startswith(('"data:', "#c")) for url in re.findall(r"url\(([^)]{0,12})", made))
     assert "@import" not in made
     assert "<script" not in made
 
@@ -83,5 +84,5 @@ def test_the_language_is_named(made: str) -> None:
 
 def test_same_bytes(shown: ReportView, made: str) -> None:
     """Drawn again, it is the same page."""
-    pictures = Pictures(Path(), Path(), theme(), "shapes", 1200)
+    pictures = Pictures(Path(), Path(), theme(), 1200)
     assert as_html(shown, "rebuild-quote.html", pictures, theme()) == made

@@ -1,5 +1,5 @@
 """Turns chart data into SVG; the only package that draws."""
 
-from inspect_report.report.charts.drawing import Letters, svg
+from inspect_report.report.charts.drawing import svg
 
-__all__ = ["Letters", "svg"]
+__all__ = ["svg"]

@@ -7,7 +7,7 @@ from inspect_report.report.charts.ink import MM, axes_at, bar, bare, scale_x
 from inspect_report.report.chartspec import BarChart, Row
 from inspect_report.report.theme import Theme
 
-ROW_MM, HEAD_MM, FOOT_MM, NAMES_MM, VALUES_MM = 5.4, 6.0, 10.0, 62.0, 30.0
+ROW_MM, HEAD_MM, FOOT_MM, NAMES_MM, VALUES_MM = 4.8, 6.0, 10.0, 62.0, 30.0
 
 
 def draw_bars(spec: BarChart, theme: Theme) -> Figure:

@@ -144,7 +144,7 @@ def _choice(axes: Axes, choice: Choice, theme: Theme) -> None:
     axes.annotate(
         text,
         (choice.x, choice.y),
-        xytext=(6, 4),
+        xytext=(6, -8),
         textcoords="offset points",
         fontsize=theme.chart.small_pt,
         color=theme.light.ink,

@@ -2,9 +2,9 @@
 
 import io
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
-from typing import Any, Final, Literal
+from typing import Any, Final
 
 import matplotlib
 from matplotlib import font_manager
@@ -18,9 +18,6 @@ from inspect_report.report.charts.engine import draw_bores, draw_valves
 from inspect_report.report.chartspec import BarChart, BoreMap, ChartSpec, GasketChart, TrendChart, ValveMap
 from inspect_report.report.theme import Theme
 
-Letters = Literal["text", "shapes"]
-"""``text`` for a page that brings the font along; ``shapes`` look alike anywhere."""
-
 _DRAW: Final[dict[type, Callable[..., Figure]]] = {
     BarChart: draw_bars,
     ValveMap: draw_valves,
@@ -30,6 +27,13 @@ _DRAW: Final[dict[type, Callable[..., Figure]]] = {
 }
 _METADATA: Final = re.compile(r"\s*<metadata>.*?</metadata>", re.DOTALL)
 _SPACE_NAMES: Final = re.compile(r' xmlns:(?:cc|dc|rdf)="[^"]*"')
+_STYLE: Final = re.compile(r"\s*<defs>\s*<style.*?</style>\s*</defs>", re.DOTALL)
+_LINES: Final = 'stroke-linejoin="round" stroke-linecap="butt"'
+"""What the style sheet taken out says, which would else hold for the whole page around the chart."""
+_EMPTY: Final = re.compile(r'\s*<g id="[^"]*"/>')
+_GROUP: Final = re.compile(r'<g id="[^"]*">')
+_GROUPS: Final = re.compile(r"(<g(?: [^>]*)?>|</g>)")
+_NAME: Final = re.compile(r'(\bid="|url\(#|href="#)')
 _NO_DATA: Final = {"Date": None, "Creator": None, "Format": None, "Type": None}
 
 
@@ -39,9 +43,9 @@ def _fonts_known() -> None:
         font_manager.fontManager.addfont(file)
 
 
-def _settings(theme: Theme, letters: Letters) -> Any:
+def _settings(theme: Theme) -> Any:
     return {
-        "svg.fonttype": "none" if letters == "text" else "path",
+        "svg.fonttype": "none",
         "svg.hashsalt": "inspect-report",
         "font.family": [theme.family, theme.fallback],
         "font.size": theme.chart.label_pt,
@@ -52,21 +56,41 @@ def _settings(theme: Theme, letters: Letters) -> Any:
     }
 
 
-def svg(spec: ChartSpec, theme: Theme, letters: Letters) -> str:
+def svg(spec: ChartSpec, theme: Theme, name: str = "") -> str:
     """
-    A chart as SVG without prolog, date or metadata.
+    A chart as SVG without prolog, date, metadata or style sheet; letters stay text.
 
     Args:
-        spec: What to draw.
+        spec: What to draw, for a page that brings the font along.
         theme: Colours and sizes.
-        letters: ``text`` for a page that brings the font along, else ``shapes``.
+        name: Put before every id, so that several charts can stand in one page.
     """
     _fonts_known()
-    with matplotlib.rc_context(_settings(theme, letters)):
+    with matplotlib.rc_context(_settings(theme)):
         figure = _DRAW[type(spec)](spec, theme)
         figure.patch.set_facecolor(theme.light.paper)
         buffer = io.StringIO()
         draw: Callable[..., None] = FigureCanvasSVG(figure).print_svg
         draw(buffer, metadata=_NO_DATA)
     text = buffer.getvalue()
-    return _SPACE_NAMES.sub("", _METADATA.sub("", text[text.index("<svg") :]))
+    return _tidied(text[text.index("<svg") :], name)
+
+
+def _tidied(text: str, name: str) -> str:
+    for needless in (_METADATA, _SPACE_NAMES, _STYLE, _EMPTY):
+        text = needless.sub("", text)
+    plain = "".join(_without_bare_groups(_GROUP.sub("<g>", text))).replace("<svg ", f"<svg {_LINES} ", 1)
+    return _NAME.sub(rf"\g<1>{name}", plain) if name else plain
+
+
+def _without_bare_groups(text: str) -> Iterator[str]:
+    """Groups that say nothing cost as much to print as those that do."""
+    telling: list[bool] = []
+    for piece in _GROUPS.split(text):
+        if piece.startswith("<g"):
+            telling.append(piece != "<g>")
+            yield piece if telling[-1] else ""
+        elif piece == "</g>":
+            yield piece if telling.pop() else ""
+        else:
+            yield piece

@@ -8,8 +8,8 @@ from inspect_report.report.charts.ink import MM, axes_at, bare, mark, scale_x, s
 from inspect_report.report.chartspec import Bore, BoreLine, BoreMap, Edge, Gap, ValveMap, ValveRow
 from inspect_report.report.theme import Theme
 
-SIDE_MM, ROW_MM, HEAD_MM = 22.0, 34.0, 8.0
-PANELS, PANEL_MM, BETWEEN_MM = 4, 32.0, 17.0
+SIDE_MM, ROW_MM, HEAD_MM = 22.0, 24.0, 8.0
+PANELS, PANEL_MM, BETWEEN_MM = 4, 27.0, 16.0
 
 
 def draw_valves(spec: ValveMap, theme: Theme) -> Figure:

@@ -29,7 +29,7 @@ def fill_of(tone: str, c: Colours) -> Fill:
         "as-new": Fill(c.paper, c.soft),
         "serviceable": Fill(c.accent_soft, c.accent),
         "marginal": Fill(c.paper, c.accent, "/////"),
-        "undecided": Fill(c.paper, c.accent, "....", dashed=True),
+        "undecided": Fill(c.paper, c.accent, "||||", dashed=True),
         "beyond-limit": Fill(c.ink, c.ink),
     }
     return fills.get(tone, Fill(c.paper, c.soft, dashed=True))

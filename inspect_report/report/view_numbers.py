@@ -1,0 +1,72 @@
+"""Turns judged quantities into the table of results with uncertainty."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from inspect_report.judge.finding import Finding
+from inspect_report.report.figures import Figures, bare, joined, shown_unit
+from inspect_report.report.placed import placed
+from inspect_report.report.reportparts import NumberView
+from inspect_report.report.source import Source
+from inspect_report.report.view_findings import limits_in_short
+from inspect_report.report.words import GOOD, capital, is_present, plain_name
+
+DIRECT: Final = "read directly"
+
+
+def numbers(source: Source) -> tuple[NumberView, ...]:
+    """Every quantity that was judged, by characteristic and limit, with what stands behind its verdict."""
+    rows: dict[tuple[str, str], list[Finding]] = {}
+    for finding in source.a.judged.findings:
+        if finding.quantity is not None and is_present(finding) and not source.says_the_same(finding):
+            rows.setdefault((finding.characteristic, repr(finding.limit)), []).append(finding)
+    return tuple(_number(source, same) for same in rows.values())
+
+
+def _number(source: Source, same: Sequence[Finding]) -> NumberView:
+    spreads = [_uncertainty(source.figures, f) for f in same]
+    common = spreads[0] if len(set(spreads)) == 1 else ""
+    chances = [f.inside for f in same if f.inside is not None]
+    order, values = placed((f.position, _value(source, f, with_spread=not common)) for f in same)
+    return NumberView(
+        name=capital(same[0].name),
+        unit=shown_unit(same[0].unit),
+        order=order,
+        method=_method(same),
+        values=values,
+        uncertainty=common,
+        limits=limits_in_short(same[0], source.figures) or "–",
+        chance=chance_words(min(chances), source.figures) if chances else "–",
+    )
+
+
+def _method(same: Sequence[Finding]) -> str:
+    """Formulas of a row; nothing where its values were read directly."""
+    told = list(dict.fromkeys(formula_words(f.formula) for f in same))
+    return "" if told == [DIRECT] else joined(told, "or")
+
+
+def _uncertainty(figures: Figures, finding: Finding) -> str:
+    """The expanded uncertainty behind a value's own text."""
+    q = finding.quantity
+    text = "" if q is None else figures.measured(q, finding.unit, finding.decimals)
+    return f"±{text.split('±')[1]}" if "±" in text else ""
+
+
+def _value(source: Source, finding: Finding, *, with_spread: bool) -> str:
+    q = finding.quantity
+    text = "" if q is None else source.measured(finding, q)
+    value = bare(text if with_spread or "±" not in text else text.split("±")[0].strip(), finding.unit)
+    return value if finding.verdict in GOOD else f"{value} ({finding.verdict})"
+
+
+def chance_words(inside: float, figures: Figures) -> str:
+    """A probability as per cent, never told as certain."""
+    if inside > 0.999:
+        return f"over {figures.percent(0.999, 1)}"
+    return f"under {figures.percent(0.001, 1)}" if inside < 0.001 else figures.percent(inside, 1)
+
+
+def formula_words(formula: str) -> str:
+    """A formula's name in words."""
+    return DIRECT if formula in ("", "reading") else plain_name(formula.rpartition(".")[2])

@@ -1,0 +1,56 @@
+"""Turns the names and words of a report into a short glossary for those who do not work with engines."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from inspect_report.report.reportparts import Fact
+from inspect_report.report.source import Source
+from inspect_report.report.words import capital, is_present, sentence
+
+TRADE: Final = {
+    "big end": "the end of the connecting rod that runs on the crankshaft",
+    "small end": "the end of the connecting rod that carries the piston pin",
+    "crankpin": "the part of the crankshaft on which a connecting rod runs",
+    "journal": "a round part of a shaft that runs in a bearing",
+    "shim": "a small disc of known thickness that sets the gap of a valve",
+    "hone": "a fine cross-hatched pattern cut into a bore, which holds oil",
+    "rebore": "bores cut to the next larger size, to which new pistons are fitted",
+    "crown": "the top of the piston, which the fire meets",
+    "ring land": "the part of the piston between two rings",
+    "tensioner": "the part that keeps a chain tight as it grows longer",
+    "reed": "a thin blade that lets the charge into the crankcase and not back",
+    "selector fork": "the fork that slides a gear sideways when a gear is changed",
+    "top dead centre": "the moment at which the piston stands highest",
+}
+"""Trade words in a customer's words; common practice."""
+
+
+def glossary(source: Source) -> tuple[Fact, ...]:
+    """What was measured and the trade words met with, in the order of the alphabet."""
+    told = {**dict(_measured(source)), **dict(_met(source))}
+    return tuple(Fact(word, told[word]) for word in sorted(told, key=str.casefold))
+
+
+def _measured(source: Source) -> Iterator[tuple[str, str]]:
+    for finding in source.a.judged.findings:
+        plain = source.a.plain.get(finding.characteristic, "")
+        if (
+            plain
+            and finding.quantity is not None
+            and is_present(finding)
+            and not source.says_the_same(finding)
+        ):
+            yield capital(finding.name), sentence(plain)
+
+
+def _met(source: Source) -> Iterator[tuple[str, str]]:
+    advice = source.a.advice
+    names = [f.name for f in source.a.judged.findings if is_present(f)]
+    said = [
+        *(f"{d.finding} {d.why}" for d in advice.diagnoses),
+        *(f"{w.name} {w.plain}" for w in advice.work),
+    ]
+    text = " ".join((*names, *said)).lower().replace("-", " ")
+    for word, meaning in TRADE.items():
+        if word in text:
+            yield capital(word), sentence(meaning)
