@@ -1,5 +1,7 @@
 """Turns a judged inspection into advice: what the findings mean together, what to do, and what it costs."""
 
+from collections.abc import Iterator
+
 from inspect_report.advise.access import left_open
 from inspect_report.advise.advice import Advice
 from inspect_report.advise.due import due_soon
@@ -7,7 +9,7 @@ from inspect_report.advise.estimate import estimate
 from inspect_report.advise.rules import diagnose
 from inspect_report.advise.work import plan_work
 from inspect_report.judge.finding import Judged, PastReading
-from inspect_report.knowledge.case import Case
+from inspect_report.knowledge.case import Case, known_or_row
 from inspect_report.measure.derived import Failed, Measured
 
 
@@ -25,4 +27,13 @@ def advise(case: Case, measured: Measured, judged: Judged, past: tuple[PastReadi
     diagnoses, questions = diagnose(case, judged, past, failed)
     due = due_soon(judged.trends)
     work = plan_work(case.books, judged.findings, diagnoses, left_open(case), due)
+    questions = (*questions, *_doubts(case, measured))
     return Advice(diagnoses, questions, work, estimate(case, work, measured.shims), tuple(failed))
+
+
+def _doubts(case: Case, measured: Measured) -> Iterator[str]:
+    """What should be measured again before anything rests on it."""
+    for derived in (d for d in measured.quantities if d.doubt):
+        known = known_or_row(case.books, derived.characteristic)
+        name = known.name if known else derived.characteristic
+        yield f"{name}, {derived.position.words}: {derived.doubt}"

@@ -13,6 +13,8 @@ from inspect_report.records.quantity import Quantity, from_si
 Way = Callable[[Bench, Position], Result]
 # Two ways that differ by more than this many joint standard uncertainties contradict each other.
 _COVERAGE: Final = 2.0
+DIFFER: Final = "the two differ by more than their joint uncertainty"
+BEFORE_SHELLS: Final = "Measure again before ordering shells."
 
 
 def clearance(bore: str, journal: str, strip: str = "") -> Way:
@@ -44,16 +46,18 @@ def second_opinion(bench: Bench, at: Position, strip: str, found: Result) -> Res
     if reading is None:
         return found
     read = bench.input(reading)
-    said = _agreement(found.quantity, Quantity(read.value, read.u, "length"))
-    return Result(found.quantity, found.formula, (*found.readings, reading), notes(found.note, said))
+    agree = _agree(found.quantity, Quantity(read.value, read.u, "length"))
+    shown = f"the plastic strip shows {from_si(read.value, 'mm'):.3f} mm"
+    said = f"{shown}, which agrees" if agree else f"{shown}: {DIFFER}, measure again"
+    gauged = (
+        f"{from_si(found.quantity.value, 'mm'):.3f} mm by gauge, {from_si(read.value, 'mm'):.3f} mm by strip"
+    )
+    doubt = "" if agree else f"{gauged}: {DIFFER}. {BEFORE_SHELLS}"
+    return Result(found.quantity, found.formula, (*found.readings, reading), notes(found.note, said), doubt)
 
 
-def _agreement(first: Quantity, second: Quantity) -> str:
-    shown = f"the plastic strip shows {from_si(second.value, 'mm'):.3f} mm"
-    joint = math.hypot(first.u, second.u)
-    if abs(first.value - second.value) <= _COVERAGE * joint + 1e-9:
-        return f"{shown}, which agrees"
-    return f"{shown}: the two differ by more than their joint uncertainty, measure again"
+def _agree(first: Quantity, second: Quantity) -> bool:
+    return abs(first.value - second.value) <= _COVERAGE * math.hypot(first.u, second.u) + 1e-9
 
 
 def taper(journal: str) -> Way:

@@ -27,6 +27,8 @@ class Result:
     formula: str
     readings: tuple[Reading, ...] = ()
     note: str = ""
+    doubt: str = ""
+    """Why it should be measured again, in words."""
 
     def at(self, characteristic: str, position: Position) -> Derived:
         """The result as a characteristic of one place."""
@@ -39,6 +41,7 @@ class Result:
             tuple(dict.fromkeys(r.place for r in self.readings)),
             tuple(dict.fromkeys(r.instrument for r in self.readings if r.instrument)),
             self.note,
+            self.doubt,
         )
 
 

@@ -21,6 +21,8 @@ class Derived:
     inputs: tuple[Place, ...]
     instruments: tuple[str, ...] = ()
     note: str = ""
+    doubt: str = ""
+    """Why it should be measured again before anything rests on it, in words."""
 
     @property
     def id(self) -> str:

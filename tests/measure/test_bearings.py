@@ -55,6 +55,7 @@ def test_strip_that_agrees_is_a_second_opinion() -> None:
     clearance = found(case, "big-end-clearance.1")
     assert clearance.quantity.value == pytest.approx(0.044e-3)
     assert "plastic strip shows 0.051 mm, which agrees" in clearance.note
+    assert clearance.doubt == ""
     assert "big-end-strip.1" in clearance.readings
 
 
@@ -63,6 +64,9 @@ def test_strip_that_contradicts_is_told_and_not_averaged() -> None:
     case = a_case(*_pin(), read("big-end-bore.1", 34.030), read("big-end-strip.1", 0.076))
     assert value(case, "big-end-clearance.1") == pytest.approx(0.044e-3)
     assert "differ by more than their joint uncertainty" in found(case, "big-end-clearance.1").note
+    doubt = found(case, "big-end-clearance.1").doubt
+    assert doubt.startswith("0.044 mm by gauge, 0.076 mm by strip")
+    assert doubt.endswith("Measure again before ordering shells.")
 
 
 def test_strip_alone_gives_the_clearance() -> None:
