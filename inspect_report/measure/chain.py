@@ -1,11 +1,12 @@
 """Turns lengths of the timing chain into its elongation and the retard of each camshaft."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Final
 
 from inspect_report.measure.bench import Bench, Result, mean
 from inspect_report.measure.missing import MissingInput
-from inspect_report.mechanics import chain
+from inspect_report.mechanics import chain, metrology
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import ENGINE, Position
 from inspect_report.records.specsheet import CamDrive
@@ -18,7 +19,9 @@ def elongation(bench: Bench, at: Position) -> Result:
     """Growth of the chain over its nominal length, mean over the places it was measured at."""
     drive, readings = _drive(bench), _readings(bench)
     note = f"mean of {len(readings) - 1} lengths, pitch {drive.pitch * 1e3:g} mm"
-    return bench.result(chain.elongation, readings, "ratio", by=_elongation(drive), note=note)
+    stretch = _elongation(drive)
+    found = bench.result(chain.elongation, readings, "ratio", by=stretch, note=note)
+    return _with_scatter(bench, found, readings, stretch)
 
 
 def retard(bench: Bench, at: Position) -> Result:
@@ -33,7 +36,21 @@ def retard(bench: Bench, at: Position) -> Result:
         return chain.cam_retard(stretch(*values), span_length=span, sprocket_radius=radius)
 
     note = "from the chain's elongation; a tensioner does not mend it"
-    return bench.result(chain.cam_retard, readings, "angle", by=late, note=note)
+    found = bench.result(chain.cam_retard, readings, "angle", by=late, note=note)
+    return _with_scatter(bench, found, readings, late)
+
+
+def _with_scatter(
+    bench: Bench, found: Result, readings: tuple[Reading, ...], formula: Callable[..., float]
+) -> Result:
+    """A result with the scatter of the lengths, s/√n, in its uncertainty: a chain wears unevenly."""
+    *lengths, pitches = (bench.input(r).value for r in readings)
+    if len(lengths) < 2:
+        return found
+    scatter = metrology.u_from_repeats(lengths)
+    moved = formula(*(length + scatter for length in lengths), pitches) - formula(*lengths, pitches)
+    u = metrology.combine((found.quantity.u, abs(moved)))
+    return replace(found, quantity=replace(found.quantity, u=u))
 
 
 def _readings(bench: Bench) -> tuple[Reading, ...]:

@@ -17,11 +17,17 @@ def _case() -> Case:
 
 
 def test_elongation_is_the_mean_over_the_nominal_length() -> None:
-    """Mean 128.27 of 127 mm: 1 per cent; the caliper's error is common and does not average out."""
+    """
+    Mean 128.27 of 127 mm: 1 per cent.
+
+    The caliper's error is common and does not average out; the lengths scatter by s = 0.02, s/√3.
+    """
     case = _case()
     step, error = 0.01 / (2 * sqrt(3)), 0.02 / sqrt(3)
     assert value(case, "chain-elongation") == pytest.approx(0.01)
-    assert u(case, "chain-elongation") == pytest.approx(sqrt(step**2 / 3 + error**2) / 127, rel=1e-3)
+    assert u(case, "chain-elongation") == pytest.approx(
+        sqrt(step**2 / 3 + error**2 + 0.02**2 / 3) / 127, rel=1e-3
+    )
 
 
 def test_elongation_names_the_count_of_pitches() -> None:
@@ -65,3 +71,10 @@ def test_drive_that_is_not_in_the_spec_sheet_is_told() -> None:
     assert [r.why for r in lacking(case, "cam-retard")] == [
         "pitch of the timing chain is not in the spec sheet"
     ]
+
+
+def test_a_retard_carries_the_scatter_of_the_lengths() -> None:
+    """It is proportional to the elongation, and so is its uncertainty."""
+    case = _case()
+    shares = [u(case, name) / value(case, name) for name in ("chain-elongation", "cam-retard.inlet")]
+    assert shares[0] == pytest.approx(shares[1], rel=1e-6)
