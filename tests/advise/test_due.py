@@ -28,16 +28,16 @@ def trend(*hours: float, meets: float | None, starts: tuple[int, ...] = ()) -> T
 @pytest.mark.parametrize(
     ("of", "due"),
     [
-        (trend(10, 18, 26, meets=34.0), True),
-        (trend(10, 18, 26, meets=34.1), False),
+        (trend(10, 18, 26, meets=36.0), True),
+        (trend(10, 18, 26, meets=36.1), False),
         (trend(10, 18, 26, meets=None), False),
-        (trend(4, 30, 2, 8, meets=13.9, starts=(2,)), True),
-        (trend(4, 30, 2, 8, meets=14.1, starts=(2,)), False),
+        (trend(4, 30, 2, 8, meets=15.4, starts=(2,)), True),
+        (trend(4, 30, 2, 8, meets=15.6, starts=(2,)), False),
         (trend(4, 30, 2, meets=2.1, starts=(2,)), False),
     ],
 )
 def test_due_is_what_the_next_stretch_of_running_brings_to_its_limit(of: Trend, due: bool) -> None:
-    """The next stretch is as long as the last of the part now fitted: 8 h, then 6 h; one reading has none."""
+    """The next stretch is a quarter longer than the last of the part: 10 h, then 7.5 h."""
     assert due_soon([of]) == (frozenset({GAP.id}) if due else frozenset())
 
 
@@ -63,6 +63,12 @@ def test_the_race_engine_near_its_limit_gets_its_crankshaft_now() -> None:
     work = {w.job: w for w in advice("c-5").work}
     assert work["rebuild-crankshaft"].urgency == "at this opening"
     assert work["rebuild-crankshaft"].why == ("big-end-side-clearance.1",)
+
+
+def test_a_bore_that_would_last_minutes_longer_than_the_next_meeting_is_not_sent_out() -> None:
+    """Bore wear of engine C meets 0.035 mm 8.05 h from now; the last stretch was 8 h, so 10 h count."""
+    work = {w.job: w for w in advice("c-5").work}
+    assert work["replate-barrels"].why == ("bore-wear.1",)
 
 
 @pytest.mark.parametrize("name", ["a-5", "b-5"])
