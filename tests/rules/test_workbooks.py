@@ -50,7 +50,8 @@ def test_nothing_is_fitted_both_by_closing_a_step_and_by_a_job(book: Workbook) -
 def test_one_part_id_stands_for_one_part() -> None:
     """A workshop file prices a part once for all workbooks, so that one id has one name in all of them."""
     names: dict[str, set[str]] = {}
-    for holder in (h for book in BOOKS for h in (*book.access, *book.jobs)):
-        for use in holder.parts:
-            names.setdefault(use.part, set()).add(use.name)
+    steps = (use for book in BOOKS for step in book.access for use in step.parts)
+    jobs = (use for book in BOOKS for job in book.jobs for use in job.parts)
+    for use in (*steps, *jobs):
+        names.setdefault(use.part, set()).add(use.name)
     assert not {part: said for part, said in names.items() if len(said) > 1}
