@@ -56,7 +56,9 @@ def guarded(action: Callable[[], Outcome]) -> Outcome:
         )
 
 
-def report_one(path: Path, out: Path, kind: "Report | None", formats: tuple[str, ...]) -> Outcome:
+def report_one(
+    path: Path, out: Path, kind: "Report | None", formats: tuple[str, ...], templates: Path | None = None
+) -> Outcome:
     """Read, judge and draw one inspection."""
     from inspect_report.knowledge.shelf import load
     from inspect_report.pipeline import assess
@@ -64,7 +66,7 @@ def report_one(path: Path, out: Path, kind: "Report | None", formats: tuple[str,
 
     case = load(path)
     assessment = assess(case)
-    files = render(assessment, out, kind=kind, formats=formats)
+    files = render(assessment, out, kind=kind, formats=formats, templates=templates)
     said = [f"{path}: {', '.join(f.name for f in files)}"]
     complaint = [told(w) for w in case.warnings]
     if assessment.failed:
@@ -75,20 +77,28 @@ def report_one(path: Path, out: Path, kind: "Report | None", formats: tuple[str,
     )
 
 
-def report_guarded(path: Path, out: Path, kind: "Report | None", formats: tuple[str, ...]) -> Outcome:
+def report_guarded(
+    path: Path, out: Path, kind: "Report | None", formats: tuple[str, ...], templates: Path | None = None
+) -> Outcome:
     """``report_one`` with every end it can come to."""
-    return guarded(partial(report_one, path, out, kind, formats))
+    return guarded(partial(report_one, path, out, kind, formats, templates))
 
 
 def report_many(
-    paths: Sequence[Path], executor: "Executor", out: Path, kind: "Report | None", formats: tuple[str, ...]
+    paths: Sequence[Path],
+    executor: "Executor",
+    out: Path,
+    kind: "Report | None",
+    formats: tuple[str, ...],
+    templates: Path | None = None,
 ) -> Iterator[tuple[int, Outcome]]:
     """Outcomes with the index of their path, as they come."""
     from concurrent.futures import as_completed
 
     with _interrupts_kept_from_workers():
         waiting = {
-            executor.submit(report_guarded, path, out, kind, formats): i for i, path in enumerate(paths)
+            executor.submit(report_guarded, path, out, kind, formats, templates): i
+            for i, path in enumerate(paths)
         }
     for done in as_completed(waiting):
         yield waiting[done], done.result()

@@ -144,6 +144,12 @@ def _add_out(command: argparse.ArgumentParser) -> None:
         metavar="FORMAT",
         help="html, pdf or json; all three when left out",
     )
+    command.add_argument(
+        "--templates",
+        type=Path,
+        metavar="DIR",
+        help="folder of own templates and style sheets, used in place of shipped ones of the same name",
+    )
 
 
 def _add_report(commands: Commands) -> None:
@@ -232,7 +238,9 @@ def _formats(options: argparse.Namespace) -> tuple[str, ...]:
 
 def _report(options: argparse.Namespace) -> Outcome:
     if len(options.files) == 1:
-        return report_guarded(options.files[0], options.out, options.kind, _formats(options))
+        return report_guarded(
+            options.files[0], options.out, options.kind, _formats(options), options.templates
+        )
     refuse_twins(options.files)
     return _joined(_all_reports(options))
 
@@ -242,7 +250,9 @@ def _all_reports(options: argparse.Namespace) -> list[Outcome]:
     outcomes: dict[int, Outcome] = {}
     with all_cores(len(options.files)) as executor, _progress() as bar:
         task = bar.add_task("reports", total=len(options.files)) if bar else None
-        many = report_many(options.files, executor, options.out, options.kind, _formats(options))
+        many = report_many(
+            options.files, executor, options.out, options.kind, _formats(options), options.templates
+        )
         for index, outcome in many:
             outcomes[index] = outcome
             if bar and task is not None:
@@ -277,7 +287,13 @@ def _history(options: argparse.Namespace) -> Outcome:
     from inspect_report.report.render import render_history
 
     assessments = tuple(assess(case) for case in load_all(options.files))
-    files = render_history(assessments, options.out, title=options.title, formats=_formats(options))
+    files = render_history(
+        assessments,
+        options.out,
+        title=options.title,
+        formats=_formats(options),
+        templates=options.templates,
+    )
     code = max((1 for a in assessments if a.failed), default=DONE)
     return Outcome(code, "\n".join(str(f) for f in files), files=tuple(files))
 

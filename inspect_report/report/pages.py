@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from traceback import extract_tb
 from typing import Any, Final, Literal
 
 from jinja2 import FileSystemLoader, StrictUndefined, TemplateError, UndefinedError
@@ -55,11 +56,27 @@ def page(made: ImmutableSandboxedEnvironment, template: str, view: object, mediu
     try:
         return made.get_template(template).render(page=view, medium=medium, css=Markup(css))  # noqa: S704 - our own files
     except TemplateError as fault:
-        where = getattr(fault, "filename", None) or getattr(fault, "name", None) or template
-        line = getattr(fault, "lineno", None)
-        at = f"{where}:{line}" if line else str(where)
         what = "a name that no view has" if isinstance(fault, UndefinedError) else "a fault in the template"
-        raise CannotRender(f"{at}: {what}: {fault.message or fault}") from None
+        raise CannotRender(f"{_where(fault, template)}: {what}: {fault.message or fault}") from None
+    except (TypeError, ArithmeticError) as fault:
+        if not _frames(fault)[-1][0].endswith(".html"):
+            raise
+        raise CannotRender(f"{_where(fault, template)}: a fault in the template: {fault}") from None
+
+
+def _frames(fault: BaseException) -> list[tuple[str, int]]:
+    """Files and lines a fault came through; the template library gives those of templates, too."""
+    return [(f.filename, f.lineno or 0) for f in extract_tb(fault.__traceback__)]
+
+
+def _where(fault: BaseException, template: str) -> str:
+    """The template and its line, as an editor opens them."""
+    line = getattr(fault, "lineno", None)
+    name = getattr(fault, "filename", None) or getattr(fault, "name", None)
+    if line:
+        return f"{name or template}:{line}"
+    inside = [f"{path}:{number}" for path, number in _frames(fault) if path.endswith(".html")]
+    return inside[-1] if inside else template
 
 
 def stylesheet(name: str, own: Path | None) -> str:

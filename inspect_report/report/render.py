@@ -102,6 +102,8 @@ class _Makers:
     """Makes the pages of one report; screen and paper share charts and photos."""
 
     def __init__(self, home: Path, shop: Path, own: Path | None) -> None:
+        if own is not None and not own.is_dir():
+            raise CannotRender(f"{own}: no such folder of templates")
         self.home, self.own = home, own
         self.theme: Theme = theme(own if own and (own / "theme.toml").is_file() else None)
         self.pictures = Pictures(home, shop, self.theme, PHOTO_SIDE)

@@ -336,6 +336,14 @@ class WordView:
 
 
 @dataclass(frozen=True, slots=True)
+class LetterView:
+    """Words of the glossary that begin with one letter."""
+
+    letter: str = shown("the letter")
+    words: tuple[Fact, ...] = shown("words and what they mean")
+
+
+@dataclass(frozen=True, slots=True)
 class TrendView:
     """How a characteristic moves over running time."""
 

@@ -20,6 +20,7 @@ from inspect_report.report.reportparts import (
     Fact,
     GradeView,
     InstrumentView,
+    LetterView,
     MissingGroup,
     MissingView,
     NumberView,
@@ -108,7 +109,7 @@ class ReportView:
     not_applicable: tuple[MissingView, ...] = shown("what the engine does not have")
     photos: tuple[PhotoView, ...] = shown("photos")
     closing: ClosingView = shown("notes, cautions, scope and signature")
-    glossary: tuple[Fact, ...] = shown("trade words of this report, explained")
+    glossary: tuple[LetterView, ...] = shown("trade words of this report, explained")
     record: RecordView = shown("the record behind the verdicts")
 
 

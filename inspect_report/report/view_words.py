@@ -1,9 +1,10 @@
 """Turns the names and words of a report into a short glossary for those who do not work with engines."""
 
 from collections.abc import Iterator
+from itertools import groupby
 from typing import Final
 
-from inspect_report.report.reportparts import Fact
+from inspect_report.report.reportparts import Fact, LetterView
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, is_present, sentence
 
@@ -25,10 +26,14 @@ TRADE: Final = {
 """Trade words in a customer's words; common practice."""
 
 
-def glossary(source: Source) -> tuple[Fact, ...]:
+def glossary(source: Source) -> tuple[LetterView, ...]:
     """What was measured and the trade words met with, in the order of the alphabet."""
     told = {**dict(_measured(source)), **dict(_met(source))}
-    return tuple(Fact(word, told[word]) for word in sorted(told, key=str.casefold))
+    words = sorted(told, key=str.casefold)
+    return tuple(
+        LetterView(letter, tuple(Fact(word, told[word]) for word in same))
+        for letter, same in groupby(words, key=lambda word: word[:1].upper())
+    )
 
 
 def _measured(source: Source) -> Iterator[tuple[str, str]]:

@@ -1,0 +1,96 @@
+"""
+The reports of every sample as they stand; a change shows up as a difference to read.
+
+Each sample's page is kept as HTML, data addresses as marks and charts as their words, and the words of its PDF
+as plain text; one sample's JSON, too. Where a change is meant: ``pytest tests/report --snapshot-update``, then
+read the difference.
+"""
+
+import json
+import re
+import shutil
+import subprocess
+from hashlib import sha256
+from pathlib import Path
+
+import pytest
+from syrupy.assertion import SnapshotAssertion
+from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
+
+from inspect_report import assess, load, render
+from tests.samples import SAMPLES, sample_inspections
+
+FILES = sample_inspections()
+JSON_OF = SAMPLES / "kart-two-stroke.yaml"
+
+
+class Kept(SingleFileSnapshotExtension):
+    """One text file for each snapshot."""
+
+    _write_mode = WriteMode.TEXT
+    file_extension = "txt"
+
+
+class KeptPage(Kept):
+    """HTML."""
+
+    file_extension = "html"
+
+
+class KeptData(Kept):
+    """JSON."""
+
+    file_extension = "json"
+
+
+def name_of(path: Path) -> str:
+    """A sample's name with its folder: ``race-team-a-1``."""
+    return "-".join(path.relative_to(SAMPLES).with_suffix("").parts)
+
+
+def marked(html: str) -> str:
+    """Data addresses as a mark of their content, enough to see that one has changed; charts as their words."""
+    short = re.sub(r'data:([a-z/+-]+);base64,[^")]*', lambda m: f"data:{m[1]},{mark(m[0])}", html)
+    return re.sub(r"<svg .*?</svg>", lambda m: f"<svg>{words(m[0])}</svg>", short, flags=re.DOTALL)
+
+
+def words(drawing: str) -> str:
+    """The words in a drawing."""
+    return " | ".join(re.findall(r"<text[^>]*>([^<]*)</text>", drawing))
+
+
+def mark(text: str) -> str:
+    """The first figures of a text's SHA-256."""
+    return sha256(text.encode()).hexdigest()[:12]
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with the reports of all samples, a folder for each."""
+    folder = tmp_path_factory.mktemp("reports")
+    for path in FILES:
+        render(assess(load(path.relative_to(Path.cwd()))), folder / name_of(path), formats=("html", "pdf"))
+    return folder
+
+
+@pytest.mark.parametrize("path", FILES, ids=name_of)
+def test_pages(path: Path, made: Path, snapshot: SnapshotAssertion) -> None:
+    """The HTML of each sample."""
+    (page,) = (made / name_of(path)).glob("*.html")
+    assert snapshot(extension_class=KeptPage) == marked(page.read_text(encoding="utf-8"))
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="pdftotext is not installed")
+@pytest.mark.parametrize("path", FILES, ids=name_of)
+def test_words_of_the_pdf(path: Path, made: Path, snapshot: SnapshotAssertion) -> None:
+    """The words of each sample's PDF, page by page, in reading order."""
+    (pdf,) = (made / name_of(path)).glob("*.pdf")
+    told = subprocess.run(["pdftotext", "-enc", "UTF-8", pdf, "-"], capture_output=True, check=True).stdout
+    assert snapshot(extension_class=Kept) == told.decode().replace("\f", "\n— page —\n")
+
+
+def test_data(snapshot: SnapshotAssertion, tmp_path: Path) -> None:
+    """The JSON of one sample."""
+    (made,) = render(assess(load(JSON_OF.relative_to(Path.cwd()))), tmp_path, formats=("json",))
+    text = json.dumps(json.loads(made.read_text(encoding="utf-8")), indent=1, ensure_ascii=False)
+    assert snapshot(extension_class=KeptData) == text + "\n"
