@@ -1,9 +1,9 @@
 """
 The reports of every sample as they stand; a change shows up as a difference to read.
 
-Each sample's page is kept as HTML, data addresses as marks and charts as their words, and the words of its PDF
-as plain text; one sample's JSON, too. Where a change is meant: ``pytest tests/report --snapshot-update``, then
-read the difference.
+Each sample's page is kept as HTML, data addresses as marks and charts as their words, and the words of its
+PDF as plain text; one sample's JSON, too. Where a change is meant: run ``pytest tests/report
+--snapshot-update`` and read the difference.
 """
 
 import json
@@ -49,7 +49,7 @@ def name_of(path: Path) -> str:
 
 
 def marked(html: str) -> str:
-    """Data addresses as a mark of their content, enough to see that one has changed; charts as their words."""
+    """Data addresses as a mark of their content, to see that one has changed; charts as their words."""
     short = re.sub(r'data:([a-z/+-]+);base64,[^")]*', lambda m: f"data:{m[1]},{mark(m[0])}", html)
     return re.sub(r"<svg .*?</svg>", lambda m: f"<svg>{words(m[0])}</svg>", short, flags=re.DOTALL)
 
