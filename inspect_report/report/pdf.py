@@ -1,6 +1,5 @@
 """Turns a view into a PDF that keeps PDF/A-3a and PDF/UA-1, with the inspection file attached."""
 
-import gc
 import logging
 import warnings
 from collections.abc import Iterator
@@ -19,6 +18,7 @@ from inspect_report.report.pages import environment, font_faces, page, styleshee
 from inspect_report.report.pictures import Pictures
 from inspect_report.report.tagging import finish
 from inspect_report.report.theme import Theme
+from inspect_report.report.writing import collector_at_rest
 
 APT: Final = "apt-get install --no-install-recommends libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
 OUR_DATA: Final = ("data:image/png;", "data:image/jpeg;", "data:image/svg+xml;")
@@ -73,7 +73,7 @@ def printed(html: str, attached: Attached | None = None) -> bytes:
     weasyprint = _weasyprint()
     digest = sha256(html.encode() + (attached.data if attached else b"")).digest()
     attachments = [_attachment(weasyprint, attached)] if attached else []
-    with _listening() as complaints, warnings.catch_warnings(), _collector_at_rest():
+    with _listening() as complaints, warnings.catch_warnings(), collector_at_rest():
         # The library leaves its colour profile open until it is collected; nothing of ours.
         warnings.simplefilter("ignore", ResourceWarning)
         try:
@@ -159,18 +159,6 @@ def _listening() -> Iterator[list[str]]:
     finally:
         logger.removeHandler(handler)
         logger.propagate = before
-
-
-@contextmanager
-def _collector_at_rest() -> Iterator[None]:
-    """The layout tree lives until the file is written; looking for garbage in it meanwhile is lost time."""
-    ran = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if ran:
-            gc.enable()
 
 
 def _refuse_missing_letters(complaints: list[str]) -> None:

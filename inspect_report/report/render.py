@@ -13,7 +13,7 @@ from inspect_report.report.reportview import HistoryView, ReportView
 from inspect_report.report.theme import Theme, theme
 from inspect_report.report.view import view
 from inspect_report.report.view_history import history_view
-from inspect_report.report.writing import safe_name, write_all
+from inspect_report.report.writing import collector_at_rest, safe_name, write_all
 
 FORMATS: Final = ("html", "pdf", "json")
 PHOTO_SIDE: Final = 1400
@@ -59,7 +59,8 @@ def render(
         "pdf": lambda: makers.pdf(shown, template, assessment),
         "json": lambda: to_json(assessment).encode(),
     }
-    return write_all({Path(out) / f"{stem}.{f}": made[f]() for f in _known(formats)})
+    with collector_at_rest():
+        return write_all({Path(out) / f"{stem}.{f}": made[f]() for f in _known(formats)})
 
 
 def render_history(
@@ -95,7 +96,8 @@ def render_history(
         "json": lambda: ("[\n" + ",\n".join(to_json(a).rstrip("\n") for a in assessments) + "\n]\n").encode(),
     }
     stem = safe_name(shown.title)
-    return write_all({Path(out) / f"{stem}.{f}": made[f]() for f in _known(formats)})
+    with collector_at_rest():
+        return write_all({Path(out) / f"{stem}.{f}": made[f]() for f in _known(formats)})
 
 
 class _Makers:

@@ -1,8 +1,10 @@
 """Turns bytes into files, all of them whole or none: written beside their place first, then renamed."""
 
+import gc
 import os
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 
 from inspect_report.records.problem import CannotRender
@@ -57,3 +59,15 @@ def safe_name(text: str) -> str:
     """Text as a file name: letters, figures, point, hyphen and underscore; never hidden, never empty."""
     kept = "".join(c if c.isalnum() or c in "-_." else "-" for c in text.strip())
     return kept.strip(".-")[:120] or "report"
+
+
+@contextmanager
+def collector_at_rest() -> Iterator[None]:
+    """No search for garbage: charts and layout live until the files are written, so it would find none."""
+    ran = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if ran:
+            gc.enable()
