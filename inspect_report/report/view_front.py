@@ -81,7 +81,7 @@ def _at_cylinders(name: str, cylinders: Sequence[str]) -> str:
 def _basis(source: Source, grade: Grade) -> str:
     depth = source.a.inspection.head.depth
     checks = counted(grade.planned, "check", "checks")
-    used = f"Depth: {depth}. {grade.used} of {checks} of this depth were done"
+    used = f"Depth: {depth}. Graded on {grade.used} of {checks} of this depth"
     deeper = f"; {grade.beyond_depth} more would need a deeper strip-down" if grade.beyond_depth else ""
     return f"{used}{deeper}."
 
