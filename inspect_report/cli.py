@@ -225,10 +225,14 @@ def _check(options: argparse.Namespace) -> Outcome:
 
 
 def _check_one(path: Path) -> Outcome:
+    from inspect_report.advise.own_cases import case_problems
     from inspect_report.knowledge.shelf import check
-    from inspect_report.records.problem import told
+    from inspect_report.records.problem import InvalidKnowledge, told
 
     found = check(path)
+    failing = case_problems(path)
+    if failing:
+        raise InvalidKnowledge((*found, *failing))
     return Outcome(DONE, f"{path}: in order", "\n\n".join(told(p) for p in found))
 
 
