@@ -1,9 +1,7 @@
 """Turns the cases written in a rulebook into problems, wherever a rule does not fire as its case says."""
 
-import re
 from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import Final
 
 from inspect_report.advise.given import Subject, given_facts, subjects
 from inspect_report.advise.rules import fired
@@ -13,11 +11,7 @@ from inspect_report.knowledge.rulebook import Rule, Rulebook, RuleCase
 from inspect_report.records.checklist import Checklist
 from inspect_report.records.problem import Problem
 from inspect_report.records.quantity import QuantityFault
-from inspect_report.records.shape import raw_file
 from inspect_report.records.yaml import Path as KeyPath
-
-# An inspection also names a rulebook; only a rulebook has rules at its margin. Saves parsing twice.
-_RULES: Final = re.compile(rb"^rules:", re.MULTILINE)
 
 
 def case_problems(path: Path) -> tuple[Problem, ...]:
@@ -26,7 +20,7 @@ def case_problems(path: Path) -> tuple[Problem, ...]:
 
     Cases may speak of what the shipped checklists and the characteristics book know.
     """
-    book = read_book(Rulebook, path).value if _RULES.search(raw_file(path)) else None
+    book = read_book(Rulebook, path).value
     if book is None:
         return ()
     known = _known()
