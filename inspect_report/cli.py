@@ -17,6 +17,7 @@ from inspect_report.batch import (
     STOPPED,
     Outcome,
     all_cores,
+    collect_seldom,
     guarded,
     refuse_twins,
     report_guarded,
@@ -45,6 +46,7 @@ _CODES = """exit codes:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command; returns the exit code."""
     _take_any_letter()
+    collect_seldom()
     options = _parser().parse_args(arguments)
     run: Callable[[argparse.Namespace], Outcome] = options.run
     try:

@@ -35,12 +35,16 @@ _SUSPECT: Final = re.compile(r"[&*!]|^(?:---|\.\.\.)", re.MULTILINE)
 _UNREADABLE: Final = re.compile("[\u202a-\u202e\u2066-\u2069\ue000-\uf8ff\ufffd\U000e0000-\U0010ffff]")
 _CORE: Final = "tag:yaml.org,2002:"
 _NUMBER = r"[-+]?(?:0|[1-9][0-9]*)"
-_RESOLVED = (
-    ("null", r"^(?:~|null|Null|NULL|)$", ["~", "n", "N", ""]),
-    ("bool", r"^(?:true|True|TRUE|false|False|FALSE)$", list("tTfF")),
-    ("int", rf"^{_NUMBER}$", list("-+0123456789")),
-    ("float", rf"^(?:{_NUMBER}(?:\.[0-9]+)?|[-+]?\.[0-9]+)(?:[eE][-+]?[0-9]+)?$", list("-+.0123456789")),
-)
+# Plain scalars of the 1.2 core schema that are not text, by the letter they begin with.
+_NULL, _BOOL, _INT, _FLOAT = (_CORE + kind for kind in ("null", "bool", "int", "float"))
+_WORDS: Final = {
+    **dict.fromkeys(("", "~", "null", "Null", "NULL"), _NULL),
+    **dict.fromkeys(("true", "True", "TRUE", "false", "False", "FALSE"), _BOOL),
+}
+_WHOLE: Final = re.compile(_NUMBER)
+_BROKEN: Final = re.compile(rf"(?:{_NUMBER}(?:\.[0-9]+)?|[-+]?\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
+_FIGURE: Final = frozenset("-+.0123456789")
+_TEXT, _LIST, _MAPPING = (_CORE + kind for kind in ("str", "seq", "map"))
 
 
 class Mark(Protocol):
@@ -51,16 +55,21 @@ class Mark(Protocol):
 
 
 class _Loader(yaml.CSafeLoader):
-    """libyaml's parser with the 1.2 core schema's implicit types, written out below."""
+    """libyaml's parser with the 1.2 core schema's implicit types."""
 
-    yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}
+    def resolve(self, kind: type[yaml.Node], value: str, implicit: tuple[bool, bool]) -> str:
+        """The type of a node: by the core schema where it is plain, text where it is quoted."""
+        if kind is yaml.ScalarNode:
+            return _plain_type(value) if implicit[0] else _TEXT
+        return _LIST if kind is yaml.SequenceNode else _MAPPING
 
 
-for _tag, _pattern, _first in _RESOLVED:
-    for _character in _first:
-        _Loader.yaml_implicit_resolvers.setdefault(_character, []).append(
-            (_CORE + _tag, re.compile(_pattern))
-        )
+def _plain_type(value: str) -> str:
+    if value[:1] in _FIGURE:
+        if _WHOLE.fullmatch(value):
+            return _INT
+        return _FLOAT if _BROKEN.fullmatch(value) else _TEXT
+    return _WORDS.get(value, _TEXT)
 
 
 class Figures(float):
