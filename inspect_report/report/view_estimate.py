@@ -33,6 +33,8 @@ EXPLAINS: Final = {
     "advised": "while the engine is open anyway",
     "can wait": "at the next opening, or watch it",
 }
+ADVISED_CLOSED: Final = "soon; the engine is to be opened for it"
+"""What the second class means after an inspection that leaves the engine closed."""
 URGENT: Final[dict[Urgency, str]] = {
     "before running": "Before running",
     "at this opening": "At this opening",
@@ -91,7 +93,7 @@ def _class(source: Source, total: Total, with_before: Decimal) -> ClassView:
     return ClassView(
         title=TITLES.get(total.id, total.title),
         anchor=f"work-{total.id.replace(' ', '-')}",
-        explains=EXPLAINS.get(total.id, ""),
+        explains=_explains(source, total.id),
         note=_later(source, total.id),
         jobs=tuple(_job(source, w) for w in _jobs_of(source, total.id)),
         lines=tuple(_line(source, line) for line in _grouped(total.lines)),
@@ -207,12 +209,25 @@ def _cost(source: Source, total: Total) -> CostView:
     jobs = [w for w in _jobs_of(source, total.id) if not w.covered_by]
     return CostView(
         title=TITLES.get(total.id, total.title),
-        explains=EXPLAINS.get(total.id, ""),
+        explains=_explains(source, total.id),
         gross=source.figures.money(total.gross),
         on_request=on_request(total.on_request),
         jobs=_job_count(len(jobs), total),
-        note=_later(source, total.id),
+        note=_later(source, total.id) or _inspection_share(source, total),
     )
+
+
+def _explains(source: Source, class_id: str) -> str:
+    closed = source.a.inspection.head.depth in ("in the frame", "after assembly")
+    return ADVISED_CLOSED if class_id == "advised" and closed else EXPLAINS.get(class_id, "")
+
+
+def _inspection_share(source: Source, total: Total) -> str:
+    """How much of a sum, before tax, is opening and closing the engine, whatever is found."""
+    priced = [line.price for line in total.lines if line.kind == "access" and line.price is not None]
+    if not priced or source.a.inspection.head.depth not in ("top end off", "fully stripped"):
+        return ""
+    return f"Of this, opening and closing: {source.figures.money(sum(priced, Decimal(0)))} before tax"
 
 
 def _later(source: Source, class_id: str) -> str:

@@ -10,6 +10,7 @@ from inspect_report.report.reportparts import Bar, Fact, GradeView, VerdictView
 from inspect_report.report.source import Source, chip
 from inspect_report.report.words import capital, finding_name, lowered, places_words, sentence, tone
 
+DEEPEST: Final = "fully stripped"
 DANGER: Final = (
     "Running it can break it for good within minutes, and an engine that locks can lock the wheel or the "
     "machine it drives and throw whoever rides or works with it. Reasons:"
@@ -40,7 +41,12 @@ def verdict(source: Source) -> VerdictView:
 def verdict_headline(source: Source) -> str:
     """The verdict in a few words."""
     grade = source.a.judged.engine
-    return "Do not run this engine" if grade.do_not_run else HEADLINES.get(grade.word, capital(grade.word))
+    if grade.do_not_run:
+        return "Do not run this engine"
+    beyond = len(_of(source, Verdict.BEYOND_LIMIT))
+    if beyond and grade.word in ("as new", "serviceable", "marginal"):
+        return f"Needs work: {counted(beyond, 'finding is', 'findings are')} beyond the limit"
+    return HEADLINES.get(grade.word, capital(grade.word))
 
 
 def _of(source: Source, wanted: Verdict) -> list[Finding]:
@@ -82,7 +88,8 @@ def _basis(source: Source, grade: Grade) -> str:
     depth = source.a.inspection.head.depth
     checks = counted(grade.planned, "check", "checks")
     used = f"Depth: {depth}. Graded on {grade.used} of {checks} of this depth"
-    deeper = f"; {grade.beyond_depth} more would need a deeper strip-down" if grade.beyond_depth else ""
+    other = "belong to a check at another depth" if depth == DEEPEST else "would need a deeper strip-down"
+    deeper = f"; {grade.beyond_depth} more {other}" if grade.beyond_depth else ""
     return f"{used}{deeper}."
 
 
@@ -130,9 +137,10 @@ def _setting(name: str, verdict: str, places: list[Position]) -> str:
 
 def failed(source: Source) -> tuple[str, ...]:
     """Checks of ours that went wrong, told on the first page."""
-    return tuple(
-        f"{capital(finding_name(f))}: {f.reason}" for f in _of(source, Verdict.CHECK_FAILED)
-    ) or tuple(f"{f.characteristic} {f.position.words}: {f.message}" for f in source.a.measured.failed)
+    told = [f"{capital(finding_name(f))}: {f.reason}" for f in _of(source, Verdict.CHECK_FAILED)]
+    named = {(f.characteristic, f.position) for f in _of(source, Verdict.CHECK_FAILED)}
+    rest = [f for f in source.a.failures if (f.characteristic, f.position) not in named]
+    return (*told, *(f"{capital(f.characteristic)}, {f.position.words}: {f.message}" for f in rest))
 
 
 def engine_facts(source: Source) -> tuple[Fact, ...]:
