@@ -93,7 +93,8 @@ def _by_findings(
         known = books.catalogue.known(f.characteristic)
         jobs, verdicts = explained.get(f.id), _asking(f, due)
         for default in known.work if known else ():
-            if known and verdicts.intersection(default.verdicts) and (jobs is None or default.job in jobs):
+            asked = verdicts.intersection(default.verdicts) and default.side in ("", f.side)
+            if known and asked and (jobs is None or default.job in jobs):
                 yield _Ask(default.job, f.position, f.id, default.urgency, known.if_beyond)
 
 

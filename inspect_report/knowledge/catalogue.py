@@ -18,6 +18,8 @@ class DefaultWork(Record):
     job: Id
     urgency: Urgency
     verdicts: tuple[Literal["beyond limit", "undecided", "marginal"], ...] = ("beyond limit",)
+    side: Literal["above", "below", ""] = ""
+    """Only where the value lies on this side of its standard range; empty: on either."""
 
 
 class Known(Record):

@@ -42,6 +42,7 @@ _PEOPLE: Final = (
 )
 _OCCASION: Final = (
     "reason:  # what the customer asks, in a sentence",
+    "answer:  # the inspector's answer, in a sentence or two; stands on the first page as an opinion",
     "conditions:",
     "  ambient-temperature:  # 19 °C",
     "  ambient-pressure:  # 1002 hPa; or altitude",

@@ -44,6 +44,7 @@ def check_texts(head: InspectionHead, faults: Faults) -> None:
     texts: tuple[tuple[Path, str], ...] = (
         (("notes",), head.notes),
         (("reason",), head.reason),
+        (("answer",), head.answer),
         (("engine", "history"), head.engine.history),
         (("conditions", "remarks"), head.conditions.remarks),
         *((("left-out", i, "reason"), out.reason) for i, out in enumerate(head.left_out)),

@@ -167,6 +167,8 @@ class InspectionHead(Record):
     engine: Engine
     reason: Text
     """What the customer asks, in a sentence."""
+    answer: Text = ""
+    """The inspector's answer to it, in a sentence or two: an opinion, printed as one on the first page."""
     conditions: Conditions = Conditions()
     opened: tuple[Id, ...] = ()
     """Access steps found or made open, beyond those of the depth."""

@@ -78,6 +78,7 @@ def _front(source: Source) -> FrontView:
         engine_facts=view_front.engine_facts(source),
         people=view_front.people(source),
         said=sentence(source.a.inspection.head.engine.history),
+        answer=sentence(source.a.inspection.head.answer),
         verdict=view_front.verdict(source),
         failed=view_front.failed(source),
         todo=todo,
