@@ -93,9 +93,9 @@ def open_question(rule: Rule, outcomes: tuple[tuple[str, Outcome], ...]) -> str:
     labels = listed([label for label, _ in asked])
     missing = list(dict.fromkeys(m for _, o in asked for m in o.missing))
     hints = list(dict.fromkeys(e.text for _, o in asked for e in o.evidence))
+    asking = in_words(rule, labels, rule.finding).rstrip(".")
     return (
-        f"{in_words(rule, labels, rule.finding)}? Not decided; not known: {told_together(missing)}."
-        f" Speaks for it: {told_together(hints)}."
+        f"{asking}? Not decided; not known: {told_together(missing)}. Speaks for it: {told_together(hints)}."
     )
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Final
 
 from inspect_report.knowledge.agreement import alone, disagreements
-from inspect_report.knowledge.bookread import is_book_file, kind_of, read_book
+from inspect_report.knowledge.bookread import KINDS, is_book_file, kind_of, read_book
 from inspect_report.knowledge.bookset import (
     Reads,
     as_set,
@@ -49,12 +49,33 @@ def load(path: Path | str, *, today: date | None = None) -> Case:
         InvalidInspection: an inspection file is at fault; carries every problem of every file involved.
         InvalidKnowledge: only books are at fault.
     """
+    _refuse_book(Path(path))
     chain = _chain(Path(path), today or date.today())
     problems = in_file_order(p for link in chain for p in link.read.problems)
     _raise_errors(problems, {str(link.path) for link in chain})
     *earlier, newest = [link.read.value for link in chain if link.read.value is not None]
     by_day = sorted(earlier, key=lambda case: case.inspection.head.dates.inspected)
     return replace(newest, earlier=tuple(by_day), warnings=problems)
+
+
+def _refuse_book(path: Path) -> None:
+    """A spec sheet or another book given as an inspection is told in one problem, not key by key."""
+    model = _book_model(path)
+    if model is None:
+        return
+    document = read_file(path)
+    raise InvalidInspection(
+        [
+            document.problem(
+                "V370",
+                f"this is a {KINDS[model]}, not an inspection",
+                (),
+                f"a file that begins like a {KINDS[model]}",
+                "an inspection, which has a line 'inspection: NUMBER'",
+                "name the inspection that uses it; 'inspect-report check' takes books alone",
+            )
+        ]
+    )
 
 
 def load_all(paths: Iterable[Path | str], *, today: date | None = None) -> tuple[Case, ...]:

@@ -6,7 +6,7 @@ from typing import Any
 
 from inspect_report.judge.finding import Seen
 from inspect_report.records.checklist import Item
-from inspect_report.records.inspection import Instrument, InstrumentUsed, Reading
+from inspect_report.records.inspection import Answer, Instrument, InstrumentUsed, Reading
 from inspect_report.records.position import Position
 from inspect_report.report.figures import bare, joined, shown_unit, with_unit
 from inspect_report.report.markdown import as_markup
@@ -79,8 +79,15 @@ def _all_taken(source: Source) -> Iterator[_Taken]:
         text = seen if r.damage else "nothing found" + _note(r.note)
         yield _Taken(r.item, r.position, text, "eye")
     for answer in inspection.answers:
-        text = joined([plain_name(c) for c in answer.chosen]) + _note(answer.note)
+        text = joined(_answered(source, answer)) + _note(answer.note)
         yield _Taken(answer.item, answer.position, text, "")
+
+
+def _answered(source: Source, answer: Answer) -> list[str]:
+    """Answers as a person says them; a file's name and free text stay as they were written."""
+    item = source.a.checklist.item(answer.item)
+    as_written = item is not None and item.kind in ("photo", "text")
+    return [c if as_written else plain_name(c) for c in answer.chosen]
 
 
 def _note(note: str) -> str:

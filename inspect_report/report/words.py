@@ -28,9 +28,9 @@ GRAVITY: Final = (
 MEANING: Final = {
     Verdict.AS_NEW: "within what the maker prints for new parts, or nothing found",
     Verdict.SERVICEABLE: "worn, inside its limit, with allowance left",
-    Verdict.MARGINAL: "inside its limit, but most of the wear allowance is used",
+    Verdict.MARGINAL: "inside its limit with most of the wear allowance used, or a sign that needs attention",
     Verdict.UNDECIDED: "so near the limit that the uncertainty of measurement reaches over it",
-    Verdict.BEYOND_LIMIT: "shown to be outside its limit",
+    Verdict.BEYOND_LIMIT: "shown to be outside its limit, or seen to be damaged beyond what may stay",
     Verdict.NO_LIMIT: "measured or seen, but nothing printed to hold it against",
     Verdict.NOT_INSPECTED: "not looked at, for the reason given; says nothing about its state",
     Verdict.NOT_APPLICABLE: "this engine has no such thing",

@@ -74,7 +74,7 @@ def many_files(folder: Path) -> None:
     files = copies(folder)
     together = seconds(lambda: run(*COMMAND, "report", *files, "--out", folder / "together"), 1)
     few = files[:10]
-    single = (sys.executable, "-c", ONE_BY_ONE, folder / "alone", *few)
+    single: tuple[str | Path, ...] = (sys.executable, "-c", ONE_BY_ONE, folder / "alone", *few)
     alone = seconds(lambda: run(*single), 1) * BATCH / len(few)
     ratio(f"{BATCH} inspections in one call, all cores", together, alone, "one process, one by one")
 

@@ -118,7 +118,13 @@ def test_why_tells_the_chain_and_offers_the_nearest_finding() -> None:
 def test_new_writes_a_file_that_check_guides_to_the_end(samples: Path) -> None:
     """`new` writes a file once, never over another; `check` names what is still to fill in."""
     sheet = next((samples / "books").glob("*600*.yaml"))
-    words = ("new", "--spec-sheet", sheet, "--workshop", samples / "books" / "workshop.yaml")
+    words: tuple[str | Path, ...] = (
+        "new",
+        "--spec-sheet",
+        sheet,
+        "--workshop",
+        samples / "books" / "workshop.yaml",
+    )
     words += ("--depth", "top end off", "--out", samples / "engine.yaml")
     assert run(*words).returncode == 0
     assert run(*words).returncode == 2

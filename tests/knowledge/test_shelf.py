@@ -9,6 +9,7 @@ import pytest
 from inspect_report.knowledge.shelf import check, load, load_all
 from inspect_report.records.problem import InvalidInspection, InvalidKnowledge
 from tests.knowledge.made import INSPECTION, SHEET, TODAY, WORKSHOP, a_folder, faults, the_fault
+from tests.samples import ROOT
 
 
 def test_a_case_holds_everything(tmp_path: Path) -> None:
@@ -251,3 +252,11 @@ def test_without_a_day_the_computer_s_holds(tmp_path: Path) -> None:
     ahead = INSPECTION.replace("issued: 2026-03-09", f"issued: {date.today().year + 1}-01-01")
     with pytest.raises(InvalidInspection, match="V341"):
         load(a_folder(tmp_path, inspection=ahead))
+
+
+def test_a_book_given_as_an_inspection_is_one_problem() -> None:
+    """A spec sheet given to `load` is told once, by what it is, and not key by key."""
+    sheet = ROOT / "sample_inspections" / "books" / "corvane-600.yaml"
+    with pytest.raises(InvalidInspection, match="this is a spec sheet, not an inspection") as fault:
+        load(sheet)
+    assert [p.code for p in fault.value.problems] == ["V370"]
