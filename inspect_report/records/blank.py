@@ -185,7 +185,8 @@ def _section(section: Section, items: tuple[Item, ...], order: BlankOrder) -> li
 
 def _said(item: Item, order: BlankOrder) -> Iterator[str]:
     """What an item asks for, with what to expect, as comments."""
-    parts = (item.asks, item.unit, item.instrument, _form(item))
+    unit = "" if item.unit == "1" else item.unit
+    parts = (item.asks, unit, item.instrument, _form(item), _axes(item))
     yield from _comment(" · ".join(p for p in parts if p), 4)
     for line in limit_lines((item.id, *order.computed.get(item.id, ())), order.sheet):
         yield from _comment(line, 4)
@@ -193,6 +194,11 @@ def _said(item: Item, order: BlankOrder) -> Iterator[str]:
         yield from _comment(item.hint, 4)
     for caution in item.caution:
         yield from _caution(caution, order, 4)
+
+
+def _axes(item: Item) -> str:
+    """What the keys stand for, outermost first, where there is more than one axis."""
+    return f"by {', then '.join(item.axes)}" if len(item.axes) > 1 else ""
 
 
 def _form(item: Item) -> str:

@@ -30,11 +30,18 @@ def _parts(row: Characteristic) -> Iterator[str]:
 
 
 def _band(band: Band, unit: str) -> str:
-    low = None if band.low is None else _number(from_si(band.low, unit))
-    high = None if band.high is None else _number(from_si(band.high, unit))
-    if low is not None and high is not None:
-        return f"{low} to {high} {unit}"
-    return f"at least {low} {unit}" if high is None else f"at most {high} {unit}"
+    symbol = "" if unit == "1" else f" {unit}"
+    low, high = _alike(*(None if end is None else from_si(end, unit) for end in (band.low, band.high)))
+    if low and high:
+        return f"{low} to {high}{symbol}"
+    return f"at least {low}{symbol}" if low else f"at most {high}{symbol}"
+
+
+def _alike(*ends: float | None) -> tuple[str, ...]:
+    """The ends of a range with equally many decimals, as a manual prints them: 0.20 to 0.29."""
+    texts = ["" if end is None else _number(end) for end in ends]
+    places = max(len(text.partition(".")[2]) for text in texts)
+    return tuple(t and (t if "e" in t else f"{float(t):.{places}f}") for t in texts)
 
 
 def _number(number: float) -> str:

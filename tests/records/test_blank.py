@@ -56,7 +56,7 @@ def test_sections_follow_the_depth() -> None:
         "  # ---- Leak-down",
         "  # Piston at top dead centre.",
         "  # Caution: Air can spin the engine.",
-        "    # Clearance · mm · feeler gauge",
+        "    # Clearance · mm · feeler gauge · by cylinder, then valve",
         "    # gap, inlet: standard 0.15 to 0.24 mm, limit at most 0.3 mm (Workshop manual, p. 3-4)",
         "    # bore wear: standard at most 0.01 mm, wear limit 0.05 mm from new (Workshop manual, p. 3-9)",
         "    # Caution: Mind the edges.",
