@@ -20,12 +20,30 @@ MOST_WIDE: Final = 4
 LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
 BLANKS: Final = (
     "Inspection number",
-    "Day",
-    "Inspector",
+    "Received, inspected, issued (days)",
+    "Inspector and qualification",
+    "Customer, address",
+    "Owner, if another",
+    "Machine it is fitted in",
     "Serial number",
-    "Running time",
+    "Running time and distance",
+    "Place of inspection",
+    "Reason: what the customer asks",
+    "Engine (cold, warm, hot) and battery voltage",
     "Ambient temperature and pressure",
 )
+RATING: Final = ("kind", "amount", "size, strength")
+FIRST_CAUTIONS: Final = (
+    "air-spins-engine",
+    "crank-by-hand",
+    "fuel-vapour",
+    "hot-fluids",
+    "eye-protection",
+    "heavy-engine",
+    "makers-manual",
+    "do-not-run",
+)
+"""Told before the first item, the dangers at the bench first."""
 SHORT: Final = {"along": "along", "across": "across"}
 
 
@@ -67,22 +85,39 @@ def sheet_view(books: Books, depth: Depth) -> SheetView:
             Fact("Checklist", f"{checklist.checklist}, version {checklist.version}"),
         ),
         blanks=BLANKS,
-        cautions=tuple(c.text for c in books.cautions.list if c.general),
+        instruments=(*_instruments(books, depth), "", ""),
+        cautions=tuple(c.text for c in map(books.cautions.caution, FIRST_CAUTIONS) if c is not None),
         steps=books.scales.steps,
         sections=tuple(s for s in sections if s.items),
     )
 
 
-def _section(books: Books, section: Section, depth: Depth) -> SectionView:
+def _instruments(books: Books, depth: Depth) -> tuple[str, ...]:
+    """Kinds of instruments asked for at a depth, each once, in the order they are needed."""
+    asked = (i for s in books.checklist.sections for i in _wanted(books, s, depth))
+    return tuple(dict.fromkeys(i.instrument for i in asked if i.instrument))
+
+
+def _wanted(books: Books, section: Section, depth: Depth) -> list[Item]:
     applies = applies_to(section.applies, books.sheet.layout)
-    wanted = [i for i in section.items if applies and _belongs(books, i, section, depth)]
+    return [i for i in section.items if applies and _belongs(books, i, section, depth)]
+
+
+def _section(books: Books, section: Section, depth: Depth) -> SectionView:
+    wanted = _wanted(books, section, depth)
     return SectionView(
         title=section.title,
         intro=sentence(section.intro),
-        access=plain_name(section.access),
+        access=plain_name(_shared_need(books, section, depth)),
         cautions=_cautions(books, section.caution),
-        items=tuple(_item(books, i, section) for i in wanted),
+        items=tuple(_item(books, i, section, depth) for i in wanted),
     )
+
+
+def _shared_need(books: Books, section: Section, depth: Depth) -> str:
+    """What must be open for a section, where it is open at the depth; else each item says its own need."""
+    opened = books.checklist.opened.get(depth)
+    return section.access if opened is None or section.access in opened else ""
 
 
 def _belongs(books: Books, item: Item, section: Section, depth: Depth) -> bool:
@@ -103,15 +138,16 @@ def _cautions(books: Books, ids: Iterable[str]) -> tuple[str, ...]:
     return tuple(c.text for c in known if c is not None and not c.general)
 
 
-def _item(books: Books, item: Item, section: Section) -> ItemView:
-    ticks = _ticks(item)
+def _item(books: Books, item: Item, section: Section, depth: Depth) -> ItemView:
+    shared = _shared_need(books, section, depth)
+    ticks, need = _ticks(item), item.access or shared
     return ItemView(
         asks=capital(item.asks),
         unit=item.unit if item.unit not in ("1", "pcs") else "",
         instrument=item.instrument,
         limits=tuple(_limits(books, item)),
         hint=sentence(item.hint),
-        access="" if item.access == section.access else plain_name(item.access),
+        access="" if need == shared else plain_name(need),
         cautions=_cautions(books, item.caution),
         key=_key(item),
         ticks=ticks,
@@ -126,38 +162,54 @@ def _ticks(item: Item) -> tuple[str, ...]:
         return ()
     if item.kind == "choice":
         return tuple(plain_name(o) for o in item.options)
-    return {"tick": ("done",), "photo": ("taken",)}.get(item.kind, ())
+    return {"tick": ("done", "no"), "photo": ("taken",)}.get(item.kind, ())
 
 
 def _key(item: Item) -> str:
     """What to write into a box where it is no plain number."""
     if item.kind == "choice" and item.axes:
-        several = "; several letters may hold" if item.several else ""
-        return (
-            "; ".join(f"{n} = {plain_name(o)}" for n, o in zip(LETTERS, item.options, strict=False)) + several
-        )
+        return _lettered(item.options) + ("; several letters may hold" if item.several else "")
     if item.kind == "rating":
-        return f"0, or kind and steps: {', '.join(item.damage)}"
+        return f"0 = nothing found; {_lettered(item.damage)}"
     return "tick when done" if item.kind in ("tick", "photo") and item.axes else ""
+
+
+def _lettered(words: Iterable[str]) -> str:
+    return "; ".join(f"{n} = {plain_name(w)}" for n, w in zip(LETTERS, words, strict=False))
 
 
 def _grid(books: Books, item: Item) -> GridView:
     """Boxes for each place: the first axes down, as many of the last ones across as have room."""
-    wide = item.kind in ("rating", "text")
+    if item.kind == "rating":
+        return _rating_grid(books, item)
+    wide = item.kind == "text"
     most = MOST_WIDE if wide else MOST_COLUMNS
     labels = [_labels(books, axis) for axis in item.axes]
     cut = len(item.axes)
     while cut > 0 and _count(labels[cut - 1 :]) <= most:
         cut -= 1
     cut = max(cut, 1) if len(item.axes) > 1 else cut
-    text = "kind / amount / size" if item.kind == "rating" else ""
     down = [_place(item.axes[:cut], place) for place in product(*labels[:cut])]
     across = [_place(item.axes[cut:], place) for place in product(*labels[cut:])]
     if len(item.axes) == 1 and cut == 1:
-        return _wrapped(item, labels[0], most, text)
+        return _wrapped(item, labels[0], most)
     columns = tuple(across) if item.axes[cut:] else ()
-    rows = tuple(GridRow(capital(label), (text,) * len(across)) for label in down)
-    return GridView("", columns, rows, wide)
+    rows = tuple(GridRow(capital(label), ("",) * len(across)) for label in down)
+    return _laid_out(columns, rows, wide)
+
+
+def _rating_grid(books: Books, item: Item) -> GridView:
+    """Each place a row with a box for the letter of the damage and one for each of its steps."""
+    places = product(*(_labels(books, axis) for axis in item.axes))
+    rows = tuple(GridRow(capital(_place(item.axes, p)), ("",) * len(RATING)) for p in places)
+    return _laid_out(RATING, rows, False)
+
+
+def _laid_out(columns: tuple[str, ...], rows: tuple[GridRow, ...], wide: bool) -> GridView:
+    """Rows of up to three boxes stand in two parts side by side."""
+    middle = (len(rows) + 1) // 2
+    halves = (rows[:middle], rows[middle:]) if len(columns) <= len(RATING) and len(rows) > 1 else (rows,)
+    return GridView("", columns, halves, wide, len(halves) > 1, wide and not columns and len(rows) == 1)
 
 
 def _count(labels: Sequence[Sequence[str]]) -> int:
@@ -172,10 +224,10 @@ def _place(axes: Sequence[str], labels: Sequence[str]) -> str:
     return ", ".join(SHORT.get(n) or label_words(a, n) for a, n in zip(axes, labels, strict=True))
 
 
-def _wrapped(item: Item, labels: Sequence[str], most: int, text: str) -> GridView:
+def _wrapped(item: Item, labels: Sequence[str], most: int) -> GridView:
     """More places than fit across: each place a row, its label before its box."""
-    rows = tuple(GridRow(capital(_place(item.axes, (n,))), (text,)) for n in labels)
-    return GridView("", (), rows, item.kind in ("rating", "text") or len(labels) > most)
+    rows = tuple(GridRow(capital(_place(item.axes, (n,))), ("",)) for n in labels)
+    return _laid_out((), rows, item.kind == "text" or len(labels) > most)
 
 
 def _limits(books: Books, item: Item) -> Iterator[str]:

@@ -20,8 +20,17 @@ class GridView:
 
     corner: str = shown("what the rows are: 'cylinder'; may be empty")
     columns: tuple[str, ...] = shown("head of each column; empty for a single box")
-    rows: tuple[GridRow, ...] = shown("rows of boxes")
+    halves: tuple[tuple[GridRow, ...], ...] = shown(
+        "rows of boxes, in two parts where two stand side by side"
+    )
     wide: bool = shown("whether boxes need room for words")
+    beside: bool = shown("whether its two parts stand side by side")
+    words: bool = shown("whether it is one box for words, as wide as the page")
+
+    @property
+    def rows(self) -> tuple[GridRow, ...]:
+        """All rows."""
+        return tuple(row for half in self.halves for row in half)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +74,7 @@ class SheetView:
     program: str = shown("program and version")
     facts: tuple[Fact, ...] = shown("what the sheet is made from: spec sheet, checklist, with versions")
     blanks: tuple[str, ...] = shown("lines to fill in at the head")
-    cautions: tuple[str, ...] = shown("cautions of every inspection")
+    instruments: tuple[str, ...] = shown("kinds of instruments that are needed; empty for others")
+    cautions: tuple[str, ...] = shown("cautions before the first item")
     steps: tuple[str, ...] = shown("steps of the rating scale, 0 to 5")
     sections: tuple[SectionView, ...] = shown("sections in the order of the strip-down")

@@ -10,7 +10,7 @@ import pytest
 from inspect_report.knowledge.bench import bench_books
 from inspect_report.knowledge.case import Books
 from inspect_report.records.checklist import DEPTHS, Depth, applies_to, depths_of, positions
-from inspect_report.report.sheets import sheet_view, write_sheet
+from inspect_report.report.sheets import RATING, sheet_view, write_sheet
 from inspect_report.report.sheetview import ItemView, SheetView
 from tests.samples import SAMPLES
 
@@ -29,8 +29,10 @@ def item(sheet: SheetView, asks: str) -> ItemView:
 
 
 def boxes(one: ItemView) -> int:
-    """How many boxes an item has."""
-    return 0 if one.grid is None else sum(len(r.boxes) for r in one.grid.rows)
+    """How many places an item has boxes for; those of a rating are three to a place."""
+    if one.grid is None:
+        return 0
+    return len(one.grid.rows) if one.grid.columns == RATING else sum(len(r.boxes) for r in one.grid.rows)
 
 
 @pytest.mark.parametrize("depth", DEPTHS)
@@ -82,7 +84,7 @@ def test_what_the_engine_does_not_have_is_not_asked_for(books: Books) -> None:
 
 
 def test_the_sheet_is_a_pdf_to_write_on(books: Books, tmp_path: Path) -> None:
-    """A PDF with page numbers and boxes of eight millimetres at least."""
+    """A PDF with page numbers and boxes of ten millimetres at least."""
     path = write_sheet(books, "in the frame", tmp_path / "sheet.pdf")
     text = subprocess.run(
         ["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True
