@@ -190,7 +190,9 @@ def _take_tick(spot: Spot, value: Any, tray: Tray) -> None:
             "neither done nor not done",
             value,
             "done, no",
-            "write 'done', 'no', or leave it empty where it was not looked at",
+            "write 'done' if that is meant"
+            if word.casefold() in ("yes", "y", "true", "ok", "x")
+            else "write 'done', 'no', or leave it empty where it was not looked at",
         )
         return
     tray.answer(spot, (word,))
