@@ -43,6 +43,7 @@ from inspect_report.report.words import (
 )
 
 LITTLE_LEFT: Final = "most of its wear allowance is used"
+A_SIGN: Final = "a sign that needs attention; seen or heard, not measured"
 ASKED: Final = (*NOT_GOOD, Verdict.CHECK_FAILED)
 MOST = 1.25
 """How far a wear bar reaches, as a share of the length at which its limit stands."""
@@ -238,10 +239,10 @@ def _first_sentence(source: Source, alike: Sequence[Finding]) -> str:
     if first.seen:
         return ""
     if first.verdict is Verdict.NO_LIMIT:
-        return ""
-    telling = first.verdict is not Verdict.MARGINAL
-    if not telling:
-        return LITTLE_LEFT
+        disputed = first.limit.disputed if first.limit else ""
+        return f"the printed limit is in doubt and not used for judging: {disputed}" if disputed else ""
+    if first.verdict is Verdict.MARGINAL:
+        return A_SIGN if first.quantity is None else LITTLE_LEFT
     return first.reason if len({f.reason for f in alike}) == 1 else MEANING[first.verdict]
 
 
