@@ -39,6 +39,21 @@ def check_number(head: InspectionHead, faults: Faults) -> None:
         )
 
 
+def check_distance(faults: Faults) -> None:
+    """Ask where a distance has a point and three figures: some write thousands so."""
+    path: Path = ("engine", "distance")
+    written = faults.document.text(path)
+    if re.match(r"[0-9]{1,3}\.[0-9]{3}(?![0-9])", written):
+        faults.add_warning(
+            "V329",
+            "distance with three decimals",
+            path,
+            written,
+            "kilometres, with a space or nothing between thousands",
+            f"write {written.replace('.', ' ', 1)!r} if thousands are meant",
+        )
+
+
 def check_texts(head: InspectionHead, faults: Faults) -> None:
     """Note HTML in texts that people write freely."""
     texts: tuple[tuple[Path, str], ...] = (

@@ -8,6 +8,7 @@ from inspect_report.records.crosschecks import check_pairs
 from inspect_report.records.days import check_calibrations, check_days
 from inspect_report.records.faults import Faults
 from inspect_report.records.head_checks import (
+    check_distance,
     check_fitted_parts,
     check_left_out,
     check_number,
@@ -79,6 +80,7 @@ def _check_head(
     faults: Faults,
 ) -> None:
     check_number(head, faults)
+    check_distance(faults)
     check_texts(head, faults)
     check_left_out(head.left_out, checklist, sheet, filled, faults)
     check_opened(head.opened, vocabulary, faults)

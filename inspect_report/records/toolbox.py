@@ -10,7 +10,7 @@ from inspect_report.records.checklist import Item
 from inspect_report.records.faults import Faults
 from inspect_report.records.inspection import Instrument, InstrumentUsed
 from inspect_report.records.problem import Read, nearest, some
-from inspect_report.records.quantity import QuantityFault, read_difference, unit_named
+from inspect_report.records.quantity import QuantityFault, from_si, read_difference, unit_named
 from inspect_report.records.yaml import Document, Path
 
 
@@ -186,7 +186,7 @@ def _refuse_blank(instrument_id: str, item: Item, faults: Faults) -> None:
 def _fitting(item: Item, instrument: InstrumentUsed, at: Path, faults: Faults) -> str | None:
     wanted = unit_named(item.unit).dimension
     if instrument.dimension == wanted:
-        return instrument.id
+        return None if _too_coarse(item, instrument, faults) else instrument.id
     faults.add(
         "V323",
         "instrument of another dimension",
@@ -196,6 +196,24 @@ def _fitting(item: Item, instrument: InstrumentUsed, at: Path, faults: Faults) -
         "name the instrument used, or correct its unit below 'instruments'",
     )
     return None
+
+
+def _too_coarse(item: Item, instrument: InstrumentUsed, faults: Faults) -> bool:
+    """Whether one step of an instrument is larger than all an item can be: its resolution is mistyped."""
+    bounds = item.bounds()
+    if bounds is None or instrument.resolution <= bounds[1] - bounds[0]:
+        return False
+    path: Path = ("instruments", instrument.id, "resolution")
+    low, high = (from_si(end, item.unit) for end in bounds)
+    faults.add(
+        "V328",
+        "instrument with steps larger than what it reads",
+        path,
+        faults.document.text(path) or str(instrument.resolution),
+        f"less than the range of {item.id}, {low:.7g} to {high:.7g} {item.unit}",
+        "write the smallest step that can be read on it, with its unit where it differs",
+    )
+    return True
 
 
 def _folded(kind: str) -> str:
