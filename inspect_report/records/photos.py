@@ -64,7 +64,14 @@ def _is_inside(name: str, folder: FilePath) -> bool:
 def _check_picture(file: FilePath, name: str, place: Place, faults: Faults) -> None:
     """Read the whole picture once: a file cut short is only noticed at its end."""
     # The three formats named here keep Pillow from loading its forty others.
-    from PIL import Image, JpegImagePlugin, PngImagePlugin, UnidentifiedImageError, WebPImagePlugin
+    from PIL import (
+        Image,
+        ImageFile,
+        JpegImagePlugin,
+        PngImagePlugin,
+        UnidentifiedImageError,
+        WebPImagePlugin,
+    )
 
     formats = (
         JpegImagePlugin.JpegImageFile.format,
@@ -77,6 +84,8 @@ def _check_picture(file: FilePath, name: str, place: Place, faults: Faults) -> N
             with Image.open(file, formats=formats) as picture:
                 if _too_large(picture.size, name, place, faults):
                     return
+                # Making a PDF before may have told the library to take half pictures for whole ones.
+                ImageFile.LOAD_TRUNCATED_IMAGES = False
                 picture.load()
     except (Image.DecompressionBombWarning, Image.DecompressionBombError):
         _tell_too_large("far too many", name, place, faults)
