@@ -93,7 +93,7 @@ def open_question(rule: Rule, outcomes: tuple[tuple[str, Outcome], ...]) -> str:
     labels = listed([label for label, _ in asked])
     missing = list(dict.fromkeys(m for _, o in asked for m in o.missing))
     hints = list(dict.fromkeys(e.text for _, o in asked for e in o.evidence))
-    asking = in_words(rule, labels, rule.finding).rstrip(".")
+    asking = in_words(rule, labels, rule.finding).rstrip(". ")
     return (
         f"{asking}? Not decided; not known: {told_together(missing)}. Speaks for it: {told_together(hints)}."
     )

@@ -29,6 +29,15 @@ WORSENING: Final = (
 """Verdicts in the order in which one place's several verdicts outweigh each other."""
 
 
+A_SIGN: Final = "a sign that needs attention; seen, not measured"
+"""What a marginal sight or answer comes to."""
+_OF_ANSWER: Final = {
+    Verdict.MARGINAL: f"; {A_SIGN}",
+    Verdict.BEYOND_LIMIT: "; by the checklist this answer counts as beyond the limit (common practice)",
+}
+_NO_VERDICT: Final = "; kept as evidence, no verdict follows from it alone"
+
+
 def worst(verdicts: Iterable[Verdict]) -> Verdict:
     """The verdict that counts where a place has several."""
     return max(verdicts, key=WORSENING.index)
@@ -70,7 +79,19 @@ def _rating_verdict(ratings: tuple[Rating, ...], scales: Scales) -> tuple[Verdic
     if not found:
         return Verdict.AS_NEW, "looked at, nothing found"
     ranked = sorted(found, key=lambda r: (-WORSENING.index(_verdict_of(r, scales)), -r.grade, r.damage))
-    return _verdict_of(ranked[0], scales), "; ".join(_said(r, scales) for r in ranked)
+    verdict = _verdict_of(ranked[0], scales)
+    worst_one, *others = (_said(r, scales) for r in ranked)
+    told = (worst_one, _what_follows(ranked[0], verdict, scales), *others)
+    return verdict, "; ".join(part for part in told if part)
+
+
+def _what_follows(rating: Rating, verdict: Verdict, scales: Scales) -> str:
+    """What a grade comes to; it was seen, so that no share of wear and no measured limit may be told."""
+    word = scales.word(rating.damage)
+    if word is None or verdict is not Verdict.BEYOND_LIMIT:
+        return A_SIGN if verdict is Verdict.MARGINAL else ""
+    first = word.verdicts.index(Verdict.BEYOND_LIMIT.value)
+    return f"from step {first} the part counts as beyond its limit (common practice)"
 
 
 def _verdict_of(rating: Rating, scales: Scales) -> Verdict:
@@ -79,11 +100,11 @@ def _verdict_of(rating: Rating, scales: Scales) -> Verdict:
 
 
 def _said(rating: Rating, scales: Scales) -> str:
-    """A rating in words: ``scuffing, grade 3 of 5 (moderate): amount 2, size 3``."""
+    """A rating in words: ``scuffing, step 3 of 5 (moderate): amount 2, size 3``."""
     parts = (("amount", rating.amount), ("size", rating.size), ("strength", rating.strength))
     steps = ", ".join(f"{name} {step}" for name, step in parts if step is not None)
     unknown = "" if scales.word(rating.damage) else "; the book of scales has no verdict for it"
-    return f"{rating.damage}, grade {rating.grade} of 5 ({scales.steps[rating.grade]}): {steps}{unknown}"
+    return f"{rating.damage}, step {rating.grade} of 5 ({scales.steps[rating.grade]}): {steps}{unknown}"
 
 
 def _answer_finding(one: Asked, answer: Answer, case: Case) -> Finding | None:
@@ -93,8 +114,9 @@ def _answer_finding(one: Asked, answer: Answer, case: Case) -> Finding | None:
     if not verdicts and case.books.catalogue.known(one.item.id) is None:
         return None
     said = f"found: {', '.join(answer.chosen)}"
-    why = said if verdicts else f"{said}; kept as evidence, no verdict follows from it alone"
-    finding = finding_of(one.known, answer.position, worst(verdicts) if verdicts else Verdict.NO_LIMIT, why)
+    verdict = worst(verdicts) if verdicts else Verdict.NO_LIMIT
+    follows = _OF_ANSWER.get(verdict, "") if verdicts else _NO_VERDICT
+    finding = finding_of(one.known, answer.position, verdict, said + follows)
     return replace(
         finding, chosen=answer.chosen, readings=(finding.id,), inputs=(answer.place,), note=answer.note
     )

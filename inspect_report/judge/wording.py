@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from inspect_report.judge.decision import Decision
@@ -54,16 +54,30 @@ def span(low: float | None, high: float | None, shown: Shown) -> str:
 
 
 def doubt(u: float, shown: Shown) -> str:
-    """The expanded uncertainty (twice the standard one) with two figures, rounded up: ``±0.021 mm``."""
-    return f"±{_rounded_up(_difference(expanded(u), shown.unit), shown.unit)}"
+    """
+    The expanded uncertainty (twice the standard one), rounded up: ``±0.021 mm``.
+
+    Two figures at most, and one place more than the value is written with, unless one figure takes more.
+    """
+    value = _difference(expanded(u), shown.unit)
+    return f"±{_rounded_up(value, _places_of_doubt(u, shown), shown.unit)}"
+
+
+def _places_of_doubt(u: float, shown: Shown) -> int:
+    first = -math.floor(math.log10(_difference(expanded(u), shown.unit)))
+    return max(0, first, min(first + 1, shown.decimals + 1))
+
+
+def as_fine_as_its_doubt(u: float, shown: Shown) -> Shown:
+    """The writing of a value whose verdict turns on its uncertainty: to the last place of that."""
+    return replace(shown, decimals=max(shown.decimals, _places_of_doubt(u, shown))) if u else shown
 
 
 def _difference(value: float, unit: str) -> float:
     return difference_from_si(value, unit) if unit else value
 
 
-def _rounded_up(value: float, unit: str) -> str:
-    decimals = max(0, 1 - math.floor(math.log10(value)))
+def _rounded_up(value: float, decimals: int, unit: str) -> str:
     step = 10.0**-decimals
     return with_unit(_figures(math.ceil(value / step - 1e-9) * step, decimals), unit)
 
@@ -82,13 +96,18 @@ class Told:
 
 def reason(told: Told) -> str:
     """Why a finding has its verdict, in a sentence."""
-    value, limit = amount(told.quantity.value, told.shown), told.limit
+    value, limit = amount(told.quantity.value, _value_shown(told)), told.limit
     if limit is None:
         return f"{value}: no limit is published for it"
     if limit.disputed or (limit.low is None and limit.high is None):
         return value + _without_limit(limit, told)
     allowed = span(limit.low, limit.high, told.shown)
     return f"{value}, limit {allowed}{_whose(limit)}: {_WORDS[told.decision.verdict](limit, told)}"
+
+
+def _value_shown(told: Told) -> Shown:
+    undecided = told.decision.verdict is Verdict.UNDECIDED
+    return as_fine_as_its_doubt(told.quantity.u, told.shown) if undecided else told.shown
 
 
 def _whose(limit: Limit) -> str:
@@ -98,7 +117,7 @@ def _whose(limit: Limit) -> str:
 def _without_limit(limit: Limit, told: Told) -> str:
     new = span(limit.standard_low, limit.standard_high, told.shown)
     if limit.disputed:
-        return f": the published row is in doubt and is not used for judging ({limit.disputed})"
+        return f": printed limit disputed: {limit.disputed}; not judged"
     if not new:
         return ": no limit is published for it"
     if nominal_only(limit):

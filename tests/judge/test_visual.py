@@ -42,8 +42,17 @@ def test_the_grade_is_the_worse_of_amount_and_size(amount: int, size: int, verdi
 def test_a_rating_in_words() -> None:
     """Damage, grade with its word, and the steps it was made from."""
     finding = rated(a_rating("crown-state", ONE, "scuffing", 2, size=3, note="thrust side"))
-    assert finding.reason == "scuffing, grade 3 of 5 (moderate): amount 2, size 3"
+    assert finding.reason == (
+        "scuffing, step 3 of 5 (moderate): amount 2, size 3; "
+        "from step 3 the part counts as beyond its limit (common practice)"
+    )
     assert finding.note == "thrust side"
+
+
+def test_a_marginal_sight_is_told_as_seen() -> None:
+    """No share of a wear allowance is spoken of where nothing was measured."""
+    finding = rated(a_rating("crown-state", ONE, "scuffing", 2, size=1))
+    assert finding.reason.endswith("size 1; a sign that needs attention; seen, not measured")
 
 
 def test_several_damages_at_a_place_give_the_worst() -> None:
@@ -55,14 +64,14 @@ def test_several_damages_at_a_place_give_the_worst() -> None:
     for order in (some, some[::-1]):
         finding = rated(*order)
         assert finding.verdict is Verdict.BEYOND_LIMIT
-        assert finding.reason.startswith("crack, grade 2")
+        assert finding.reason.startswith("crack, step 2")
         assert {s.damage for s in finding.seen} == {"crack", "carbon"}
 
 
 def test_of_equal_verdicts_the_higher_grade_is_told_first() -> None:
     """Two damages beyond the limit: the severer one opens the sentence."""
     finding = rated(a_rating("crown-state", ONE, "scuffing", 3), a_rating("crown-state", ONE, "crack", 5))
-    assert finding.reason.startswith("crack, grade 5")
+    assert finding.reason.startswith("crack, step 5")
 
 
 def test_a_damage_without_a_word_in_the_scales() -> None:
@@ -91,7 +100,10 @@ def test_each_place_has_its_own_finding() -> None:
 def test_an_answer_has_the_verdict_its_checklist_gives() -> None:
     """The checklist says what each answer stands for."""
     (finding,) = answered(an_answer("turns-by-hand", "tight spots"))
-    assert (finding.verdict, finding.reason) == (Verdict.MARGINAL, "found: tight spots")
+    assert (finding.verdict, finding.reason) == (
+        Verdict.MARGINAL,
+        "found: tight spots; a sign that needs attention; seen, not measured",
+    )
 
 
 def test_several_answers_give_the_worst() -> None:
@@ -99,6 +111,7 @@ def test_several_answers_give_the_worst() -> None:
     (finding,) = answered(an_answer("turns-by-hand", "free", "seized", "not tried"))
     assert finding.verdict is Verdict.BEYOND_LIMIT
     assert finding.chosen == ("free", "seized", "not tried")
+    assert finding.reason.endswith("this answer counts as beyond the limit (common practice)")
 
 
 def test_evidence_of_a_catalogued_item_is_told_without_verdict() -> None:

@@ -44,7 +44,7 @@ def test_plain_cases(value: float, told: str) -> None:
 def test_undecided_names_the_gauge_that_would_decide() -> None:
     """0.39 under 0.40 with u 0.01: decided at u 0.00608, so by a gauge of 0.0094 mm: 0.005."""
     assert said(mm(0.39, 0.01), GROWS) == (
-        "0.39 mm, limit at most 0.40 mm: inside, but the measuring uncertainty of ±0.020 mm reaches over "
+        "0.390 mm, limit at most 0.40 mm: inside, but the measuring uncertainty of ±0.020 mm reaches over "
         "the limit; a gauge that resolves 0.005 mm and errs by no more than that would decide it"
     )
 
@@ -123,8 +123,7 @@ def test_limit_without_a_range_of_new() -> None:
         (a_limit(standard_low=0.1, standard_high=0.2),
          "0.30 mm, when new 0.10 to 0.20 mm: above that range, and no service limit says how far it may go"),
         (a_limit(standard_low=0.1, high=0.2, disputed="limit inside new range, p. 4-19"),
-         "0.30 mm: the published row is in doubt and is not used for judging (limit inside new range, "
-         "p. 4-19)"),
+         "0.30 mm: printed limit disputed: limit inside new range, p. 4-19; not judged"),
     ],
 )  # fmt: skip
 def test_without_a_limit(limit: Limit | None, told: str) -> None:
@@ -155,12 +154,13 @@ def test_amounts(value: float, unit: str, decimals: int, told: str) -> None:
 @pytest.mark.parametrize(
     ("u", "unit", "told"),
     [
-        (1e-5, "mm", "±0.020 mm"), (2.5e-6, "mm", "±0.0050 mm"), (1.0, "°C", "±2.0 °C"),
+        (1e-5, "mm", "±0.020 mm"), (2.5e-6, "mm", "±0.005 mm"), (3.4e-6, "mm", "±0.007 mm"),
+        (2e-8, "mm", "±0.00004 mm"), (1.0, "°C", "±2.0 °C"),
         (0.00101, "%", "±0.21 %"),
     ],
 )  # fmt: skip
 def test_doubt_is_twice_the_standard_uncertainty(u: float, unit: str, told: str) -> None:
-    """Two figures, rounded up; the zero of a temperature scale plays no part."""
+    """Two figures at most, rounded up, in step with the value; the zero of a temperature scale plays no part."""
     assert doubt(u, Shown(unit, 2)) == told
 
 
@@ -185,3 +185,11 @@ def test_spans(low: float | None, high: float | None, told: str) -> None:
 def test_per_cent_never_reads_as_more_than_it_is(share: float, told: str) -> None:
     """Rounded down, float noise aside."""
     assert percent(share) == told
+
+
+def test_a_value_that_the_verdict_turns_on_is_as_fine_as_its_uncertainty() -> None:
+    """0.20 mm read with ±0.0068 mm: 0.200 and ±0.007, so that the places of the two agree."""
+    assert said(mm(0.20, 0.0034), a_limit(standard_low=0.20, low=0.20)) == (
+        "0.200 mm, limit at least 0.20 mm: right at the limit; "
+        "with a measuring uncertainty of ±0.007 mm it may lie on either side"
+    )
