@@ -2,7 +2,7 @@
 Turns diagnoses and findings into work: each job once, with its places, its reasons and its urgency.
 
 A rule that fires asks for its own work. A finding asks for the work its characteristic names, unless a
-diagnosis that rests on it has already asked for other work. One that a forecast puts at its limit before the
+diagnosis that rests on it has already asked for other work; what its characteristic always asks for stays. One that a forecast puts at its limit before the
 next inspection asks as one that is undecided would: by then it may lie on either side.
 """
 
@@ -94,7 +94,7 @@ def _by_findings(
         jobs, verdicts = explained.get(f.id), _asking(f, due)
         for default in known.work if known else ():
             asked = verdicts.intersection(default.verdicts) and default.side in ("", f.side)
-            if known and asked and (jobs is None or default.job in jobs):
+            if known and asked and (jobs is None or default.always or default.job in jobs):
                 yield _Ask(default.job, f.position, f.id, default.urgency, known.if_beyond)
 
 

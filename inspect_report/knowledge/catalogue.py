@@ -20,6 +20,8 @@ class DefaultWork(Record):
     verdicts: tuple[Literal["beyond limit", "undecided", "marginal"], ...] = ("beyond limit",)
     side: Literal["above", "below", ""] = ""
     """Only where the value lies on this side of its standard range; empty: on either."""
+    always: bool = False
+    """Asked for whatever other work a rule asks for on the same finding."""
 
 
 class Known(Record):

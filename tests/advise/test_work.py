@@ -12,7 +12,7 @@ from inspect_report.advise.advice import Diagnosis, Evidence, WorkItem
 from inspect_report.advise.counting import count_of, finest, holds
 from inspect_report.advise.work import plan_work
 from inspect_report.judge.finding import Finding
-from inspect_report.knowledge.catalogue import Scoring, Urgency
+from inspect_report.knowledge.catalogue import DefaultWork, Scoring, Urgency
 from inspect_report.knowledge.workbook import Workbook
 from inspect_report.records.position import ENGINE, Position
 from tests.advise.builders import FOUR, at, books, finding, workbook
@@ -81,6 +81,21 @@ def test_a_finding_that_a_rule_explains_asks_for_no_other_work() -> None:
     tight = gap(3)
     assert list(planned(diagnosis("chain", on=(tight.id,)), findings=(tight,))) == ["chain"]
     assert list(planned(diagnosis(on=(tight.id,)), findings=(tight,))) == ["set-gaps"]
+
+
+def test_what_is_always_asked_for_is_asked_for_beside_a_rules_work() -> None:
+    """A gap below its range is set before running whatever a rule asks for; one above leaves it to the rule."""
+    small = books()
+    always = DefaultWork(job="set-gaps", urgency="before running", side="below", always=True)
+    known = tuple(
+        k.model_copy(update={"work": (always,)}) if k.id == "valve-clearance" else k
+        for k in small.catalogue.characteristics
+    )
+    strict = replace(small, catalogue=small.catalogue.model_copy(update={"characteristics": known}))
+    for side, jobs in (("below", ["chain", "set-gaps"]), ("above", ["chain"])):
+        off = replace(gap(3), side=side)
+        work = plan_work(strict, (off,), (diagnosis("chain", on=(off.id,), urgency="watch"),))
+        assert sorted(w.job for w in work) == jobs
 
 
 def test_work_that_this_engine_cannot_have_leaves_the_default() -> None:
