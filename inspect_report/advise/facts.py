@@ -69,6 +69,8 @@ class Facts:
     labels: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     in_line: bool = True
     """Whether cylinders with neighbouring numbers stand beside each other."""
+    earlier: frozenset[str] | None = None
+    """Subjects read at an inspection before; None where that is not known."""
 
 
 def gathered(facts: Iterable[Fact]) -> dict[str, tuple[Fact, ...]]:
@@ -94,6 +96,7 @@ def facts_of(case: Case, judged: Judged, past: tuple[PastReading, ...]) -> Facts
         absent=frozenset(_absent(books, inspection)),
         labels=_labels(books),
         in_line=books.sheet.layout.arrangement in ("single", "inline"),
+        earlier=frozenset(p.characteristic for p in past),
     )
 
 

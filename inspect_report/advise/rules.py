@@ -9,7 +9,7 @@ from inspect_report.advise.facts import Facts, facts_of
 from inspect_report.advise.saying import listed, told_together
 from inspect_report.judge.finding import Judged, PastReading
 from inspect_report.knowledge.case import Case
-from inspect_report.knowledge.rulebook import Rule
+from inspect_report.knowledge.rulebook import AllClause, AnyClause, ChangeClause, Clause, Rule
 from inspect_report.measure.derived import Failed
 from inspect_report.measure.guard import guarded
 from inspect_report.records.checklist import applies_to
@@ -38,7 +38,21 @@ def _told(rule: Rule, facts: Facts) -> Iterator[Diagnosis | str]:
     """What a rule comes to: a diagnosis for each label it fires for, and its open question."""
     outcomes = try_rule(rule, facts)
     yield from (_diagnosis(rule, label, o) for label, o in outcomes if o.truth)
-    yield open_question(rule, outcomes)
+    if not _asks_for_a_first_time(rule.when, facts.earlier):
+        yield open_question(rule, outcomes)
+
+
+def _asks_for_a_first_time(clause: Clause, earlier: frozenset[str] | None) -> bool:
+    """Whether a rule hangs on how something moved that was never read before: nothing is left to ask then."""
+    match clause:
+        case ChangeClause():
+            return earlier is not None and clause.change not in earlier
+        case AllClause():
+            return any(_asks_for_a_first_time(c, earlier) for c in clause.all)
+        case AnyClause():
+            return all(_asks_for_a_first_time(c, earlier) for c in clause.any)
+        case _:
+            return False
 
 
 def _not_tried(fault: Failed) -> str:

@@ -2,8 +2,9 @@
 Turns diagnoses and findings into work: each job once, with its places, its reasons and its urgency.
 
 A rule that fires asks for its own work. A finding asks for the work its characteristic names, unless a
-diagnosis that rests on it has already asked for other work; what its characteristic always asks for stays. One that a forecast puts at its limit before the
-next inspection asks as one that is undecided would: by then it may lie on either side.
+diagnosis that rests on it has already asked for other work; what its characteristic always asks for stays. One that
+a forecast puts at its limit before the next inspection asks as one that is undecided would: by then it may
+lie on either side.
 """
 
 from collections import defaultdict
@@ -14,6 +15,7 @@ from inspect_report.advise.access import steps_for
 from inspect_report.advise.advice import Diagnosis, WorkItem
 from inspect_report.advise.counting import holds, hours_of, in_order, places_of
 from inspect_report.advise.covering import without_needless
+from inspect_report.advise.naming import named
 from inspect_report.advise.ordering import in_telling_order
 from inspect_report.advise.standing_in import jobs_here
 from inspect_report.judge.finding import Finding, Verdict
@@ -59,8 +61,9 @@ def plan_work(
     for ask in (*by_rules, *by_findings):
         if ask.job in jobs:
             asked[jobs[ask.job].id].append(ask)
-    items = [_item(job, asked[job.id], books) for job in books.workbook.jobs if asked[job.id]]
-    planned = without_needless(items, books, left_open)
+    still_open = tuple(left_open)
+    items = [_item(job, asked[job.id], books, still_open) for job in books.workbook.jobs if asked[job.id]]
+    planned = without_needless(items, books, still_open)
     return in_telling_order(planned, books, seen, diagnoses)
 
 
@@ -115,17 +118,19 @@ def _explained(diagnoses: Iterable[Diagnosis], here: frozenset[str]) -> dict[str
     return explained
 
 
-def _item(job: Job, asks: Sequence[_Ask], books: Books) -> WorkItem:
+def _item(job: Job, asks: Sequence[_Ask], books: Books, left_open: Iterable[AccessStep]) -> WorkItem:
     most = min(asks, key=lambda a: URGENCIES.index(a.urgency))
     places = places_of(job, (a.position for a in asks), books.sheet.layout)
+    access = tuple(s.id for s in steps_for(job.access, books.workbook, books.sheet.layout))
+    is_open = any(s.id not in access for s in left_open)
     return WorkItem(
         job=job.id,
-        name=job.name,
-        plain=job.plain,
+        name=named(job, places, books),
+        plain=(job.plain_open if is_open else "") or job.plain,
         positions=places,
         why=tuple(dict.fromkeys(a.why for a in asks)),
         urgency=most.urgency,
-        access=tuple(s.id for s in steps_for(job.access, books.workbook, books.sheet.layout)),
+        access=access,
         hours=hours_of(job, places, books),
-        if_left=most.if_left,
+        if_left=job.if_left or most.if_left,
     )

@@ -49,6 +49,12 @@ class Job(Record):
     name: Text
     plain: Text
     """What is done and why, for a customer."""
+    plain_open: Text = ""
+    """Told in its place where the inspection leaves the engine open further than the job's own access."""
+    if_left: Text = ""
+    """What follows if it is not done; empty: what the rule or characteristic that asks for it says."""
+    throughout: Text = ""
+    """What it is always done to, such as ``all cylinders``, whichever place asks for it."""
     access: tuple[Id, ...] = ()
     hours: Hours
     per: Text = "job"

@@ -5,7 +5,7 @@ from inspect_report.advise.rules import diagnose, fired
 from inspect_report.judge.finding import Finding
 from inspect_report.knowledge.case import Case
 from inspect_report.knowledge.rulebook import Rule
-from tests.advise.builders import FOUR, answer, at, case, finding, judged, rule
+from tests.advise.builders import FOUR, answer, at, case, earlier, finding, judged, rule
 from tests.advise.test_clauses import facts
 
 EXHAUST_3 = answer("leak-heard", at(3), "exhaust")
@@ -66,6 +66,28 @@ def test_a_question_stays_open_where_a_fault_shows_and_a_reading_lacks() -> None
         "leak heard of cylinder 3. Speaks for it: Leak-down of cylinder 2: 35 %, beyond limit; "
         "Leak-down of cylinder 3: 35 %, beyond limit."
     )
+
+
+def test_a_first_inspection_asks_nothing_of_what_has_changed() -> None:
+    """Without an earlier reading a rule on a change is no open question; with one of other parts it is."""
+    risen = {"change": "leak-down", "direction": "up", "by-at-least": "4 %"}
+    heard = {"choice": "leak-heard", "answer": ["exhaust"]}
+    changed = case(rule(when={"all": [risen, heard]}), answers=[EXHAUST_3])
+    assert told(changed, high(3)) == ((), ())
+    past = (earlier("leak-down", at(1), "5 %"),)
+    _, (question,) = diagnose(changed, judged(high(3)), past, [])
+    assert "not known: Leak-down of cylinder 3" in question
+    either = case(
+        rule(when={"all": [{"any": [risen, heard]}, {"quantity": "chain-length", "at-least": "5 mm"}]}),
+        answers=[EXHAUST_3],
+    )
+    assert len(told(either, high(3))[1]) == 1
+
+
+def test_a_question_has_no_full_stop_before_its_mark() -> None:
+    """A rule's finding is a sentence; asked, it ends in the mark alone."""
+    (), (question,) = told(case(rule(finding="Air escapes.")), high(3))
+    assert question.startswith("Air escapes? Not decided")
 
 
 def test_nothing_read_asks_nothing() -> None:

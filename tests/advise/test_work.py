@@ -84,7 +84,7 @@ def test_a_finding_that_a_rule_explains_asks_for_no_other_work() -> None:
 
 
 def test_what_is_always_asked_for_is_asked_for_beside_a_rules_work() -> None:
-    """A gap below its range is set before running whatever a rule asks for; one above leaves it to the rule."""
+    """A gap below its range is set whatever a rule asks for; one above leaves it to the rule."""
     small = books()
     always = DefaultWork(job="set-gaps", urgency="before running", side="below", always=True)
     known = tuple(
@@ -342,3 +342,40 @@ def test_the_order_of_findings_plays_no_part(findings: list[Finding]) -> None:
     """The same findings in another order give the same work."""
     expected = plan_work(books(), sorted(findings, key=lambda f: f.id), ())
     assert expected == plan_work(books(), findings, ())
+
+
+def test_a_job_says_its_own_consequence_where_it_has_one() -> None:
+    """Of a job without one the rule's is told."""
+    jobs = [{"id": "hone", "name": "Hone", "hours": 1, "if-left": "Rings do not bed in."}]
+    assert planned(diagnosis("hone"), work=workbook(jobs=jobs))["hone"].if_left == "Rings do not bed in."
+    jobs = [{"id": "hone", "name": "Hone", "hours": 1}]
+    assert planned(diagnosis("hone"), work=workbook(jobs=jobs))["hone"].if_left == "left by r"
+
+
+def test_a_job_on_an_engine_left_open_is_told_as_it_is_then() -> None:
+    """Open no further than the job needs anyway, its usual words stand."""
+    steps = [{"id": n, "name": n, "opening": 0, "closing": 0} for n in ("plugs", "head")]
+    test = {"id": "test", "name": "Test", "hours": 1, "access": ["plugs"]}
+    book = workbook(access=steps, jobs=[test | {"plain": "Now.", "plain-open": "After assembly."}])
+    plugs, head = book.access
+    for left_open, told in (((), "Now."), ((plugs,), "Now."), ((plugs, head), "After assembly.")):
+        (work,) = plan_work(books(work=book), (), (diagnosis("test"),), left_open)
+        assert work.plain == told
+
+
+@pytest.mark.parametrize(
+    ("places", "name"),
+    [
+        ([at(3)], "Hone (all cylinders, because of cylinder 3)"),
+        ([at(3), at(4)], "Hone (all cylinders, because of cylinder 3 and 4)"),
+        ([at(3, "exhaust-1")], "Hone (all cylinders, because of cylinder 3, exhaust valve 1)"),
+        ([Position(("side",), ("left",))], "Hone (all cylinders, because of the left side)"),
+        ([at(n) for n in (1, 2, 3, 4)], "Hone"),
+        ([ENGINE], "Hone"),
+    ],
+)
+def test_a_job_done_throughout_names_what_asked_for_it(places: list[Position], name: str) -> None:
+    """Its text says all cylinders, its place one: the name tells why."""
+    jobs = [{"id": "hone", "name": "Hone", "hours": 1, "throughout": "all cylinders"}]
+    asked = (diagnosis("hone", place=p) for p in places)
+    assert planned(*asked, work=workbook(jobs=jobs))["hone"].name == name
