@@ -80,7 +80,7 @@ def _deeper(depths: Sequence[Depth], depth: Depth) -> str:
     further = next((d for d in deeper if d in depths), None)
     if further:
         return f"needs a deeper strip-down: {further}"
-    return f"belongs to an inspection {' or '.join(depths)}"
+    return f"belongs to another depth: {', '.join(depths)}"
 
 
 def together(characteristic: str, faults: Sequence[MissingInput]) -> Unmeasured:

@@ -50,7 +50,7 @@ def test_build_check_does_not_ask_for_a_strip_down() -> None:
     """After assembly nobody is told to strip the engine again."""
     reason = _only("bore-wear", depth="after assembly")
     assert reason.outside_depth
-    assert reason.why == "belongs to an inspection top end off or fully stripped"
+    assert reason.why == "belongs to another depth: top end off, fully stripped"
 
 
 def test_item_left_out_quotes_the_reason() -> None:
