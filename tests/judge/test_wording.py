@@ -160,7 +160,7 @@ def test_amounts(value: float, unit: str, decimals: int, told: str) -> None:
     ],
 )  # fmt: skip
 def test_doubt_is_twice_the_standard_uncertainty(u: float, unit: str, told: str) -> None:
-    """Two figures at most, rounded up, in step with the value; the zero of a temperature scale plays no part."""
+    """Two figures at most, rounded up, in step with the value; a scale's zero plays no part."""
     assert doubt(u, Shown(unit, 2)) == told
 
 
