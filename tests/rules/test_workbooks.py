@@ -1,5 +1,6 @@
 """Turns what the shipped workbooks promise the rest of the books into checks."""
 
+import re
 from collections.abc import Iterator
 
 import pytest
@@ -55,3 +56,22 @@ def test_one_part_id_stands_for_one_part() -> None:
     for use in (*steps, *jobs):
         names.setdefault(use.part, set()).add(use.name)
     assert not {part: said for part, said in names.items() if len(said) > 1}
+
+
+@each_book
+def test_a_job_that_renews_a_set_says_so_in_its_name(book: Workbook) -> None:
+    """Text that speaks of all or both, beside the one place that asked for it, would contradict itself."""
+    speaks = re.compile(r"\b(all|both seals|both main|both ends|as a set)\b", re.IGNORECASE)
+    silent = [j.id for j in book.jobs if speaks.search(j.plain) and j.per != "place" and not j.throughout]
+    assert not silent
+
+
+def test_a_gap_below_its_range_is_set_before_running_and_one_above_at_this_opening() -> None:
+    """Common practice: a valve without gap burns within hours, one with too much hammers."""
+    known = shipped(Catalogue, "characteristics").known("valve-clearance")
+    assert known is not None
+    beyond = [w for w in known.work if "beyond limit" in w.verdicts]
+    assert {(w.side, w.urgency, w.always) for w in beyond} == {
+        ("below", "before running", True),
+        ("", "at this opening", False),
+    }
