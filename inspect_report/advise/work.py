@@ -2,9 +2,9 @@
 Turns diagnoses and findings into work: each job once, with its places, its reasons and its urgency.
 
 A rule that fires asks for its own work. A finding asks for the work its characteristic names, unless a
-diagnosis that rests on it has already asked for other work; what its characteristic always asks for stays. One that
-a forecast puts at its limit before the next inspection asks as one that is undecided would: by then it may
-lie on either side.
+diagnosis that rests on it has already asked for other work; what its characteristic always asks for stays.
+One that a forecast puts at its limit before the next inspection asks as one that is undecided would: by then
+it may lie on either side.
 """
 
 from collections import defaultdict

@@ -30,9 +30,9 @@ WORSENING: Final = (
 
 
 A_SIGN: Final = "a sign that needs attention; seen, not measured"
-"""What a marginal sight or answer comes to."""
+"""What a marginal sight comes to."""
 _OF_ANSWER: Final = {
-    Verdict.MARGINAL: f"; {A_SIGN}",
+    Verdict.MARGINAL: "; a sign that needs attention; seen or heard, not measured",
     Verdict.BEYOND_LIMIT: "; by the checklist this answer counts as beyond the limit (common practice)",
 }
 _NO_VERDICT: Final = "; kept as evidence, no verdict follows from it alone"

@@ -102,7 +102,7 @@ def test_an_answer_has_the_verdict_its_checklist_gives() -> None:
     (finding,) = answered(an_answer("turns-by-hand", "tight spots"))
     assert (finding.verdict, finding.reason) == (
         Verdict.MARGINAL,
-        "found: tight spots; a sign that needs attention; seen, not measured",
+        "found: tight spots; a sign that needs attention; seen or heard, not measured",
     )
 
 
