@@ -6,6 +6,7 @@ Turns an engine builder's strip-down inspection into a graded, priced condition 
 >>> render(assessment, "reports")  # doctest: +SKIP
 """
 
+import os
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
@@ -29,6 +30,9 @@ __all__ = [
     "render",
     "to_json",
 ]
+
+# Looking through every installed package for plug-ins takes longer than reading a book; we have none.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 # Looked up on first use, so that `import inspect_report` and `--help` cost nothing.
 _HOMES = {

@@ -2,7 +2,7 @@
 
 import sys
 
-from inspect_report.cli import main
+from inspect_report.cli import run
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(run())

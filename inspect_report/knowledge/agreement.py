@@ -43,7 +43,7 @@ def disagreements(books: BookSet, naming: Document | None = None) -> tuple[Probl
         _prices(books.workshop, books.workbook.record),
         _shown(books.workshop),
         sheet_disagreements(books),
-        () if misfit else _rules(books),
+        () if misfit else rule_disagreements(books, shipped_checklists()),
     )
     return in_file_order(found)
 
@@ -74,12 +74,6 @@ def _shown(workshop: Book[Workshop]) -> tuple[Problem, ...]:
     if record.logo:
         check_photo(record.logo, FilePath(document.file).parent, document.place(("logo",)), faults)
     return faults.problems
-
-
-def _rules(books: BookSet) -> tuple[Problem, ...]:
-    """Faults of rules; other shipped checklists are only opened for a word that this one does not know."""
-    found = tuple(rule_disagreements(books, ()))
-    return found and tuple(rule_disagreements(books, shipped_checklists()))
 
 
 @lru_cache(maxsize=1)
@@ -204,8 +198,9 @@ def _prices(workshop: Book[Workshop], own: Workbook | None = None) -> Iterator[P
     document, record = workshop.document, workshop.record
     own_works = _works(own) if own else ()
     for key, written in (("prices", record.prices), ("hours", record.hours)):
+        known = _priced(own_works, key)
         for word in written:
-            if word not in _priced(own_works, key):
+            if word not in known:
                 yield from unknown(
                     document, "K364", _WHAT[key], word, (key, word), _all_priced(own_works, key)
                 )

@@ -18,7 +18,7 @@ from inspect_report.records.specsheet import SpecSheet
 from inspect_report.records.workshop import Workshop
 from inspect_report.records.yaml import Document
 
-_COMMAND: Final = Document("command line", None, {}, ())
+_COMMAND: Final = Document("command line", None)
 """Stands for the file that names a book where a person names it."""
 
 
@@ -67,7 +67,7 @@ def _fitting(sheet: SpecSheet) -> str:
 
 def _nameless() -> Book[Workshop]:
     record = Workshop.model_validate({"workshop": "", "version": 1, "labour-rate": 0})
-    return Book(record, Document("", {}, {}, ()), BookFile("workshop file", "", 1, ""))
+    return Book(record, Document("", {}), BookFile("workshop file", "", 1, ""))
 
 
 def new_inspection(

@@ -10,6 +10,7 @@ from typing import Final, Generic, TypeVar
 
 from inspect_report.knowledge.case import BookFile, Practice
 from inspect_report.knowledge.catalogue import Catalogue, Cautions, Scales, Scoring
+from inspect_report.knowledge.kept import document_of_book
 from inspect_report.knowledge.rulebook import Rulebook
 from inspect_report.knowledge.workbook import Workbook
 from inspect_report.places import knowledge_dir
@@ -17,7 +18,7 @@ from inspect_report.records.checklist import Checklist
 from inspect_report.records.complaints import kebab
 from inspect_report.records.inspection import InspectionHead
 from inspect_report.records.problem import InvalidInput, Problem, Read, in_file_order, nearest, some
-from inspect_report.records.shape import Record, document_of, raw_file, read_as
+from inspect_report.records.shape import Record, raw_file, read_as
 from inspect_report.records.specsheet import SpecSheet
 from inspect_report.records.workshop import Workshop
 from inspect_report.records.yaml import Document
@@ -52,7 +53,7 @@ class Book(Generic[B]):
 @lru_cache(maxsize=256)
 def _parsed(model: type[B], raw: bytes, name: str) -> Read[Book[B]]:
     try:
-        document = document_of(raw, name)
+        document = document_of_book(raw, Path(name))
     except InvalidInput as fault:
         further = _checked(model, fault.document).problems if fault.document else ()
         return Read(None, in_file_order((*fault.problems, *further)))

@@ -243,7 +243,7 @@ def _later_than(before: _Link, link: _Link, followed: _Followed) -> Problem | No
 
 
 def _problem(link: _Link, code: str, title: str, followed: _Followed, allowed: str, mend: str) -> Problem:
-    document = link.document or Document(str(link.path), None, {}, ())
+    document = link.document or Document(str(link.path), None)
     return document.problem(code, title, followed.path, followed.written, allowed, mend)
 
 

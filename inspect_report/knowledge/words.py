@@ -27,6 +27,9 @@ def unknown_each(
 ) -> Iterator[Problem]:
     """A problem for each word of a list that is not among those known."""
     listed = tuple(known)
+    known_words = frozenset(listed)
     for i, word in enumerate(words):
-        below: Path = (*path, i)
-        yield from unknown(document, code, what, word, below if below in document.starts else path, listed)
+        if word not in known_words:
+            below: Path = (*path, i)
+            place = below if below in document.starts else path
+            yield from unknown(document, code, what, word, place, listed)

@@ -8,7 +8,7 @@ value. Anchors, aliases, tags, more than one document and keys written twice are
 
 import re
 import unicodedata
-from collections.abc import Hashable, Iterator
+from collections.abc import Callable, Hashable, Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Final, Protocol, Self
@@ -91,15 +91,32 @@ class Figures(float):
 
 
 @dataclass(frozen=True, slots=True)
+class Marks:
+    """The lines of a file, and for every path the places of value and key and the typed text."""
+
+    lines: tuple[str, ...] = ()
+    starts: dict[Path, Start] = field(default_factory=dict)
+    keys: dict[Path, Start] = field(default_factory=dict)
+    texts: dict[Path, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class Document:
-    """What a file holds: plain values, and for every path the places of value and key and the typed text."""
+    """What a file holds: plain values, and where they stand, which is looked up when it is asked for."""
 
     file: str
     data: Plain
-    starts: dict[Path, Start]
-    lines: tuple[str, ...]
-    keys: dict[Path, Start] = field(default_factory=dict)
-    texts: dict[Path, str] = field(default_factory=dict)
+    marks: Callable[[], Marks] = Marks
+
+    @property
+    def starts(self) -> dict[Path, Start]:
+        """Where each value begins."""
+        return self.marks().starts
+
+    @property
+    def texts(self) -> dict[Path, str]:
+        """Every single value as typed."""
+        return self.marks().texts
 
     def place(self, path: Path) -> Place:
         """The place of a value; of its nearest parent when the value itself is not written."""
@@ -109,12 +126,13 @@ class Document:
 
     def told_at(self, path: Path) -> Place:
         """Where a fault of a value is told: at its key when the value only starts on a later line."""
-        value, key = self.starts.get(path), self.keys.get(path)
+        value, key = self.starts.get(path), self.marks().keys.get(path)
         return self._at(path, key) if value and key and key[0] != value[0] else self.place(path)
 
     def key_place(self, path: Path) -> Place:
         """The place of a key; that of the value where there is none."""
-        return self._at(path, self.keys[path]) if path in self.keys else self.place(path)
+        key = self.marks().keys.get(path)
+        return self._at(path, key) if key else self.place(path)
 
     def _at(self, path: Path, start: Start) -> Place:
         return Place(self.file, start[0], start[1], path_text(path))
@@ -125,7 +143,8 @@ class Document:
 
     def excerpt(self, place: Place) -> str:
         """The line as written, for the message."""
-        return self.lines[place.line - 1] if 0 < place.line <= len(self.lines) else ""
+        lines = self.marks().lines
+        return lines[place.line - 1] if 0 < place.line <= len(lines) else ""
 
     def problem(
         self, code: str, title: str, path: Path, found: str, allowed: str, mend: str, *, at_key: bool = False
@@ -159,10 +178,7 @@ class _Builder:
 
     def __init__(self, text: str, file: str) -> None:
         self.text, self.file = text, file
-        self.lines = tuple(text.splitlines())
-        self.starts: dict[Path, Start] = {}
-        self.keys: dict[Path, Start] = {}
-        self.texts: dict[Path, str] = {}
+        self.marks = Marks(tuple(text.splitlines()))
         self.nodes = 0
         self.problems: list[Problem] = []
 
@@ -177,7 +193,7 @@ class _Builder:
         except yaml.reader.ReaderError as fault:
             raise self._unreadable(fault) from None
         data = self._value(node, ()) if node is not None else None
-        document = Document(self.file, data, self.starts, self.lines, self.keys, self.texts)
+        document = Document(self.file, data, lambda: self.marks)
         if self.problems:
             raise InvalidInput(self.problems, document)
         return document
@@ -237,7 +253,7 @@ class _Builder:
 
     def _value(self, node: yaml.Node, path: Path) -> Plain:
         self.nodes += 1
-        self.starts[path] = _start(node.start_mark)
+        self.marks.starts[path] = _start(node.start_mark)
         if self.nodes > MOST_NODES or len(path) > MOST_DEPTH:
             raise self._fault(
                 "Y107",
@@ -248,7 +264,7 @@ class _Builder:
                 "check that this is the file meant",
             )
         if isinstance(node, yaml.ScalarNode):
-            text = self.texts[path] = _clean(node.value)
+            text = self.marks.texts[path] = _clean(node.value)
             self._refuse_unreadable(node)
             return _plain(node.tag.removeprefix(_CORE), text)
         self._refuse_split_commas(node)
@@ -318,12 +334,12 @@ class _Builder:
             self._refuse_unreadable(key)
             seen[key.value] = key.start_mark.line + 1
             below = (*path, key.value)
-            self.keys[below] = _start(key.start_mark)
+            self.marks.keys[below] = _start(key.start_mark)
             yield key.value, self._value(value, below)
 
     def _note(self, code: str, title: str, mark: Mark | None, found: str, allowed: str, mend: str) -> None:
         line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
-        excerpt = self.lines[line - 1] if mark and line <= len(self.lines) else ""
+        excerpt = self.marks.lines[line - 1] if mark and line <= len(self.marks.lines) else ""
         place = Place(self.file, line, column)
         self.problems.append(Problem(code, "error", title, place, found, allowed, mend, excerpt))
         if len(self.problems) >= MOST_PROBLEMS:
@@ -337,9 +353,9 @@ class _Builder:
 
     def _not_yaml(self, fault: yaml.MarkedYAMLError) -> InvalidInput:
         mark = fault.problem_mark or fault.context_mark
-        if mark and mark.line >= len(self.lines) and fault.context_mark:
+        if mark and mark.line >= len(self.marks.lines) and fault.context_mark:
             mark = fault.context_mark  # something was begun there and never ended
-        line = self.lines[mark.line] if mark and mark.line < len(self.lines) else ""
+        line = self.marks.lines[mark.line] if mark and mark.line < len(self.marks.lines) else ""
         mend = "check indentation, colons, quotes and brackets on this line and the one above"
         if "\t" in line:
             mend = "replace the tab by blanks"
