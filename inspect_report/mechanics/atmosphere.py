@@ -218,3 +218,62 @@ def pressure_altitude(pressure: float, air: StandardAir = STANDARD_AIR) -> float
     altitude = float(air.temperature / air.lapse * (1.0 - ratio ** (1.0 / air.exponent)))
     require("altitude of that pressure", altitude, "m", at_least=_LOWEST, at_most=_TROPOPAUSE)
     return altitude
+
+
+def pressure_of_the_day(altitude: float, temperature: float, air: StandardAir = STANDARD_AIR) -> float:
+    r"""
+    Air pressure at a place of known altitude on a day of known temperature.
+
+    .. math:: p = p_0 \left(\frac{T}{T + \lambda H}\right)^{g / (R \lambda)}
+
+    Args:
+        altitude: Geopotential altitude. [m]
+        temperature: Absolute temperature of the air at the place. [K]
+        air: Constants of the atmosphere. [StandardAir]
+
+    Returns:
+        Absolute pressure; the standard atmosphere's where the day is as warm as that. [Pa]
+
+    Raises:
+        OutOfRange: ``altitude`` not in -5 km to 11 km, or ``temperature`` not above 0 and above what the
+            lapse takes.
+
+    Shapes: scalars. Holds for: an even lapse down to a sea level of standard pressure; weather moves the
+    pressure of the day by some 20 hPa either way (common practice).
+    Source: hydrostatic balance of the standard atmosphere with its temperature shifted. Checked in:
+    tests/published/test_standard_atmosphere.py.
+
+    >>> round(pressure_of_the_day(1500.0, 303.15), -1)
+    85790.0
+    """
+    require("altitude", altitude, "m", at_least=_LOWEST, at_most=_TROPOPAUSE)
+    require("temperature", temperature, "K", above=max(0.0, -air.lapse * altitude))
+    return float(air.pressure * (temperature / (temperature + air.lapse * altitude)) ** air.exponent)
+
+
+def density_ratio_of_the_day(pressure: float, temperature: float, air: StandardAir = STANDARD_AIR) -> float:
+    r"""
+    Density of the air of the day over that of standard air at sea level.
+
+    .. math:: \sigma = \frac{p}{p_0} \frac{T_0}{T}
+
+    Args:
+        pressure: Absolute pressure of the air. [Pa]
+        temperature: Absolute temperature of the air. [K]
+        air: Constants of the atmosphere. [StandardAir]
+
+    Returns:
+        Density ratio. [1]
+
+    Raises:
+        OutOfRange: ``pressure`` or ``temperature`` not above 0.
+
+    Shapes: scalars. Holds for: dry air as an ideal gas.
+    Source: ideal gas law. Checked in: tests/published/test_standard_atmosphere.py.
+
+    >>> round(density_ratio_of_the_day(89_874.6, 281.65), 5)
+    0.90746
+    """
+    require("pressure", pressure, "Pa", above=0.0)
+    require("temperature", temperature, "K", above=0.0)
+    return pressure / air.pressure * air.temperature / temperature

@@ -103,6 +103,7 @@ def corrected_to_standard(
     *,
     p_ambient: float,
     method: AltitudeMethod = "pressure ratio",
+    temperature: float | None = None,
     air: StandardAir = STANDARD_AIR,
 ) -> Number:
     r"""
@@ -115,15 +116,18 @@ def corrected_to_standard(
         p_ambient: Absolute pressure of the air around on the day (not reduced to sea level). [Pa]
         method: "pressure ratio", as polytropic compression scales, or "density ratio", as the factor tables
             handed round in the trade do. [word]
+        temperature: Absolute temperature of the air of the day, which only the density ratio minds; None
+            for that of the standard atmosphere where it has this pressure. [K]
         air: Constants of the standard atmosphere. [StandardAir]
 
     Returns:
         Corrected gauge reading; name the method with it. [Pa]
 
     Raises:
-        OutOfRange: ``reading`` below 0, or ``p_ambient`` outside the standard atmosphere's -5 km to 11 km.
+        OutOfRange: ``reading`` below 0, ``p_ambient`` outside the standard atmosphere's -5 km to 11 km, or
+            ``temperature`` not above 0.
 
-    Shapes: float, or array ``(n_cylinders,)``. Holds for: throttle open; temperature of the day ignored.
+    Shapes: float, or array ``(n_cylinders,)``. Holds for: throttle open.
     Source: polytropic compression; standard atmosphere.
     Checked in: tests/published/test_compression_altitude.py.
 
@@ -132,5 +136,8 @@ def corrected_to_standard(
     """
     require("reading", reading, "Pa", at_least=0.0)
     altitude = atmosphere.pressure_altitude(p_ambient, air)
-    ratio = atmosphere.pressure_ratio if method == "pressure ratio" else atmosphere.density_ratio
-    return shaped_like(reading / ratio(altitude, air), reading)
+    day = atmosphere.standard_temperature(altitude, air) if temperature is None else temperature
+    density = atmosphere.density_ratio_of_the_day(p_ambient, day, air)
+    return shaped_like(
+        reading / (p_ambient / air.pressure if method == "pressure ratio" else density), reading
+    )

@@ -66,6 +66,39 @@ def piston_travel(crank_angle: float, stroke: float, rod_length: float) -> float
     return radius * (1.0 - math.cos(angle)) + rod_length - upright
 
 
+def crank_angle_at(travel: float, stroke: float, rod_length: float) -> float:
+    r"""
+    Crank angle after top dead centre at which the piston has gone a way down.
+
+    .. math:: \cos\theta = \frac{s^2 + r^2 - l^2}{2 r s}, \quad s = r + l - x, \quad r = S/2
+
+    Args:
+        travel: Distance of the piston from its top dead centre. [m]
+        stroke: Piston travel from top to bottom dead centre. [m]
+        rod_length: Connecting rod length between centres. [m]
+
+    Returns:
+        Crank angle on the way down, 0 to 180. [deg]
+
+    Raises:
+        OutOfRange: ``travel`` not in 0 to ``stroke``, or as `piston_travel`.
+
+    Shapes: scalars. Holds for: no pin offset; the inverse of `piston_travel`.
+    Source: crank geometry. Checked in: tests/published/test_engine_geometry.py.
+
+    >>> round(crank_angle_at(0.029627, 0.052, 0.095), 2)
+    90.0
+    """
+    require("stroke", stroke, "m", above=0.0)
+    require("rod_length", rod_length, "m", above=stroke / 2.0)
+    require("travel", travel, "m", at_least=0.0, at_most=stroke)
+    radius = stroke / 2.0
+    reach = radius + rod_length - travel
+    cosine = (reach**2 + radius**2 - rod_length**2) / (2.0 * radius * reach)
+    # Rounding may carry the dead centres a hair beyond.
+    return math.degrees(math.acos(min(1.0, max(-1.0, cosine))))
+
+
 def volume_at(
     crank_angle: float, *, bore: float, stroke: float, rod_length: float, clearance_volume: float
 ) -> float:
@@ -193,12 +226,13 @@ def effective_ratio(
     inlet_closes: float, *, bore: float, stroke: float, rod_length: float, clearance_volume: float
 ) -> float:
     r"""
-    Compression ratio counted from the closing of the inlet valve.
+    Compression ratio counted from where the cylinder closes: at the inlet valve, or at an exhaust port.
 
     .. math:: r_e = V(180 + \theta_{IVC}) / V_c
 
     Args:
-        inlet_closes: Crank angle after bottom dead centre at which the inlet valve closes. [deg]
+        inlet_closes: Crank angle after bottom dead centre at which the inlet valve closes; on a two-stroke
+            the exhaust port, as many degrees as its opening lies before bottom dead centre. [deg]
         bore: Cylinder diameter. [m]
         stroke: Piston travel from top to bottom dead centre. [m]
         rod_length: Connecting rod length between centres. [m]

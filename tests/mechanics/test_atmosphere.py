@@ -36,3 +36,28 @@ def test_ratios_agree_with_absolute_values() -> None:
     pressure, density = atmosphere.standard_pressure, atmosphere.standard_density
     assert atmosphere.pressure_ratio(1500.0) == pytest.approx(pressure(1500.0) / pressure(0.0), rel=1e-12)
     assert atmosphere.density_ratio(1500.0) == pytest.approx(density(1500.0) / density(0.0), rel=1e-12)
+
+
+def test_warm_air_column_is_lighter() -> None:
+    """At one height a warm day has the higher pressure, below sea level the lower; at it, weather's alone."""
+    warm, cold = (
+        [atmosphere.pressure_of_the_day(height, t) for height in (1500.0, -300.0, 0.0)]
+        for t in (308.15, 258.15)
+    )
+    assert warm[0] > cold[0]
+    assert warm[1] < cold[1]
+    assert warm[2] == cold[2] == 101_325.0
+
+
+@pytest.mark.parametrize(("altitude", "temperature"), [(11_001.0, 280.0), (0.0, 0.0), (-4000.0, 20.0)])
+def test_day_that_cannot_be(altitude: float, temperature: float) -> None:
+    """Beyond the troposphere, at 0 K, or colder than the lapse down to sea level takes."""
+    with pytest.raises(OutOfRange, match=r"altitude|temperature"):
+        atmosphere.pressure_of_the_day(altitude, temperature)
+
+
+@pytest.mark.parametrize(("pressure", "temperature"), [(0.0, 280.0), (1e5, 0.0)])
+def test_density_needs_air(pressure: float, temperature: float) -> None:
+    """No pressure or no warmth is no air."""
+    with pytest.raises(OutOfRange, match=r"pressure|temperature"):
+        atmosphere.density_ratio_of_the_day(pressure, temperature)

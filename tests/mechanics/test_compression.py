@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from inspect_report.mechanics.compression import (
+    AltitudeMethod,
     corrected_to_standard,
     spread_about_mean,
     spread_below_best,
@@ -48,3 +49,32 @@ def test_two_methods_agree_at_sea_level_and_part_in_the_hills() -> None:
     by_pressure = corrected_to_standard(10e5, p_ambient=89_874.6)
     by_density = corrected_to_standard(10e5, p_ambient=89_874.6, method="density ratio")
     assert (by_pressure, by_density) == pytest.approx((10e5 / 0.88699, 10e5 / 0.90746), rel=1e-5)
+
+
+def test_density_of_a_hot_day_corrects_more_and_pressure_does_not_mind() -> None:
+    """By density a day at 35 °C counts as thinner air; by pressure only the barometer counts."""
+    methods: tuple[AltitudeMethod, AltitudeMethod] = ("density ratio", "pressure ratio")
+    by_density, by_pressure = (
+        [corrected_to_standard(10e5, p_ambient=95e3, method=m, temperature=t) for t in (288.15, 308.15)]
+        for m in methods
+    )
+    sea = 10e5 * 101_325 / 95e3
+    assert by_density == pytest.approx([sea, sea * 308.15 / 288.15], rel=1e-12)
+    assert by_pressure == pytest.approx([sea, sea], rel=1e-12)
+
+
+def test_day_without_a_temperature_is_a_standard_day() -> None:
+    """Left out, the temperature is that of the standard atmosphere where it has this pressure."""
+    given = corrected_to_standard(10e5, p_ambient=89_874.6, method="density ratio", temperature=281.65)
+    left_out = corrected_to_standard(10e5, p_ambient=89_874.6, method="density ratio")
+    assert left_out == pytest.approx(given, rel=1e-6)
+
+
+def test_day_must_be_real() -> None:
+    """No air at 0 K, and none beyond the standard atmosphere."""
+    with pytest.raises(OutOfRange, match="temperature"):
+        corrected_to_standard(10e5, p_ambient=95e3, method="density ratio", temperature=0.0)
+    with pytest.raises(OutOfRange, match="altitude"):
+        corrected_to_standard(10e5, p_ambient=300e3)
+    with pytest.raises(OutOfRange, match="reading"):
+        corrected_to_standard(-1.0, p_ambient=95e3)

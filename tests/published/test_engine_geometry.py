@@ -2,9 +2,11 @@
 
 import pytest
 
+from inspect_report.mechanics.ports import port_opens
 from inspect_report.mechanics.slidercrank import (
     clearance_volume,
     compression_ratio,
+    crank_angle_at,
     deck_volume,
     effective_ratio,
     piston_travel,
@@ -87,3 +89,20 @@ def test_full_stroke_gives_the_whole_ratio() -> None:
     """By definition: an inlet that closes at the bottom leaves the ratio whole."""
     ratio = effective_ratio(0.0, bore=0.07, stroke=0.052, rod_length=0.095, clearance_volume=19.059e-6)
     assert ratio == pytest.approx(compression_ratio(swept_volume(0.07, 0.052), 19.059e-6), rel=1e-12)
+
+
+def test_crank_angle_of_a_travel() -> None:
+    """The article's and the textbook's travels, read the other way; four figures give 0.02 and 0.05 deg."""
+    assert 360.0 - crank_angle_at(3.48 - 0.9053, 3.48, 5.7) == pytest.approx(250.0, abs=0.02)
+    assert crank_angle_at(0.3247, 8.6, 16.6) == pytest.approx(20.0, abs=0.05)
+
+
+def test_port_of_a_square_corner() -> None:
+    """
+    Where rod and crank stand square to each other: tan θ = l / r by elementary geometry.
+
+    Rod 105 mm on a 56 mm stroke (a 3.75 to 1 triangle): the crank stands at 75.07 deg and the piston is
+    r + l - sqrt(r² + l²) = 24.331 mm down; worked by hand.
+    """
+    found = port_opens(24.531 * MM, deck_height=0.2 * MM, stroke=56 * MM, rod_length=105 * MM)
+    assert found == pytest.approx(75.07, abs=0.005)

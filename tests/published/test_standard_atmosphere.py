@@ -3,11 +3,14 @@
 import pytest
 from ambiance import Atmosphere
 from fluids.atmosphere import ATMOSPHERE_1976
+from scipy.integrate import solve_ivp
 
 from inspect_report.mechanics.atmosphere import (
     density_ratio,
+    density_ratio_of_the_day,
     geopotential_altitude,
     pressure_altitude,
+    pressure_of_the_day,
     pressure_ratio,
     standard_density,
     standard_pressure,
@@ -55,3 +58,31 @@ def test_printed_pressures_in_feet(feet: float, psia: float) -> None:
     """An engineering table (engineersedge.com 15729, seen): 0.1 %; its 4000 ft is a misprint for 12.692."""
     correct = 12.692 if feet == 4000 else psia
     assert standard_pressure(feet * FOOT) / PSI == pytest.approx(correct, rel=1e-3)
+
+
+@pytest.mark.parametrize("row", rows("standard_atmosphere.csv"), ids=lambda r: r["geopotential_altitude_m"])
+def test_standard_day_is_the_standard_atmosphere(row: dict[str, str]) -> None:
+    """At the table's own temperature the pressure of the day and its density are the table's."""
+    altitude, temperature = float(row["geopotential_altitude_m"]), float(row["T_K"])
+    pressure = pressure_of_the_day(altitude, temperature)
+    assert pressure == pytest.approx(float(row["p_Pa"]), rel=2e-5)
+    sigma = density_ratio_of_the_day(pressure, temperature)
+    assert sigma == pytest.approx(float(row["sigma_rho_over_rho0"]), abs=2e-5)
+
+
+@pytest.mark.parametrize(("height", "temperature"), [(1500.0, 303.15), (800.0, 258.15), (4000.0, 270.0)])
+def test_pressure_of_a_warm_and_a_cold_day(height: float, temperature: float) -> None:
+    """The balance of a column of air, dp/dz = -p g / (R T), summed up by scipy from a warm sea level."""
+
+    def fall(z: float, p: list[float]) -> list[float]:
+        return [-p[0] * 9.80665 / (287.05287 * (temperature + 0.0065 * (height - z)))]
+
+    column = solve_ivp(fall, (0.0, height), [101_325.0], rtol=1e-10, atol=1e-6)
+    assert pressure_of_the_day(height, temperature) == pytest.approx(float(column.y[0, -1]), rel=1e-7)
+
+
+def test_density_ratio_by_a_library() -> None:
+    """`fluids` gives the density of dry air in the standard atmosphere; that of the day is in proportion."""
+    air = ATMOSPHERE_1976(0.0)
+    assert density_ratio_of_the_day(air.P, air.T) == pytest.approx(1.0, rel=1e-6)
+    assert density_ratio_of_the_day(air.P / 2, 2 * air.T) == pytest.approx(0.25, rel=1e-6)
