@@ -240,8 +240,8 @@ def pressure_of_the_day(altitude: float, temperature: float, air: StandardAir = 
 
     Shapes: scalars. Holds for: an even lapse down to a sea level of standard pressure; weather moves the
     pressure of the day by some 20 hPa either way (common practice).
-    Source: hydrostatic balance of the standard atmosphere with its temperature shifted. Checked in:
-    tests/published/test_standard_atmosphere.py.
+    Source: hydrostatic balance of the standard atmosphere with its temperature shifted.
+    Checked in: tests/published/test_standard_atmosphere.py.
 
     >>> round(pressure_of_the_day(1500.0, 303.15), -1)
     85790.0

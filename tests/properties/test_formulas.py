@@ -28,6 +28,7 @@ from inspect_report.mechanics import (
     gasflow,
     metrology,
     outliers,
+    ports,
     slidercrank,
     squish,
     student,
@@ -78,6 +79,10 @@ LEAK: Inputs = {
 }  # fmt: skip
 NOZZLE: Inputs = {"p_up": between(2e5, 9e5), "p_down": between(0.0, 2e5)}
 TESTER: Inputs = {"leak_bore": between(1e-4, 3e-3), "p_supply": between(3e5, 9e5)}
+DECAY: Inputs = {
+    "p_start": between(3e4, 5e4), "p_end": between(1e3, 3e4), "time": between(30.0, 900.0),
+    "volume": between(2e-4, 2e-3),
+}  # fmt: skip
 ALTITUDE: Inputs = {"altitude": between(0.0, 900.0)}
 SHIM: Inputs = {"fitted": fixed(2.8e-3), "measured": fixed(0.31e-3), "lever": between(0.9, 1.6)}
 THREE: Inputs = {"values": several(3, 0.1, 9.0), "us": several(3, 0.0, 0.05)}
@@ -101,9 +106,16 @@ CASES: dict[Formula, Inputs] = {
     atmosphere.standard_pressure: ALTITUDE,
     atmosphere.standard_density: ALTITUDE,
     atmosphere.pressure_altitude: {"pressure": between(95e3, 102e3)},
+    atmosphere.pressure_of_the_day: ALTITUDE | {"temperature": between(250.0, 310.0)},
+    atmosphere.density_ratio_of_the_day: {
+        "pressure": between(7e4, 11e4), "temperature": between(250.0, 310.0),
+    },
     slidercrank.swept_volume: {name: CRANK[name] for name in ("bore", "stroke")},
     slidercrank.piston_travel: {
         "crank_angle": between(-360.0, 360.0), "stroke": CRANK["stroke"], "rod_length": CRANK["rod_length"],
+    },
+    slidercrank.crank_angle_at: {
+        "travel": between(0.001, 0.029), "stroke": CRANK["stroke"], "rod_length": CRANK["rod_length"],
     },
     slidercrank.volume_at: CRANK | {"crank_angle": between(-360.0, 360.0)},
     slidercrank.deck_volume: {"bore": CRANK["bore"], "deck_height": between(-0.001, 0.001)},
@@ -119,11 +131,19 @@ CASES: dict[Formula, Inputs] = {
     compression.wet_gain: {"dry": between(1e5, 15e5), "wet": between(1e5, 18e5)},
     compression.corrected_to_standard: {
         "reading": between(1e5, 15e5), "p_ambient": between(95e3, 102e3),
-        "method": st.sampled_from(["pressure ratio", "density ratio"]),
+        "method": st.sampled_from(["pressure ratio", "density ratio"]), "temperature": between(250.0, 310.0),
     },
     crankcase.pressure_loss_rate: {
         "p_start": between(2e4, 5e4), "p_end": between(0.0, 5e4), "time": between(30.0, 900.0),
     },
+    crankcase.free_air_loss: DECAY,
+    crankcase.decay_leak_bore: DECAY | {"under": st.sampled_from(["pressure", "vacuum"])},
+    ports.port_opens: {
+        "height": between(0.005, 0.028), "deck_height": between(-1e-3, 1e-3), "stroke": CRANK["stroke"],
+        "rod_length": CRANK["rod_length"],
+    },
+    ports.port_duration: {"opens": between(60.0, 130.0)},
+    ports.blowdown: {"exhaust_opens": between(60.0, 100.0), "transfer_opens": between(100.0, 130.0)},
     squish.squish_gap: {"gasket_thickness": between(1e-4, 2e-3), "deck_height": between(-1e-3, 1e-3)},
     squish.gasket_volume: {"gasket_bore": between(0.04, 0.1), "gasket_thickness": between(1e-4, 2e-3)},
     squish.gasket_grades: {
