@@ -1,5 +1,7 @@
 """Turns diameters of journals, housings and shells into oil clearances and the journals' form errors."""
 
+import math
+
 from inspect_report.mechanics import bore
 from inspect_report.mechanics.arrays import Grid
 from inspect_report.mechanics.errors import require
@@ -59,6 +61,36 @@ def oil_clearance_from_shells(housing: float, shell_thickness: float, journal: f
     require("shell_thickness", shell_thickness, "m", above=0.0)
     require("journal", journal, "m", above=0.0)
     return housing - 2.0 * shell_thickness - journal
+
+
+def disagreement(difference: float, u: float) -> float:
+    r"""
+    Difference of two ways to one quantity, in joint standard uncertainties.
+
+    .. math:: E = |x_1 - x_2| / u(x_1 - x_2)
+
+    Args:
+        difference: One way less the other. [x]
+        u: Standard uncertainty of that difference, what both ways share left out. [x]
+
+    Returns:
+        Disagreement; up to 2 the ways agree, infinite where exact ways differ. [1]
+
+    Raises:
+        OutOfRange: ``u`` below 0, or a number that is not finite.
+
+    Shapes: scalars. Holds for: differences near normal.
+    Source: the comparison score of ISO 13528 and ISO/IEC 17043, there with expanded uncertainties and a bound
+    of 1, from memory. Checked in: tests/mechanics/test_bearing.py.
+
+    >>> round(disagreement(0.007e-3, 0.004e-3), 3)
+    1.75
+    """
+    require("difference", difference, "1")
+    require("u", u, "1", at_least=0.0)
+    if u == 0.0:
+        return 0.0 if difference == 0.0 else math.inf
+    return abs(difference) / u
 
 
 def journal_taper(diameters: Grid) -> float:

@@ -1,8 +1,11 @@
 """Bearings: two ways to one clearance, and journals as seen from outside."""
 
+import math
+
 import pytest
 
 from inspect_report.mechanics.bearing import (
+    disagreement,
     journal_out_of_round,
     journal_taper,
     oil_clearance,
@@ -39,3 +42,15 @@ def test_no_part_has_no_size(field: str) -> None:
     sizes = {"housing": 39 * MM, "shell_thickness": 1.5 * MM, "journal": 36 * MM}
     with pytest.raises(OutOfRange, match=field):
         oil_clearance_from_shells(**sizes | {field: 0.0})
+
+
+def test_disagreement_counts_in_uncertainties_of_the_difference() -> None:
+    """7 µm apart with 4 µm of doubt disagree by 1.75, whichever is the greater."""
+    assert disagreement(7e-6, 4e-6) == disagreement(-7e-6, 4e-6) == pytest.approx(1.75)
+
+
+def test_exact_ways_agree_or_do_not() -> None:
+    """Without any uncertainty a difference of nothing is none, and any other is beyond all doubt."""
+    assert (disagreement(0.0, 0.0), disagreement(1e-9, 0.0)) == (0.0, math.inf)
+    with pytest.raises(OutOfRange, match="u: found"):
+        disagreement(0.0, -1e-9)

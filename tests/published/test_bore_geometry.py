@@ -3,6 +3,7 @@
 import pytest
 
 from inspect_report.mechanics.bore import out_of_round, piston_clearance, taper, wear
+from inspect_report.mechanics.boreform import bulge, flare, form
 from tests.published.figures import rows
 
 MM = 1e-3
@@ -35,3 +36,15 @@ def test_worst_level_decides() -> None:
 def test_piston_in_the_tightest_place() -> None:
     """Worked from the definition: smallest reading 82.017, piston 81.970 mm."""
     assert piston_clearance(BORE, 81.970 * MM) == pytest.approx(0.047 * MM, abs=1e-9)
+
+
+def test_taper_from_top_to_bottom() -> None:
+    """
+    Worked from the same six readings: means 82.0355 and 82.018 mm give a mean taper of 0.0175 mm.
+
+    The middle, 82.026 mm, lies 0.00075 mm below the mean of the two ends: a taper, by our own bounds, and
+    with a doubt of 0.005 mm neither barrel, waist nor bell.
+    """
+    assert flare(BORE) == pytest.approx(0.0175 * MM, abs=1e-9)
+    assert bulge(BORE) == pytest.approx(-0.00075 * MM, abs=1e-9)
+    assert form(BORE, 0.005 * MM) == "taper, wide at the top"
