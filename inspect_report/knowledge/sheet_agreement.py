@@ -16,12 +16,22 @@ def sheet_disagreements(books: BookSet) -> Iterator[Problem]:
     """Rows without source, in a unit of another kind, at places the engine does not have, or given twice."""
     document, sheet = books.sheet.document, books.sheet.record
     yield from rows_by_themselves(document, sheet)
+    yield from _clearance_height(document, books)
     for i, row in enumerate(sheet.characteristics):
         path: Path = ("characteristics", i)
         yield from _row_places(document, row, path, books)
         yield from _row_axes(document, row, path, books)
         yield from _row_unit(document, row, path, books)
         yield from _row_name(document, row, path, books)
+
+
+def _clearance_height(document: Document, books: BookSet) -> Iterator[Problem]:
+    """A height of the bore that the checklist does not read would leave the piston without a clearance."""
+    height = books.sheet.record.geometry.clearance_height
+    if height:
+        heights = books.checklist.record.axes.get("height", ())
+        path: Path = ("geometry", "clearance-height")
+        yield from unknown(document, "K360", "height", height, path, heights)
 
 
 def rows_by_themselves(document: Document, sheet: SpecSheet) -> Iterator[Problem]:

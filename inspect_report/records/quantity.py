@@ -42,7 +42,7 @@ SI_SYMBOL: Final = {
     "length": "m", "area": "m²", "volume": "m³", "pressure": "Pa", "temperature": "K", "time": "s",
     "mass": "kg", "force": "N", "torque": "N·m", "ratio": "1", "angle": "°", "flow": "m³/s",
     "speed": "1/s", "count": "1", "voltage": "V", "pressure rate": "Pa/s", "slope": "1",
-    "expansion": "1/K", "stiffness": "N/m",
+    "expansion": "1/K", "stiffness": "N/m", "share rate": "kg/(kg·s)",
 }  # fmt: skip
 
 _INCH, _PSI, _POUND_FORCE = 0.0254, 6894.757293168, 4.4482216152605
@@ -64,6 +64,7 @@ torque: N·m=1 Nm=1 N.m=1 kgf·m=9.80665 lbf·ft=1.3558179483314004 lb-ft=1.3558
 ratio: 1=1 %=0.01 ppm=1e-6
 angle: °=1 deg=1 degree=1 degrees=1
 flow: m³/s=1 l/min=1.6666666666666667e-5 L/min=1.6666666666666667e-5 cfm=4.719474432e-4
+ cm³/min=1.6666666666666667e-8 cm3/min=1.6666666666666667e-8
 speed: 1/s=1 rpm=0.016666666666666666 1/min=0.016666666666666666
 count: pcs=1 pc=1
 voltage: V=1 mV=1e-3
@@ -72,6 +73,7 @@ pressure rate: Pa/s=1 kPa/min=16.666666666666668 mbar/min=1.6666666666666667 psi
 slope: mm/m=1e-3 mm/100mm=1e-2 thou/in=1e-3
 expansion: 1/K=1 µm/(m·K)=1e-6 ppm/K=1e-6
 stiffness: N/m=1 N/mm=1000
+share rate: kg/(kg·s)=1 ppm/h=2.7777777777777777e-10
 """  # fmt: skip
 
 

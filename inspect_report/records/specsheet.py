@@ -16,6 +16,7 @@ from inspect_report.records.shape import (
     is_si,
     refusal,
 )
+from inspect_report.records.shell_table import ShellTable
 
 Wear = Literal["up", "down", "either"]
 Sure = Literal["seen", "common practice", "from memory"]
@@ -46,6 +47,9 @@ class Layout(Record):
     cooling: Literal["air", "liquid", "oil"] = "liquid"
     clutch: Literal["wet multi-plate", "dry multi-plate", "dry single-plate", "centrifugal", "none"] = "none"
     camshafts: tuple[Text, ...] = ()
+    """Their names; those that open one side only are named after it: inlet, exhaust-front."""
+    camshaft_lobes: Literal["one side", "both sides"] = "one side"
+    """Whether each camshaft opens inlet or exhaust valves, or both."""
     rings: tuple[Text, ...] = ("top", "second", "oil")
     bore_lining: Literal["iron", "plated", "not given"] = "not given"
     """What the rings run on; a plated bore is plated anew where an iron one is bored out."""
@@ -69,11 +73,18 @@ def _each_once(names: Iterable[str], key: str) -> None:
 
 
 class CamDrive(Record):
-    """The timing chain: its pitch, the cam sprocket, and the pitches under tension to each camshaft."""
+    """
+    The timing chain: its pitch, the cam sprocket, and the pitches under tension to each camshaft.
+
+    Counted are free pitches, from the crank sprocket along the pulling side; where the chain passes another
+    camshaft first, those up to it and those between, without the ones that lie on its sprocket.
+    """
 
     pitch: amount("mm", above=0)  # type: ignore[valid-type]
     sprocket_teeth: Annotated[int, Field(ge=8, le=200)]
     strand: dict[Text, Annotated[int, Field(ge=1, le=400)]]
+    tensioner_stroke: amount("mm", above=0) | None = None  # type: ignore[valid-type]
+    """How far the tensioner's plunger can come out."""
 
 
 class Geometry(Record):
@@ -96,6 +107,14 @@ class Geometry(Record):
     """Valve lift over cam lift; matters where the gap is taken at the cam."""
     cam_drive: CamDrive | None = None
 
+    clearance_height: Text = ""
+    """Height of the bore, as the checklist names it, at which the maker states the piston's clearance."""
+    skirt_height: amount("mm", low=0) | None = None  # type: ignore[valid-type]
+    """Where the skirt is measured, above its lower edge."""
+    barrel_expansion: amount("µm/(m·K)", low=0, below=50) | None = None  # type: ignore[valid-type]
+    """Linear expansion of the barrel or its liner; with its temperature bores are corrected to 20 °C."""
+    piston_expansion: amount("µm/(m·K)", low=0, below=50) | None = None  # type: ignore[valid-type]
+    """Linear expansion of the piston."""
     @model_validator(mode="after")
     def _crank_turns(self) -> Self:
         if self.rod_length and self.stroke and self.rod_length <= self.stroke / 2:
@@ -160,10 +179,12 @@ class OnSale(Record):
     shims: ShimSeries | None = None
     head_gaskets: tuple[GasketGrade, ...] = ()
     oversizes: tuple[amount("mm", above=0), ...] = ()  # type: ignore[valid-type]
+    shells: tuple[ShellTable, ...] = ()
 
     @model_validator(mode="after")
     def _told_apart(self) -> Self:
         _each_once((g.grade for g in self.head_gaskets), "head-gaskets")
+        _each_once((t.bearing for t in self.shells), "shells")
         return self
 
 

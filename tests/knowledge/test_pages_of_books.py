@@ -34,6 +34,15 @@ def test_a_row_along_an_axis_its_item_does_not_have(tmp_path: Path) -> None:
     assert (problem.code, problem.found) == ("K367", "ring: top")
 
 
+def test_a_height_the_checklist_does_not_read(tmp_path: Path) -> None:
+    """A piston clearance stated at a height of the bore that nobody measures is refused; a known one is not."""
+    sheet = SHEET.replace("characteristics:", "geometry: {clearance-height: skirt}\ncharacteristics:")
+    problem = the_fault(a_folder(tmp_path, books__sheet=sheet))
+    assert (problem.code, problem.found, problem.place.path) == ("K360", "skirt", "geometry.clearance-height")
+    assert "bottom" in problem.allowed
+    assert not faults(a_folder(tmp_path, books__sheet=sheet.replace("skirt", "bottom")))
+
+
 def test_a_name_almost_right_is_warned_of(tmp_path: Path) -> None:
     """A slip in a row's name would leave the known characteristic without its limit."""
     sheet = SHEET.replace("id: valve-clearance", "id: valve-clearanse")

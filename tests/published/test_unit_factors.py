@@ -33,6 +33,7 @@ MEANING = {
     "1": "dimensionless", "%": "percent", "ppm": "ppm",
     "°": "degree", "deg": "degree", "degree": "degree", "degrees": "degree",
     "m³/s": "metre**3/second", "l/min": "litre/minute", "L/min": "litre/minute", "cfm": "foot**3/minute",
+    "cm³/min": "centimetre**3/minute", "cm3/min": "centimetre**3/minute",
     "1/s": "1/second", "rpm": "1/minute", "1/min": "1/minute",
     "pcs": "count", "pc": "count",
     "V": "volt", "mV": "millivolt",
@@ -40,6 +41,7 @@ MEANING = {
     "psi/min": "pound_force_per_square_inch/minute", "bar/min": "bar/minute",
     "mm/m": "millimetre/metre", "mm/100mm": "centimetre/metre", "thou/in": "thou/inch",
     "1/K": "1/kelvin", "µm/(m·K)": "micrometre/metre/kelvin", "ppm/K": "ppm/kelvin",
+    "kg/(kg·s)": "kilogram/kilogram/second", "ppm/h": "ppm/hour",
     "N/m": "newton/metre", "N/mm": "newton/millimetre",
     "K": "kelvin", "°C": "degree_Celsius", "°F": "degree_Fahrenheit",
 }  # fmt: skip
@@ -63,6 +65,7 @@ BASE = {
     "slope": "dimensionless",
     "expansion": "1/kelvin",
     "stiffness": "newton/metre",
+    "share rate": "1/second",
 }
 
 

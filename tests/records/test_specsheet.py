@@ -132,3 +132,35 @@ def test_parts_of_one_name_are_told_apart(part: str) -> None:
     text = f"{TOP}  []\n".replace("lubrication: dry sump", f"lubrication: dry sump, {part}")
     (problem,) = read_as(SpecSheet, document(text)).problems
     assert (problem.code, problem.place.path) == ("K312", f"layout.{part.partition(':')[0]}")
+
+
+SHELLS = "{bearing: main, housing: [{mark: A}], journal: [{mark: '1'}, {mark: '2'}], grades: [[red, blue]]}"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "code", "path"),
+    [
+        ("[[red, blue]]", "[[red]]", "K315", "on-sale.shells[0].grades"),
+        ("[[red, blue]]", "[[red, blue], [red, blue]]", "K315", "on-sale.shells[0].grades"),
+        ("{mark: A}", "{mark: A, low: 35}", "K314", "on-sale.shells[0].housing[0]"),
+        ("{mark: A}", "{mark: A, low: 35, high: 34.99}", "K314", "on-sale.shells[0].housing[0]"),
+        ("mark: '2'", "mark: '1'", "K312", "on-sale.shells[0].journal"),
+    ],
+)
+def test_shell_tables_that_are_not_whole(old: str, new: str, code: str, path: str) -> None:
+    """A cell too many or too few, half a range, one upside down, or one mark for two classes."""
+    read = read_as(SpecSheet, document(f"{TOP}on-sale: {{shells: [{SHELLS.replace(old, new)}]}}\n"))
+    (problem,) = read.problems
+    assert (problem.code, problem.place.path) == (code, path)
+
+
+def test_shell_table_comes_out_in_si() -> None:
+    """Marks alone are enough; sizes and thicknesses are lengths; one bearing has one table."""
+    sized = SHELLS.replace("{mark: A}", "{mark: A, low: 35, high: 35.008}")
+    sheet = read_as(SpecSheet, document(f"{TOP}on-sale: {{shells: [{sized}]}}\n")).value
+    assert sheet is not None
+    (table,) = sheet.on_sale.shells
+    assert (table.housing[0].low, table.housing[0].high) == pytest.approx((0.035, 0.035008))
+    assert table.grades == (("red", "blue"),)
+    twice = read_as(SpecSheet, document(f"{TOP}on-sale: {{shells: [{SHELLS}, {SHELLS}]}}\n"))
+    assert [p.code for p in twice.problems] == ["K312"]
