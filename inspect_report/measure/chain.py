@@ -1,69 +1,111 @@
-"""Turns lengths of the timing chain into its elongation and the retard of each camshaft."""
+"""Turns the length of the timing chain and its tensioner's travel into elongation, retard and stroke used."""
 
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
-from inspect_report.measure.bench import Bench, Result, mean
+from inspect_report.measure.bench import Bench, Result, mean, notes
+from inspect_report.measure.camshaft import ONE_SIDE, lateness_of
 from inspect_report.measure.missing import MissingInput
-from inspect_report.mechanics import chain, metrology
+from inspect_report.measure.new_size import limit_is_printed
+from inspect_report.mechanics import camshaft, chain, metrology
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import ENGINE, Position
+from inspect_report.records.quantity import from_si
 from inspect_report.records.specsheet import CamDrive
 
 LENGTH: Final = "chain-length"
 PITCHES: Final = "chain-pitches-measured"
+PULL: Final = "chain-pull"
+TRAVEL: Final = "tensioner-travel"
+_HALF_A_TOOTH: Final = 0.5
 
 
 def elongation(bench: Bench, at: Position) -> Result:
     """Growth of the chain over its nominal length, mean over the places it was measured at."""
-    drive, readings = _drive(bench), _readings(bench)
-    note = f"mean of {len(readings) - 1} lengths, pitch {drive.pitch * 1e3:g} mm"
-    stretch = _elongation(drive)
-    found = bench.result(chain.elongation, readings, "ratio", by=stretch, note=note)
-    return _with_scatter(bench, found, readings, stretch)
+    drive, (lengths, pitches) = _drive(bench), _readings(bench)
+    pitch = f"pitch {from_si(drive.pitch, 'mm'):g} mm"
+    note = notes(f"mean of {len(lengths)} lengths, {pitch}", _scatter(bench, lengths), _pull(bench))
+    read = (*lengths, pitches)
+    return bench.result(chain.elongation, read, "ratio", by=_stretch(drive), alike=lengths, note=note)
 
 
 def retard(bench: Bench, at: Position) -> Result:
     """How late the stretched chain lets a camshaft run, in crank degrees."""
-    drive, readings, cam = _drive(bench), _readings(bench), at.label("cam") or ""
-    if cam not in drive.strand:
-        raise MissingInput(f"length of the chain to the {cam} camshaft is not in the spec sheet")
-    span = drive.strand[cam] * drive.pitch
-    radius, stretch = chain.pitch_radius(drive.pitch, drive.sprocket_teeth), _elongation(drive)
-
-    def late(*values: float) -> float:
-        return chain.cam_retard(stretch(*values), span_length=span, sprocket_radius=radius)
-
-    note = "from the chain's elongation; a tensioner does not mend it"
-    found = bench.result(chain.cam_retard, readings, "angle", by=late, note=note)
-    return _with_scatter(bench, found, readings, late)
+    drive, (lengths, pitches) = _drive(bench), _readings(bench)
+    cam, late = at.label("cam") or "", _late(drive, at)
+    note = f"{drive.strand[cam]} pitches under pull from the crank; a tensioner does not mend it"
+    read = (*lengths, pitches)
+    return bench.result(chain.cam_retard, read, "angle", by=late, alike=lengths, note=note)
 
 
-def _with_scatter(
-    bench: Bench, found: Result, readings: tuple[Reading, ...], formula: Callable[..., float]
-) -> Result:
-    """A result with the scatter of the lengths, s/√n, in its uncertainty: a chain wears unevenly."""
-    *lengths, pitches = (bench.input(r).value for r in readings)
+def late_beyond_chain(bench: Bench, at: Position) -> Result:
+    """How much later a camshaft runs than its chain explains: near a whole tooth, it was put on wrong."""
+    events, drive, (lengths, pitches) = ONE_SIDE.read(bench, at), _drive(bench), _readings(bench)
+    measured, by_chain = lateness_of(ONE_SIDE, bench, at), _late(drive, at)
+
+    def rest(opens: float, closes: float, *chain_read: float) -> float:
+        return camshaft.late_beyond_chain(measured(opens, closes), by_chain(*chain_read))
+
+    formula, read = camshaft.late_beyond_chain, (*events, *lengths, pitches)
+    found = bench.result(formula, read, "angle", by=rest, alike=lengths, mirrored=events[:1])
+    teeth = camshaft.teeth_out(found.quantity.value, drive.sprocket_teeth)
+    said = f"about {teeth:+.1f} teeth of its sprocket" if abs(teeth) >= _HALF_A_TOOTH else ""
+    return replace(found, note=said)
+
+
+def tensioner_used(bench: Bench, at: Position) -> Result:
+    """Share of the tensioner's stroke used, where the maker prints a stroke and no limit for the travel."""
+    travel = bench.one(TRAVEL, at)
+    stroke = bench.geometry.cam_drive.tensioner_stroke if bench.geometry.cam_drive else None
+    if stroke is None or limit_is_printed(bench, TRAVEL, at):
+        raise MissingInput("the maker prints a limit for the travel itself, or no stroke", optional=True)
+
+    def used(out: float) -> float:
+        return chain.tensioner_used(out, stroke)
+
+    note = f"of a stroke of {from_si(stroke, 'mm'):g} mm"
+    return bench.result(chain.tensioner_used, (travel,), "ratio", by=used, note=note)
+
+
+def _readings(bench: Bench) -> tuple[tuple[Reading, ...], Reading]:
+    """Lengths, and the number of pitches they were taken over."""
+    return bench.some(LENGTH, ENGINE), bench.one(PITCHES, ENGINE)
+
+
+def _scatter(bench: Bench, lengths: tuple[Reading, ...]) -> str:
+    """How far the lengths scatter: a chain wears unevenly, and no two pulls are the same."""
     if len(lengths) < 2:
-        return found
-    scatter = metrology.u_from_repeats(lengths)
-    moved = formula(*(length + scatter for length in lengths), pitches) - formula(*lengths, pitches)
-    u = metrology.combine((found.quantity.u, abs(moved)))
-    return replace(found, quantity=replace(found.quantity, u=u))
+        return ""
+    means = [bench.input(length).value for length in lengths]
+    s = metrology.u_from_repeats(means) * len(means) ** 0.5
+    return f"they scatter by s = {from_si(s, 'mm'):.2f} mm"
 
 
-def _readings(bench: Bench) -> tuple[Reading, ...]:
-    """Lengths, then the number of pitches they were taken over."""
-    return (*bench.some(LENGTH, ENGINE), bench.one(PITCHES, ENGINE))
+def _pull(bench: Bench) -> str:
+    reading = bench.find(PULL, ENGINE)
+    return f"pulled with {bench.input(reading).value:.0f} N" if reading else "pull not noted"
 
 
-def _elongation(drive: CamDrive) -> Callable[..., float]:
+def _stretch(drive: CamDrive) -> Callable[..., float]:
     def stretch(*values: float) -> float:
         *lengths, pitches = values
         return chain.elongation(mean(lengths), pitch=drive.pitch, pitches=round(pitches))
 
     return stretch
+
+
+def _late(drive: CamDrive, at: Position) -> Callable[..., float]:
+    cam = at.label("cam") or ""
+    if cam not in drive.strand:
+        raise MissingInput(f"length of the chain to the {cam} camshaft is not in the spec sheet")
+    span, stretch = drive.strand[cam] * drive.pitch, _stretch(drive)
+    radius = chain.pitch_radius(drive.pitch, drive.sprocket_teeth)
+
+    def late(*values: float) -> float:
+        return chain.cam_retard(stretch(*values), span_length=span, sprocket_radius=radius)
+
+    return late
 
 
 def _drive(bench: Bench) -> CamDrive:
@@ -72,4 +114,9 @@ def _drive(bench: Bench) -> CamDrive:
     return bench.geometry.cam_drive
 
 
-WAYS: Final = {"chain-elongation": elongation, "cam-retard": retard}
+WAYS: Final = {
+    "chain-elongation": elongation,
+    "cam-retard": retard,
+    "cam-late-beyond-chain": late_beyond_chain,
+    "tensioner-stroke-used": tensioner_used,
+}

@@ -10,7 +10,7 @@ from functools import partial
 
 from inspect_report.knowledge.case import Case, known_or_row
 from inspect_report.knowledge.catalogue import Known
-from inspect_report.measure import gasket, plain, valves
+from inspect_report.measure import gasket, plain, shim_plan, valve_gaps
 from inspect_report.measure.bench import Bench, bench_of
 from inspect_report.measure.derived import Derived, Failed, Measured, Unmeasured
 from inspect_report.measure.guard import guarded
@@ -30,7 +30,7 @@ def measure(case: Case) -> Measured:
     bench = bench_of(case)
     failed: list[Failed] = []
     outcomes = [o for k in _judged(case) for o in guarded(k.id, partial(made, bench, k), failed)]
-    shims = guarded(valves.GAP, partial(valves.shim_plan, bench), failed)
+    shims = guarded(valve_gaps.GAP, partial(shim_plan.shim_plan, bench), failed)
     gaskets = guarded(gasket.THICKNESS, partial(gasket.grades, bench), failed)
     quantities = tuple(o for o in outcomes if isinstance(o, Derived))
     unmeasured = tuple(o for o in outcomes if isinstance(o, Unmeasured))

@@ -1,4 +1,4 @@
-"""Turns the length of a timing chain into its elongation and the retard it gives the camshafts."""
+"""Turns the length of a timing chain into its elongation, and that into retard and the tensioner left."""
 
 import math
 
@@ -70,7 +70,8 @@ def cam_retard(elongation: float, *, span_length: float, sprocket_radius: float)
 
     Args:
         elongation: Elongation of the chain as a fraction. [1]
-        span_length: Nominal length of the pulling strand from the crank to this camshaft. [m]
+        span_length: Nominal free length of the pulling strand from the crank to this camshaft; where the
+            chain passes another camshaft first, the strand up to that one and the strand between. [m]
         sprocket_radius: Pitch radius of the camshaft's sprocket. [m]
 
     Returns:
@@ -80,7 +81,8 @@ def cam_retard(elongation: float, *, span_length: float, sprocket_radius: float)
         OutOfRange: ``elongation`` not above -1, ``span_length`` below 0, ``sprocket_radius`` not above 0.
 
     Shapes: scalars. Holds for: four-stroke engines, even wear along the chain. A tensioner takes up the slack
-    of the returning strand and does not mend the retard.
+    of the returning strand and does not mend the retard. Links that lie on a sprocket passed on the way turn
+    with its teeth and add nothing.
     Source: geometry. Checked in: tests/published/test_timing_chains.py.
 
     >>> round(cam_retard(0.01, span_length=30 * 0.00635, sprocket_radius=pitch_radius(0.00635, 34)), 4)
@@ -90,3 +92,30 @@ def cam_retard(elongation: float, *, span_length: float, sprocket_radius: float)
     require("span_length", span_length, "m", at_least=0.0)
     require("sprocket_radius", sprocket_radius, "m", above=0.0)
     return 2.0 * math.degrees(elongation * span_length / sprocket_radius)
+
+
+def tensioner_used(travel: float, stroke: float) -> float:
+    r"""
+    Share of a tensioner's stroke that the chain has taken up.
+
+    .. math:: u = s / s_{max}
+
+    Args:
+        travel: How far the plunger stands out. [m]
+        stroke: How far it can come out. [m]
+
+    Returns:
+        Share used, 0 for a plunger that is all in, 1 at its end. [1]
+
+    Raises:
+        OutOfRange: ``stroke`` not above 0, ``travel`` not in 0 to ``stroke``.
+
+    Shapes: scalars. Holds for: travel read before the plunger is let go.
+    Source: definition. Checked in: tests/published/test_timing_chains.py.
+
+    >>> tensioner_used(0.012, 0.016)
+    0.75
+    """
+    require("stroke", stroke, "m", above=0.0)
+    require("travel", travel, "m", at_least=0.0, at_most=stroke)
+    return travel / stroke

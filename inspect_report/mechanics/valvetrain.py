@@ -1,4 +1,4 @@
-"""Turns a valve clearance, the fitted shim and the sizes on sale into the shim to fit and its gap."""
+"""Turns readings of the valve gear into the shim to fit, its gap, the shims left, and the state of springs."""
 
 import math
 from collections.abc import Iterable
@@ -163,3 +163,91 @@ def shim_to_fit(
         return math.floor(abs(size - wanted) / noise + 0.5), size
 
     return min(filter(gap_in_range, sizes), key=distance, default=None)
+
+
+def shim_range_left(
+    fitted: float, measured: float, *, aim: float, thinnest: float, lever: float = 1.0
+) -> float:
+    r"""
+    How much thinner shims can still become before no size on sale closes on the aim.
+
+    The shim wanted does not change when shims are changed, as the gap does: over inspections it follows the
+    valve alone, so that its fall is the speed at which face and seat wear.
+
+    .. math:: s = t_{fitted} + k (g_{measured} - g_{aim}) - t_{thinnest}
+
+    Args:
+        fitted: Thickness of the shim in place. [m]
+        measured: Clearance found with it. [m]
+        aim: Clearance wanted. [m]
+        thinnest: Thinnest size on sale. [m]
+        lever: Valve lift over cam lift where a follower's gap is taken at the cam, else 1. [1]
+
+    Returns:
+        Thickness left; 0 or less means that face, seat or stem tip need work. [m]
+
+    Raises:
+        OutOfRange: ``thinnest`` not above 0, or as `shim_needed`.
+
+    Shapes: scalars. Holds for: as `shim_needed`; valves that move towards their camshaft as they wear.
+    Source: shim rule of repair manuals. Checked in: tests/published/test_valve_shims.py.
+
+    >>> round(shim_range_left(2.80e-3, 0.45e-3, aim=0.25e-3, thinnest=2.50e-3) * 1e3, 6)
+    0.5
+    """
+    require("thinnest", thinnest, "m", above=0.0)
+    return shim_needed(fitted, measured, aim, lever=lever) - thinnest
+
+
+def spring_lean(out_of_square: float, free_length: float) -> float:
+    r"""
+    Angle by which a spring that stands on a plate leans.
+
+    .. math:: \alpha = \arctan(s / L_0)
+
+    Args:
+        out_of_square: Gap between a square and the spring's upper end. [m]
+        free_length: Length of the spring without load. [m]
+
+    Returns:
+        Lean. [deg]
+
+    Raises:
+        OutOfRange: ``out_of_square`` below 0, ``free_length`` not above 0.
+
+    Shapes: scalars. Holds for: the upper end read against a square on the plate the lower end stands on.
+    Source: geometry. Checked in: tests/published/test_valve_springs.py.
+
+    >>> round(spring_lean(1.7e-3, 38.9e-3), 2)
+    2.5
+    """
+    require("out_of_square", out_of_square, "m", at_least=0.0)
+    require("free_length", free_length, "m", above=0.0)
+    return math.degrees(math.atan2(out_of_square, free_length))
+
+
+def spring_loss(found: float, new: float) -> float:
+    r"""
+    Share of its load, or of its free length, that a spring has lost.
+
+    .. math:: l = 1 - x / x_{new}
+
+    Args:
+        found: Load at the fitted length, or free length. [x]
+        new: The same when new. [x]
+
+    Returns:
+        Loss; below 0 for a spring above its new size. [1]
+
+    Raises:
+        OutOfRange: ``found`` below 0, ``new`` not above 0.
+
+    Shapes: scalars. Holds for: both read at one length, or both without load.
+    Source: definition. Checked in: tests/published/test_valve_springs.py.
+
+    >>> round(spring_loss(180.0, 200.0), 6)
+    0.1
+    """
+    require("found", found, "1", at_least=0.0)
+    require("new", new, "1", above=0.0)
+    return 1.0 - found / new

@@ -101,12 +101,12 @@ class Geometry(Record):
     """Piston edge below the cylinder's top face at top dead centre; negative when it stands proud."""
     inlet_closes: amount("°", low=-90, below=180) | None = None  # type: ignore[valid-type]
     """Inlet closing after bottom dead centre."""
+    compression_ratio: Annotated[float, Field(gt=1, lt=40)] | None = None
+    """Nominal ratio over the whole stroke, where the manual prints one; taken where volumes are not read."""
     exhaust_port_opens: amount("°", low=0, below=180) | None = None  # type: ignore[valid-type]
     """Two-stroke: exhaust port opening after top dead centre."""
-    lever_ratio: Annotated[float, Field(gt=0)] = 1.0
-    """Valve lift over cam lift; matters where the gap is taken at the cam."""
-    cam_drive: CamDrive | None = None
-
+    crankcase_volume: amount("cm³", above=0) | None = None  # type: ignore[valid-type]
+    """Two-stroke: volume closed off in the crankcase leak test, of one cylinder."""
     clearance_height: Text = ""
     """Height of the bore, as the checklist names it, at which the maker states the piston's clearance."""
     skirt_height: amount("mm", low=0) | None = None  # type: ignore[valid-type]
@@ -115,6 +115,10 @@ class Geometry(Record):
     """Linear expansion of the barrel or its liner; with its temperature bores are corrected to 20 °C."""
     piston_expansion: amount("µm/(m·K)", low=0, below=50) | None = None  # type: ignore[valid-type]
     """Linear expansion of the piston."""
+    lever_ratio: Annotated[float, Field(gt=0)] = 1.0
+    """Valve lift over cam lift; matters where the gap is taken at the cam."""
+    cam_drive: CamDrive | None = None
+
     @model_validator(mode="after")
     def _crank_turns(self) -> Self:
         if self.rod_length and self.stroke and self.rod_length <= self.stroke / 2:

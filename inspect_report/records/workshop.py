@@ -15,6 +15,17 @@ class DecisionRule(Record):
     confidence: amount("%", above=50, below=100) = 0.95  # type: ignore[valid-type]
 
 
+class ReferenceTester(Record):
+    """The leak-down tester on which leaks are told again, so that testers and meetings compare."""
+
+    supply: amount("bar", above=0, below=20) = Field("6 bar", validate_default=True)  # type: ignore[valid-type]
+    orifice: amount("mm", above=0, below=10) = Field("1 mm", validate_default=True)  # type: ignore[valid-type]
+    air_pressure: amount("hPa", low=300, below=1100) = Field(  # type: ignore[valid-type]
+        "1013.25 hPa", validate_default=True
+    )
+    """Absolute pressure of the air into which it is taken to leak."""
+
+
 class Tax(Record):
     """A tax on the whole estimate."""
 
@@ -42,10 +53,13 @@ class Workshop(Record):
     """For one hour."""
     tax: Tax | None = None
     decision_rule: DecisionRule = DecisionRule()
+    reference_tester: ReferenceTester = ReferenceTester()
     prices: dict[Id, Price] = {}
     """Parts and machine-shop work by their id in the workbook; without a price: on request."""
     hours: dict[Id, Hours] = {}
     """Hours of access steps (``ID`` opens and closes) and jobs that differ from the workbook's."""
     shims_in_stock: tuple[amount("mm", above=0, below=10), ...] = ()  # type: ignore[valid-type]
+    valve_gap_aim: amount("%", low=0, below=100) = 0.5  # type: ignore[valid-type]
+    """Where in its range a valve gap is set to: 0 % is its low end; more than half leaves room to close."""
     terms: Text = ""
     """Terms printed at the end, in Markdown."""
