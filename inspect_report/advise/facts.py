@@ -111,11 +111,15 @@ def _quantity(finding: Finding, before: float | None) -> Fact:
 
 
 def _before(finding: Finding, case: Case, past: tuple[PastReading, ...]) -> float | None:
-    """The latest earlier value of the same part at the same place; a part that is new has none."""
+    """
+    The latest earlier value of the same part at the same place; a part that is new has none.
+
+    Hot and cold readings are not held against each other.
+    """
     part = _part(finding, case)
     wanted = (finding.characteristic, finding.position, part)
-    earlier = (p.quantity.value for p in reversed(past) if (p.characteristic, p.position, p.part) == wanted)
-    return next(earlier, None)
+    alike = (p for p in reversed(past) if p.compares(finding.engine))
+    return next((p.quantity.value for p in alike if (p.characteristic, p.position, p.part) == wanted), None)
 
 
 def _part(finding: Finding, case: Case) -> str:

@@ -40,7 +40,7 @@ def _judged(known: Known, derived: Derived, limit: Limit | None, case: Case) -> 
         used=decision.used,
         inside=decision.inside,
         side=decision.side,
-        note=_joined(derived.note, _condition(limit, case)),
+        note=_joined(derived.note, _condition(limit, derived, case)),
     )
 
 
@@ -52,6 +52,7 @@ def _with_origin(finding: Finding, derived: Derived) -> Finding:
         readings=derived.readings,
         inputs=derived.inputs,
         instruments=derived.instruments,
+        engine=derived.engine,
     )
 
 
@@ -61,9 +62,9 @@ def _other_kind(known: Known, derived: Derived, limit: Limit) -> Finding:
     return finding_of(known, derived.position, Verdict.NO_LIMIT, why)
 
 
-def _condition(limit: Limit | None, case: Case) -> str:
-    """Says so where a limit holds for another state of the engine than is noted for the whole inspection."""
-    was = case.inspection.head.conditions.engine
+def _condition(limit: Limit | None, derived: Derived, case: Case) -> str:
+    """Says so where a limit holds for another state of the engine than is noted for the test or the day."""
+    was = derived.engine or case.inspection.head.conditions.engine
     if limit is None or not limit.condition or not was or limit.condition == was:
         return ""
     return f"the limit holds for a {limit.condition} engine"

@@ -87,6 +87,8 @@ class Finding:
     chosen: tuple[str, ...] = ()
     outside_depth: bool = False
     note: str = ""
+    engine: str = ""
+    """State of the engine at the test, cold, warm or hot, where that bears on the value."""
 
 
 def finding_of(known: Known, position: Position, verdict: Verdict, reason: str) -> Finding:
@@ -141,6 +143,12 @@ class PastReading:
     engine_time: float | None
     part_time: float | None
     quantity: Quantity
+    state: str = ""
+    """State of the engine at the test, where that bears on the value."""
+
+    def compares(self, state: str) -> bool:
+        """Whether it was taken on an engine as cold, or as warm, as ``state``, as far as both are noted."""
+        return not (self.state and state) or (self.state == "cold") == (state == "cold")
 
 
 @dataclass(frozen=True, slots=True)

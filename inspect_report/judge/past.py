@@ -33,6 +33,7 @@ def _past_readings(case: Case, quantities: Iterable[Derived]) -> Iterator[PastRe
             engine_time=head.engine.running_time,
             part_time=running_time(part, head.engine.running_time),
             quantity=derived.quantity,
+            state=derived.engine,
         )
 
 

@@ -80,11 +80,13 @@ def _guarded_trend(place: _Place, failed: list[Failed]) -> tuple[Trend, ...]:
 
 
 def _places(case: Case, quantities: Sequence[Derived], past: Sequence[PastReading]) -> Iterator[_Place]:
-    before = [p for p in past if p.inspection != case.inspection.number]
+    others = [p for p in past if p.inspection != case.inspection.number]
     for now in past_readings(case, quantities):
         known = known_or_row(case.books, now.characteristic)
         if known is None or not known.trend or now.part_time is None:
             continue
+        # A cold engine leaks and compresses otherwise than a hot one: no line joins the two.
+        before = [p for p in others if p.compares(now.state)]
         points = (*_of_earlier_parts(now, before), *_of_this_part(now, before, known, case), now)
         if len(points) > 1:
             yield _Place(known, limit_at(case.books, known.id, now.position), points)

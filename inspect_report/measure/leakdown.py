@@ -1,50 +1,89 @@
 """Turns the two gauges of a leak-down test into percent, leak bore, free-air flow and spread."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
-from inspect_report.measure.ambient import air_pressure, air_temperature
+from inspect_report.measure.ambient import air_pressure, air_temperature, engine_words
 from inspect_report.measure.bench import Bench, Result, notes
 from inspect_report.measure.missing import MissingInput, nothing_to_differ_from
+from inspect_report.measure.uncertainty import Input
 from inspect_report.mechanics import gasflow
+from inspect_report.mechanics.metrology import u_from_permissible_error
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
+from inspect_report.records.workshop import ReferenceTester
 
 SUPPLY: Final = "leak-down-supply"
 CYLINDER: Final = "leak-down-cylinder"
+HEARD: Final = "leak-down-heard"
 NO_SEAL: Final = "the cylinder does not hold any pressure: the leak has no finite size"
+ANY_TESTER: Final = "no seal at all: the cylinder holds no pressure, and any tester shows 100 %"
 NO_LEAK: Final = "both gauges agree: no leak to be seen"
-REFERENCE: Final = "as a tester of 1.0 mm orifice at 6 bar would show it"
 # Printed beside tables of free air through orifices: 0.97 for a rounded entry, 0.65 for a sharp edge.
 IDEAL: Final = (
     "the tester's hole taken as an ideal nozzle, discharge coefficient 1; one with a sharp edge passes"
     " 20 to 40 % less (common practice)"
 )
+DRILLED: Final = 2e-5
+"""How far [m] an orifice may be from its bore where nobody measured it, common practice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Test:
+    """The items of one leak-down test; ``state`` of the engine where the test itself says it."""
+
+    supply: str
+    cylinder: str
+    state: str = ""
+
+
+MAIN: Final = Test(SUPPLY, CYLINDER)
+COLD: Final = Test("leak-down-cold-supply", "leak-down-cold-cylinder", "cold")
 
 
 def percent(bench: Bench, at: Position) -> Result:
-    """Share of the supply pressure lost, as a fraction."""
-    supply, cylinder = _gauges(bench, at)
-    note = "depends on the tester's orifice"
-    return bench.result(gasflow.leak_percent, (supply, cylinder), "ratio", by=_share, note=note)
+    """Share of the supply pressure lost, as a fraction, with where the air was heard."""
+    return _percent(bench, at, MAIN, _heard(bench, at))
+
+
+def cold_percent(bench: Bench, at: Position) -> Result:
+    """Share of the supply pressure lost on the cold engine, where it was tested cold as well."""
+    return _percent(bench, at, COLD)
 
 
 def leak_bore(bench: Bench, at: Position) -> Result:
     """Bore of the one round hole that would leak as the cylinder does."""
-    bore, note = _leak(bench, at)
-    return bench.result(gasflow.equivalent_leak_bore, _gauges(bench, at), "length", by=bore, note=note)
+    return _leak_bore(bench, at, MAIN)
+
+
+def cold_leak_bore(bench: Bench, at: Position) -> Result:
+    """Bore of the hole that would leak as the cold cylinder does."""
+    return _leak_bore(bench, at, COLD)
 
 
 def reference_percent(bench: Bench, at: Position) -> Result:
-    """Leak-down the same leak would show on the reference tester, as a fraction."""
-    bore, note = _leak(bench, at)
-    pressure, _ = air_pressure(bench.conditions)
+    """Leak-down the same leak would show on the workshop's reference tester, as a fraction."""
+    supply, cylinder = _gauges(bench, at)
+    orifice, (pressure, source) = _orifice(bench, cylinder), air_pressure(bench.conditions)
+    reference = bench.case.books.workshop.reference_tester
+    open_wide = bench.input(cylinder).value == 0.0
+    result = bench.result(
+        gasflow.reference_tester_percent,
+        (supply, cylinder),
+        "ratio",
+        by=_on(reference),
+        given=(orifice, pressure),
+        note=notes(reference_words(reference), ANY_TESTER if open_wide else _tight(bench, at), source),
+    )
+    return _in_its_state(result, bench, MAIN)
 
-    def share(supply: float, cylinder: float) -> float:
-        return gasflow.reference_tester_percent(bore(supply, cylinder), p_ambient=pressure) / 100.0
 
-    said = notes(REFERENCE, note)
-    return bench.result(gasflow.reference_tester_percent, _gauges(bench, at), "ratio", by=share, note=said)
+def reference_words(tester: ReferenceTester) -> str:
+    """What the reference tester is."""
+    orifice, supply = f"{1e3 * tester.orifice:.4g} mm", f"{tester.supply / 1e5:.4g} bar"
+    air = f"{tester.air_pressure / 100:.4g} hPa"
+    return f"as a tester of {orifice} orifice at {supply} would show it, leaking into air of {air}"
 
 
 def free_air_flow(bench: Bench, at: Position) -> Result:
@@ -54,16 +93,17 @@ def free_air_flow(bench: Bench, at: Position) -> Result:
     Taken at the tester's orifice, which passes what the leak passes and also tells a cylinder without seal.
     """
     supply, cylinder = _gauges(bench, at)
-    orifice = _orifice(bench, cylinder)
     pressure, source = air_pressure(bench.conditions)
-    temperature = air_temperature(bench.conditions)
-
-    def flow(p_supply: float, p_cylinder: float) -> float:
-        up, down = p_supply + pressure, p_cylinder + pressure
-        return gasflow.free_air_flow(orifice, up, down, temperature=temperature)
-
-    note = notes("free air of 20 °C and 100 kPa", IDEAL, source)
-    return bench.result(gasflow.free_air_flow, (supply, cylinder), "flow", by=flow, note=note)
+    temperature, warmth = air_temperature(bench.conditions)
+    result = bench.result(
+        gasflow.free_air_flow,
+        (supply, cylinder),
+        "flow",
+        by=_flow,
+        given=(_orifice(bench, cylinder), pressure, temperature),
+        note=notes("free air of 20 °C and 100 kPa", IDEAL, source, warmth),
+    )
+    return _in_its_state(result, bench, MAIN)
 
 
 def spread(bench: Bench, at: Position) -> Result:
@@ -83,7 +123,38 @@ def spread(bench: Bench, at: Position) -> Result:
         return _share_of(values, worst) - _share_of(values, best)
 
     note = f"worst less best of {len(read)} cylinders"
-    return bench.result(gasflow.leak_percent, gauges, "ratio", by=difference, note=note)
+    found = bench.result(gasflow.leak_percent, gauges, "ratio", by=difference, note=note)
+    return _in_its_state(found, bench, MAIN)
+
+
+def _percent(bench: Bench, at: Position, test: Test, heard: str = "") -> Result:
+    supply, cylinder = _gauges(bench, at, test)
+    open_wide = ANY_TESTER if bench.input(cylinder).value == 0.0 else ""
+    note = notes("depends on the tester's orifice", open_wide, _tight(bench, at, test), heard)
+    result = bench.result(gasflow.leak_percent, (supply, cylinder), "ratio", by=_share, note=note)
+    return _in_its_state(result, bench, test)
+
+
+def _leak_bore(bench: Bench, at: Position, test: Test) -> Result:
+    supply, cylinder = _gauges(bench, at, test)
+    orifice, (pressure, source) = _orifice(bench, cylinder), air_pressure(bench.conditions)
+    if bench.input(cylinder).value == 0.0:
+        raise MissingInput(NO_SEAL)
+    result = bench.result(
+        gasflow.equivalent_leak_bore,
+        (supply, cylinder),
+        "length",
+        by=_bore,
+        given=(orifice, pressure),
+        note=notes(_tight(bench, at, test), source),
+    )
+    return _in_its_state(result, bench, test)
+
+
+def _in_its_state(result: Result, bench: Bench, test: Test) -> Result:
+    """A result with the state of the engine: hot and cold readings are not of one kind."""
+    state = test.state or bench.engine_at(test.supply)
+    return replace(result, engine=state, note=notes(result.note, engine_words(state)))
 
 
 def _share_of(values: Sequence[float], cylinder: int) -> float:
@@ -91,36 +162,64 @@ def _share_of(values: Sequence[float], cylinder: int) -> float:
     return _share(values[2 * cylinder], values[2 * cylinder + 1])
 
 
-def _gauges(bench: Bench, at: Position) -> tuple[Reading, Reading]:
+def _gauges(bench: Bench, at: Position, test: Test = MAIN) -> tuple[Reading, Reading]:
     # The cylinder gauge first: where nothing was read, its item gives the reason.
-    cylinder = bench.one(CYLINDER, at)
-    return bench.one(SUPPLY, at), cylinder
+    cylinder = bench.one(test.cylinder, at)
+    return bench.one(test.supply, at), cylinder
 
 
 def _share(supply: float, cylinder: float) -> float:
     return gasflow.leak_percent(supply, cylinder) / 100.0
 
 
-def _leak(bench: Bench, at: Position) -> tuple[Callable[[float, float], float], str]:
-    """The leak's bore as a function of the two gauges, and what to say of it."""
-    supply, cylinder = _gauges(bench, at)
-    orifice = _orifice(bench, cylinder)
-    pressure, source = air_pressure(bench.conditions)
-    if bench.input(cylinder).value == 0.0:
-        raise MissingInput(NO_SEAL)
-
-    def bore(p_supply: float, p_cylinder: float) -> float:
-        return gasflow.equivalent_leak_bore(p_supply, p_cylinder, tester_bore=orifice, p_ambient=pressure)
-
-    tight = bench.input(cylinder).value == bench.input(supply).value
-    return bore, notes(NO_LEAK if tight else "", source)
+def _bore(supply: float, cylinder: float, orifice: float, pressure: float) -> float:
+    return gasflow.equivalent_leak_bore(supply, cylinder, tester_bore=orifice, p_ambient=pressure)
 
 
-def _orifice(bench: Bench, reading: Reading) -> float:
+def _flow(supply: float, cylinder: float, orifice: float, pressure: float, temperature: float) -> float:
+    return gasflow.free_air_flow(orifice, supply + pressure, cylinder + pressure, temperature=temperature)
+
+
+def _on(tester: ReferenceTester) -> Callable[[float, float, float, float], float]:
+    """The reading of a reference tester as a function of the two gauges, the orifice and the air."""
+
+    def share(supply: float, cylinder: float, orifice: float, pressure: float) -> float:
+        if cylinder == 0.0:
+            return 1.0
+        shown = gasflow.reference_tester_percent(
+            _bore(supply, cylinder, orifice, pressure),
+            p_supply=tester.supply,
+            tester_bore=tester.orifice,
+            p_ambient=tester.air_pressure,
+        )
+        return shown / 100.0
+
+    return share
+
+
+def _tight(bench: Bench, at: Position, test: Test = MAIN) -> str:
+    supply, cylinder = _gauges(bench, at, test)
+    return NO_LEAK if bench.input(cylinder).value == bench.input(supply).value else ""
+
+
+def _heard(bench: Bench, at: Position) -> str:
+    """Where the air was heard, which is half of what a leak-down test tells."""
+    answers = (a for a in bench.case.inspection.answers if a.item == HEARD and a.position.labels == at.labels)
+    answer = next(answers, None)
+    if answer is None:
+        return "where the air went was not noted" if bench.asks_for(HEARD) else ""
+    heard = [place for place in answer.chosen if place != "none"]
+    return f"air heard: {', '.join(heard)}" if heard else "no air heard"
+
+
+def _orifice(bench: Bench, reading: Reading) -> Input:
+    """The bore of the tester's orifice with the error its papers allow, else that of a drilled hole."""
     instrument = bench.case.inspection.instrument(reading.instrument)
     if instrument is None or instrument.orifice is None:
         raise MissingInput("bore of the leak-down tester's orifice not given")
-    return instrument.orifice
+    u = u_from_permissible_error(instrument.orifice_error or DRILLED)
+    name = f"orifice of {instrument.id}"
+    return Input(instrument.orifice, shared=u, source=name, name=name, dimension="length")
 
 
 WAYS: Final = {
@@ -129,4 +228,6 @@ WAYS: Final = {
     "leak-flow": free_air_flow,
     "leak-down-reference": reference_percent,
     "leak-down-spread": spread,
+    "leak-down-cold": cold_percent,
+    "leak-bore-cold": cold_leak_bore,
 }

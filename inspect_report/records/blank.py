@@ -168,7 +168,8 @@ def _instruments(sections: tuple[tuple[Section, tuple[Item, ...]], ...]) -> list
     ]
     rest = "resolution: , permissible-error: , serial: , calibrated: "
     for kind, unit in units.items():
-        lines.append(f"  {_slug(kind)}: {{kind:{_value(kind)}, unit:{_value(unit)}, {rest}}}")
+        own = "orifice: , orifice-error: , " if kind == "leak-down tester" else ""
+        lines.append(f"  {_slug(kind)}: {{kind:{_value(kind)}, unit:{_value(unit)}, {own}{rest}}}")
     return [*lines, ""]
 
 

@@ -98,6 +98,8 @@ class Instrument(Record):
     calibration_due: Day | None = None
     orifice: amount("mm", above=0) | None = None  # type: ignore[valid-type]
     """Leak-down tester: bore of its own orifice."""
+    orifice_error: amount("mm", above=0) | None = None  # type: ignore[valid-type]
+    """How far the orifice may be from that bore."""
 
 
 class Photo(Record):
@@ -195,6 +197,7 @@ class InstrumentUsed:
     calibrated: date | None
     calibration_due: date | None
     orifice: float | None
+    orifice_error: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,6 +27,8 @@ class Quantity:
     value: float
     u: float
     dimension: str
+    dof: float | None = None
+    """Effective degrees of freedom of ``u``; None where it does not rest on a few repeats."""
 
 
 class QuantityFault(ValueError):

@@ -94,6 +94,7 @@ def _in_si(instrument_id: str, instrument: Instrument, faults: Faults) -> Instru
         instrument.calibrated,
         instrument.calibration_due,
         instrument.orifice,
+        instrument.orifice_error,
     )
 
 

@@ -1,6 +1,5 @@
 """Turns an assessment into what all parts of a view look things up in."""
 
-import math
 from collections import defaultdict
 from dataclasses import dataclass
 from functools import cached_property
@@ -9,14 +8,13 @@ from typing import Final
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Grade
 from inspect_report.records.position import Position
-from inspect_report.records.quantity import Quantity
+from inspect_report.records.quantity import Quantity, unit_named
 from inspect_report.report.figures import Figures
 from inspect_report.report.reportparts import Chip
 from inspect_report.report.words import finding_name, tone
 
 LEAK_DOWN: Final = "leak-down"
 ON_REFERENCE: Final = "leak-down-reference"
-SAME: Final = 1e-6
 
 
 @dataclass(frozen=True)
@@ -47,11 +45,12 @@ class Source:
         return {f.position: f.quantity.value for f in self.of(LEAK_DOWN) if f.quantity}
 
     def says_the_same(self, finding: Finding) -> bool:
-        """Whether it is leak-down as the reference tester would show it, and that tester was the one used."""
+        """Whether it is leak-down as the reference tester would show it, and the tester used showed as much."""
         if finding.characteristic != ON_REFERENCE or finding.quantity is None:
             return False
         own = self._leak_down.get(finding.position)
-        return own is not None and math.isclose(own, finding.quantity.value, rel_tol=SAME)
+        digit = unit_named(finding.unit).factor * 10.0**-finding.decimals
+        return own is not None and abs(own - finding.quantity.value) <= digit
 
     @cached_property
     def diagnoses(self) -> dict[str, str]:
