@@ -97,6 +97,7 @@ CHECKLIST: Final[dict[str, Any]] = {
         "span": ["a", "b", "c"],
         "point": ["1", "2"],
         "line": ["1", "2"],
+        "valve-side": ["inlet", "exhaust"],
     },
 }
 
@@ -119,11 +120,21 @@ _ITEMS: Final[dict[str, tuple[tuple[str, ...], tuple[tuple[str, str, str, str], 
             ("shim-fitted", "cylinder valve", "mm", "micrometer"),
             ("stem-diameter", "cylinder valve", "mm", "micrometer"),
             ("guide-bore", "cylinder valve", "mm", "bore gauge"),
+            ("valve-spring-length", "cylinder valve", "mm", "caliper"),
+            ("valve-spring-load", "cylinder valve", "N", "spring tester"),
+            ("valve-spring-squareness", "cylinder valve", "mm", "feeler gauge"),
             ("cam-check-lift", "", "mm", "dial gauge"),
             ("cam-opening", "cam", "°", "degree disc"),
             ("cam-closing", "cam", "°", "degree disc"),
+            ("cam-full-lift", "cam", "°", "degree disc"),
+            ("cam-opening-by-side", "cam valve-side", "°", "degree disc"),
+            ("cam-closing-by-side", "cam valve-side", "°", "degree disc"),
+            ("cam-lobe-height", "cylinder cam", "mm", "micrometer"),
+            ("cam-base-circle", "cylinder cam", "mm", "micrometer"),
             ("chain-pitches-measured", "", "", ""),
             ("chain-length", "span", "mm", "caliper"),
+            ("chain-pull", "", "N", ""),
+            ("tensioner-travel", "", "mm", "caliper"),
             ("head-flatness", "line", "mm", "feeler gauge"),
             ("chamber-volume", "cylinder", "cm³", "burette"),
             ("gasket-grade-fitted", "", "", ""),
@@ -147,12 +158,17 @@ _ITEMS: Final[dict[str, tuple[tuple[str, ...], tuple[tuple[str, str, str, str], 
     ),
 }
 _KINDS: Final = {"chain-pitches-measured": "count", "gasket-grade-fitted": "text"}
-_OPTIONAL: Final = ("cranking-speed", "big-end-strip")
+_OPTIONAL: Final = (
+    "cranking-speed", "big-end-strip", "valve-spring-length", "valve-spring-load", "valve-spring-squareness",
+    "cam-full-lift", "cam-lobe-height", "cam-base-circle", "chain-pull", "tensioner-travel",
+    "cam-opening-by-side", "cam-closing-by-side",
+)  # fmt: skip
 
 _RATIO, _MM = {"unit": "%", "decimals": 1}, {"unit": "mm", "decimals": 3}
 _CYLINDER, _VALVE, _PIN = ("cylinder",), ("cylinder", "valve"), ("crankpin",)
 _LEAK, _DRY = ("leak-down-supply", "leak-down-cylinder"), ("compression-dry",)
 _CHAIN, _EVENTS = ("chain-length", "chain-pitches-measured"), ("cam-opening", "cam-closing")
+_BY_SIDE, _ANGLE = ("cam-opening-by-side", "cam-closing-by-side"), {"unit": "°"}
 _BORE, _SQUISH = ("bore-diameter",), ("gasket-thickness", "deck-height")
 
 # Id, axes, items it is made from, and the rest where it is not a length judged as read.
@@ -172,6 +188,20 @@ _KNOWN: Final[tuple[tuple[str, tuple[str, ...], tuple[str, ...], Mapping[str, An
     ("cam-duration", ("cam",), _EVENTS, {"unit": "°"}),
     ("cam-lobe-centre", ("cam",), _EVENTS, {"unit": "°"}),
     ("cam-overlap", (), _EVENTS, {"unit": "°"}),
+    ("cam-lateness", ("cam",), _EVENTS, _ANGLE),
+    ("cam-lobe-separation", (), _EVENTS, _ANGLE),
+    ("cam-stroke-misfit", (), ("cam-full-lift", *_EVENTS), _ANGLE),
+    ("cam-late-beyond-chain", ("cam",), (*_EVENTS, *_CHAIN), _ANGLE),
+    ("cam-duration-by-side", ("cam", "valve-side"), _BY_SIDE, _ANGLE),
+    ("cam-lobe-centre-by-side", ("cam", "valve-side"), _BY_SIDE, _ANGLE),
+    ("cam-lateness-by-side", ("cam", "valve-side"), _BY_SIDE, _ANGLE),
+    ("cam-overlap-by-side", (), _BY_SIDE, _ANGLE),
+    ("cam-lobe-wear", ("cylinder", "cam"), ("cam-lobe-height",), _MM),
+    ("cam-lift", ("cylinder", "cam"), ("cam-lobe-height", "cam-base-circle"), _MM),
+    ("tensioner-stroke-used", (), ("tensioner-travel",), _RATIO),
+    ("shim-range-left", _VALVE, ("valve-clearance", "shim-fitted"), {**_MM, "wears": "down"}),
+    ("valve-spring-lean", _VALVE, ("valve-spring-squareness", "valve-spring-length"), _ANGLE),
+    ("valve-spring-load-loss", _VALVE, ("valve-spring-load",), _RATIO),
     ("chain-elongation", (), _CHAIN, {**_RATIO, "applies": {"timing-drive": "chain"}}),
     ("cam-retard", ("cam",), _CHAIN, {"unit": "°", "applies": {"timing-drive": "chain"}}),
     ("head-flatness", (), (), {**_MM, "wears": "up"}),
@@ -199,6 +229,7 @@ INSTRUMENTS: Final[dict[str, tuple[str, str, str, str | None]]] = {
     "degree-disc": ("degree disc", "°", "0.5", "0.5"),
     "caliper": ("caliper", "mm", "0.01", "0.02"),
     "burette": ("burette", "cm³", "0.1", "0.1"),
+    "spring-tester": ("spring tester", "N", "1", "2"),
     "strip": ("strip", "mm", "0.013", None),
 }
 """Kind, unit, resolution and permissible error by id."""

@@ -32,8 +32,11 @@ def shim_range_left(bench: Bench, at: Position) -> Result:
 
 
 def spring_lean(bench: Bench, at: Position) -> Result:
-    """Angle by which a valve spring leans."""
-    return bench.result(valvetrain.spring_lean, (bench.one(LEAN, at), bench.one(LENGTH, at)), "angle")
+    """Angle by which a valve spring leans, where the maker prints no limit for the gap at its end."""
+    read = bench.one(LEAN, at), bench.one(LENGTH, at)
+    if limit_is_printed(bench, LEAN, at):
+        raise MissingInput("the maker prints a limit for the gap itself", optional=True)
+    return bench.result(valvetrain.spring_lean, read, "angle")
 
 
 def load_loss(bench: Bench, at: Position) -> Result:

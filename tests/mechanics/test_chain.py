@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from inspect_report.mechanics.chain import cam_retard, elongation, pitch_radius
+from inspect_report.mechanics.chain import cam_retard, elongation, pitch_radius, tensioner_used
 from inspect_report.mechanics.errors import OutOfRange
 
 
@@ -34,3 +34,54 @@ def test_chain_measured_over_nothing(count: int) -> None:
     """At least one pitch is measured."""
     with pytest.raises(OutOfRange, match="pitches"):
         elongation(0.1, pitch=0.00635, pitches=count)
+
+
+def test_one_pitch_is_enough() -> None:
+    """The least that can be measured over is one pitch."""
+    assert elongation(0.0127, pitch=0.0127, pitches=1) == 0.0
+
+
+@pytest.mark.parametrize(("length", "pitch", "name"), [(0.0, 0.0127, "length"), (0.1, 0.0, "pitch")])
+def test_chain_without_a_length(length: float, pitch: float, name: str) -> None:
+    """Both are above nothing."""
+    with pytest.raises(OutOfRange, match=name):
+        elongation(length, pitch=pitch, pitches=10)
+
+
+def test_triangle_is_the_smallest_sprocket() -> None:
+    """Three teeth make a triangle, whose corners lie side over √3 from its middle; two make nothing."""
+    assert pitch_radius(0.0127, 3) == pytest.approx(0.0127 / math.sqrt(3.0))
+    with pytest.raises(OutOfRange, match="teeth"):
+        pitch_radius(0.0127, 2)
+    with pytest.raises(OutOfRange, match="pitch"):
+        pitch_radius(0.0, 30)
+
+
+def test_a_short_chain_makes_early() -> None:
+    """Retard follows the sign of the elongation, and a camshaft without a strand has none."""
+    assert cam_retard(-0.01, span_length=0.2, sprocket_radius=0.04) < 0.0
+    assert cam_retard(0.01, span_length=0.0, sprocket_radius=0.04) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("elongation_", "span", "radius", "name"),
+    [
+        (-1.0, 0.2, 0.04, "elongation"),
+        (0.01, -1e-9, 0.04, "span_length"),
+        (0.01, 0.2, 0.0, "sprocket_radius"),
+    ],
+)
+def test_retard_that_cannot_be(elongation_: float, span: float, radius: float, name: str) -> None:
+    """No chain shrinks to nothing, no strand is shorter than nothing, no sprocket a point."""
+    with pytest.raises(OutOfRange, match=name):
+        cam_retard(elongation_, span_length=span, sprocket_radius=radius)
+
+
+def test_tensioner_from_all_in_to_its_end() -> None:
+    """0 and the whole stroke belong to it; beyond its end a plunger has fallen out."""
+    assert (tensioner_used(0.0, 0.016), tensioner_used(0.016, 0.016)) == (0.0, 1.0)
+    for travel in (-0.001, 0.0161):
+        with pytest.raises(OutOfRange, match="travel"):
+            tensioner_used(travel, 0.016)
+    with pytest.raises(OutOfRange, match="stroke"):
+        tensioner_used(0.0, 0.0)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from inspect_report.mechanics.chain import cam_retard, elongation, pitch_radius
+from inspect_report.mechanics.chain import cam_retard, elongation, pitch_radius, tensioner_used
 from tests.published.figures import rows
 
 MM = 1e-3
@@ -42,3 +42,8 @@ def test_rule_of_thumb_by_tooth_count() -> None:
 def test_inches_a_foot(printed: float, foot_fraction: float) -> None:
     """A maker (fbchain.com, seen) calls 0.36 in a foot 1.5 %, a misprint: it is 3 %."""
     assert elongation(12 + printed, pitch=1.0, pitches=12) == pytest.approx(foot_fraction, rel=1e-12)
+
+
+def test_share_of_a_stroke() -> None:
+    """Definition, no publication found: three quarters out."""
+    assert tensioner_used(12 * MM, 16 * MM) == pytest.approx(0.75)

@@ -2,7 +2,13 @@
 
 import pytest
 
-from inspect_report.mechanics.valvetrain import predicted_gap, shim_needed, shim_sizes, shim_to_fit
+from inspect_report.mechanics.valvetrain import (
+    predicted_gap,
+    shim_needed,
+    shim_range_left,
+    shim_sizes,
+    shim_to_fit,
+)
 from tests.published.figures import rows
 
 MM = 1e-3
@@ -50,3 +56,9 @@ def test_follower_measured_at_the_cam() -> None:
         2.0 * MM, 0.2 * MM, 2.025 * MM, lever=1.5
     )
     assert step == pytest.approx(0.025 * MM / 1.5, rel=1e-9)
+
+
+def test_range_left_in_the_diesel_manuals_series() -> None:
+    """Manual RM1046E p. 14-19 (seen): 3.00 wanted, 2.50 the thinnest of 17: ten steps of 0.05 are left."""
+    left = shim_range_left(2.80 * MM, 0.45 * MM, aim=0.25 * MM, thinnest=2.50 * MM)
+    assert left == pytest.approx(10 * 0.05 * MM, rel=1e-9)
