@@ -1,66 +1,122 @@
 """Turns journals, bearing bores and plastic strips into oil clearances, taper and out-of-round."""
 
-import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from typing import Final
 
-from inspect_report.measure.bench import Bench, Result, mean, notes, split
+from inspect_report.measure.bench import Bench, Result, mean, only, split
 from inspect_report.measure.bores import by_axis
+from inspect_report.measure.missing import MissingInput
+from inspect_report.measure.twoways import Way, difference, second_opinion
 from inspect_report.mechanics import bearing
 from inspect_report.records.position import Position
-from inspect_report.records.quantity import Quantity, from_si
 
-Way = Callable[[Bench, Position], Result]
-# Two ways that differ by more than this many joint standard uncertainties contradict each other.
-_COVERAGE: Final = 2.0
-DIFFER: Final = "the two differ by more than their joint uncertainty"
+Measure = Callable[[Bench, Position], Result]
 BEFORE_SHELLS: Final = "Measure again before ordering shells."
 
 
-def clearance(bore: str, journal: str, strip: str = "") -> Way:
+@dataclass(frozen=True, slots=True)
+class Items:
     """
-    Oil clearance between the items of a bearing bore and of a journal, at the journal's smallest diameter.
+    The checklist items of one kind of bearing; empty for what it has not.
+
+    Attributes:
+        bore: Bore of the bearing, shells in.
+        journal: Diameter of the journal.
+        strip: Plastic strip.
+        housing: Bore without shells.
+        shell: Wall of a shell.
+    """
+
+    bore: str
+    journal: str
+    strip: str = ""
+    housing: str = ""
+    shell: str = ""
+
+
+BIG_END: Final = (
+    "big-end-bore", "crankpin-diameter", "big-end-strip", "big-end-housing", "big-end-shell-thickness",
+)  # fmt: skip
+MAIN: Final = ("main-bore", "main-journal-diameter", "main-strip", "main-housing", "main-shell-thickness")
+
+
+def clearance(bore: str, journal: str, strip: str = "", housing: str = "", shell: str = "") -> Measure:
+    """
+    Oil clearance at the journal's smallest diameter: the surest way there is, with what others say of it.
 
     Args:
         bore: Item of the bearing's bore.
         journal: Item of the journal's diameter.
-        strip: Item of the plastic strip, a second opinion.
+        strip: Item of the plastic strip.
+        housing: Item of the bore without shells.
+        shell: Item of a shell's wall.
     """
+    items = Items(bore, journal, strip, housing, shell)
 
     def way(bench: Bench, at: Position) -> Result:
-        if strip and not bench.those_read(bore, at) and bench.find(strip, at):
-            return bench.as_read(bench.one(strip, at), note="by plastic strip")
-        bores, journals = bench.several(bore, at), bench.some(journal, at)
-        call = split(bearing.oil_clearance, (mean, len(bores)), (min, len(journals)))
-        note = f"from the smallest of {len(journals)} journal readings" if len(journals) > 1 else ""
-        read = (*bores, *journals)
-        found = bench.result(bearing.oil_clearance, read, "length", by=call, picks=True, note=note)
-        return second_opinion(bench, at, strip, found)
+        first, *others = _ways(bench, items, at)
+        found = first.result(bench)
+        for other in others:
+            found = second_opinion(bench, found, first, other, BEFORE_SHELLS)
+        return found
 
     return way
 
 
-def second_opinion(bench: Bench, at: Position, strip: str, found: Result) -> Result:
-    """A clearance with what the plastic strip says of it; the two are never averaged."""
-    reading = bench.find(strip, at) if strip else None
-    if reading is None:
-        return found
-    read = bench.input(reading)
-    agree = _agree(found.quantity, Quantity(read.value, read.u, "length"))
-    shown = f"the plastic strip shows {from_si(read.value, 'mm'):.3f} mm"
-    said = f"{shown}, which agrees" if agree else f"{shown}: {DIFFER}, measure again"
-    gauged = (
-        f"{from_si(found.quantity.value, 'mm'):.3f} mm by gauge, {from_si(read.value, 'mm'):.3f} mm by strip"
+def two_ways(items: Items) -> Measure:
+    """What a second way to the oil clearance shows more than the first: housing and shells, or a strip."""
+
+    def way(bench: Bench, at: Position) -> Result:
+        first, *others = _ways(bench, items, at)
+        if not others:
+            raise MissingInput("measured one way only", optional=True)
+        return difference(bench, others[0], first)
+
+    return way
+
+
+def _ways(bench: Bench, items: Items, at: Position) -> tuple[Way, ...]:
+    """
+    The ways there are readings for, the surest first.
+
+    Raises:
+        MissingInput: there is none; it names what the first one lacks.
+    """
+    found = tuple(_found(bench, items, at))
+    if not found:
+        bench.several(items.bore, at)
+        raise bench.missing(items.journal, at)
+    return found
+
+
+def _found(bench: Bench, items: Items, at: Position) -> Iterator[Way]:
+    journals = bench.those_read(items.journal, at)
+    bores = bench.several(items.bore, at) if bench.those_read(items.bore, at) else ()
+    housing, shell, strip = (
+        bench.find(item, at) if item else None for item in (items.housing, items.shell, items.strip)
     )
-    doubt = "" if agree else f"{gauged}: {DIFFER}. {BEFORE_SHELLS}"
-    return Result(found.quantity, found.formula, (*found.readings, reading), notes(found.note, said), doubt)
+    smallest = f"from the smallest of {len(journals)} journal readings" if len(journals) > 1 else ""
+    if bores and journals:
+        call = split(bearing.oil_clearance, (mean, len(bores)), (min, len(journals)))
+        read = (*bores, *journals)
+        yield Way("by gauge", "the gauges show", read, bearing.oil_clearance, call, smallest)
+    if housing and shell and journals:
+        formula = bearing.oil_clearance_from_shells
+        call = split(formula, (only, 1), (only, 1), (min, len(journals)))
+        yield Way(
+            "from housing and shells",
+            "housing and shells show",
+            (housing, shell, *journals),
+            formula,
+            call,
+            smallest,
+        )
+    if strip:
+        yield Way("by strip", "the plastic strip shows", (strip,), note="by plastic strip")
 
 
-def _agree(first: Quantity, second: Quantity) -> bool:
-    return abs(first.value - second.value) <= _COVERAGE * math.hypot(first.u, second.u) + 1e-9
-
-
-def taper(journal: str) -> Way:
+def taper(journal: str) -> Measure:
     """Worst change of a journal's diameter from one end to the other."""
 
     def way(bench: Bench, at: Position) -> Result:
@@ -71,7 +127,7 @@ def taper(journal: str) -> Way:
     return way
 
 
-def out_of_round(journal: str) -> Way:
+def out_of_round(journal: str) -> Measure:
     """Worst difference between the axes of a journal at one end."""
 
     def way(bench: Bench, at: Position) -> Result:
@@ -82,12 +138,14 @@ def out_of_round(journal: str) -> Way:
     return way
 
 
-WAYS: Final[dict[str, Way]] = {
+WAYS: Final[dict[str, Measure]] = {
     "cam-journal-clearance": clearance("cam-bearing-bore", "cam-journal-diameter"),
     "pin-clearance": clearance("pin-bore", "pin-diameter"),
     "small-end-clearance": clearance("small-end-bore", "pin-diameter"),
-    "big-end-clearance": clearance("big-end-bore", "crankpin-diameter", "big-end-strip"),
-    "main-clearance": clearance("main-bore", "main-journal-diameter", "main-strip"),
+    "big-end-clearance": clearance(*BIG_END),
+    "big-end-two-ways": two_ways(Items(*BIG_END)),
+    "main-clearance": clearance(*MAIN),
+    "main-two-ways": two_ways(Items(*MAIN)),
     "crankpin-taper": taper("crankpin-diameter"),
     "crankpin-out-of-round": out_of_round("crankpin-diameter"),
     "main-journal-taper": taper("main-journal-diameter"),

@@ -1,55 +1,95 @@
-"""Turns bore and piston diameters into wear, taper, out-of-round and clearance of each cylinder."""
+"""Turns bore and piston diameters into wear, taper, out-of-round, form and clearance of each cylinder."""
 
 from collections.abc import Sequence
 from typing import Final
 
 from inspect_report.knowledge.case import row_for
-from inspect_report.measure.bench import Bench, Result, only, split
+from inspect_report.measure.bench import Bench, Result, notes
 from inspect_report.measure.missing import MissingInput
-from inspect_report.mechanics import bore
+from inspect_report.measure.warmth import both_or_neither, warmth
+from inspect_report.mechanics import bore, boreform
 from inspect_report.mechanics.arrays import Grid
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
+from inspect_report.records.quantity import from_si
 
 BORE: Final = "bore-diameter"
 SKIRT: Final = "skirt-diameter"
+USUAL_HEIGHT: Final = "middle"
+"""Where makers most often state the clearance of a piston (common practice)."""
+_COVERAGE: Final = 2.0
+"""Standard uncertainties within which two heights are no different."""
 
 
 def wear(bench: Bench, at: Position) -> Result:
-    """Growth of the bore at its most worn place over its nominal diameter."""
-    readings, unworn = bench.several(BORE, at), nominal_bore(bench, at)
+    """Growth of the bore at its most worn place over its nominal diameter, at 20 °C where that is known."""
+    readings, unworn, warm = bench.several(BORE, at), nominal_bore(bench, at), warmth(bench, "barrel", at)
+    count = len(readings)
 
-    def growth(*diameters: float) -> float:
-        return bore.wear([diameters], unworn)
+    def growth(*numbers: float) -> float:
+        return bore.wear([warm.at_20(numbers[:count], numbers[count:])], unworn)
 
-    note = f"over the nominal {unworn * 1e3:.3f} mm"
-    return bench.result(bore.wear, readings, "length", by=growth, picks=True, note=note)
+    note = notes(f"over the nominal {unworn * 1e3:.3f} mm", warm.told)
+    read = (*readings, *warm.readings)
+    return bench.result(bore.wear, read, "length", by=growth, picks=True, note=note)
 
 
 def taper(bench: Bench, at: Position) -> Result:
     """Worst change of the bore along one axis."""
     readings = bench.several(BORE, at)
-    call = split(bore.taper, (by_axis(readings), len(readings)))
-    return bench.result(bore.taper, readings, "length", by=call, picks=True)
+    grid = by_axis(readings)
+    return bench.result(bore.taper, readings, "length", by=lambda *ds: bore.taper(grid(ds)), picks=True)
 
 
 def out_of_round(bench: Bench, at: Position) -> Result:
     """Worst difference between the axes of the bore at one height."""
     readings = bench.several(BORE, at)
-    call = split(bore.out_of_round, (by_axis(readings), len(readings)))
-    return bench.result(bore.out_of_round, readings, "length", by=call, picks=True)
+    grid = by_axis(readings)
+    return bench.result(
+        bore.out_of_round, readings, "length", by=lambda *ds: bore.out_of_round(grid(ds)), picks=True
+    )
+
+
+def form(bench: Bench, at: Position) -> Result:
+    """Bulge of the bore between its ends, with the name of its form: barrel, waist, bell or taper."""
+    readings = bench.several(BORE, at)
+    grid = by_axis(readings)
+    flare = bench.result(boreform.flare, readings, "length", by=lambda *ds: boreform.flare(grid(ds)))
+    now = grid([bench.input(r).value for r in readings])
+    name = boreform.form(now, _COVERAGE * flare.quantity.u)
+    note = notes(name, f"top less bottom {from_si(flare.quantity.value, 'mm'):+.3f} mm, axes averaged")
+    return bench.result(
+        boreform.bulge, readings, "length", by=lambda *ds: boreform.bulge(grid(ds)), note=note
+    )
 
 
 def piston_clearance(bench: Bench, at: Position) -> Result:
-    """
-    Play of the piston in its bore at middle height, on the narrower axis.
+    """Play of the piston in its bore at the height the maker names, on the narrower axis."""
+    height, why = clearance_height(bench)
+    bores, skirt = bench.several(BORE, at.at("height", height)), bench.one(SKIRT, at)
+    barrel, piston, told = both_or_neither(warmth(bench, "barrel", at), warmth(bench, "piston", at))
+    grid, count = by_axis(bores), len(bores)
+    piston_at = count + 1 + len(barrel.readings)
 
-    Makers name a height of their own, most often in the middle of the stroke (common practice).
-    """
-    bores, skirt = bench.several(BORE, at.at("height", "middle")), bench.one(SKIRT, at)
-    call = split(bore.piston_clearance, (by_axis(bores), len(bores)), (only, 1))
-    note = "at the middle height of the bore, on its narrower axis"
-    return bench.result(bore.piston_clearance, (*bores, skirt), "length", by=call, picks=True, note=note)
+    def play(*numbers: float) -> float:
+        walls = barrel.at_20(numbers[:count], numbers[count + 1 : piston_at])
+        (across,) = piston.at_20(numbers[count : count + 1], numbers[piston_at:])
+        return bore.piston_clearance(grid(walls), across)
+
+    note = notes(f"at the {height} height of the bore{why}, on its narrower axis", _skirt(bench), told)
+    read = (*bores, skirt, *barrel.readings, *piston.readings)
+    return bench.result(bore.piston_clearance, read, "length", by=play, picks=True, note=note)
+
+
+def clearance_height(bench: Bench) -> tuple[str, str]:
+    """Where the maker states the clearance, else where most do, and what to say of it."""
+    named: str = bench.geometry.clearance_height
+    return (named, ", as the maker states it") if named else (USUAL_HEIGHT, "")
+
+
+def _skirt(bench: Bench) -> str:
+    height: float | None = bench.geometry.skirt_height
+    return "" if height is None else f"skirt {from_si(height, 'mm'):g} mm above its lower edge"
 
 
 def nominal_bore(bench: Bench, at: Position) -> float:
@@ -89,5 +129,6 @@ WAYS: Final = {
     "bore-wear": wear,
     "bore-taper": taper,
     "bore-out-of-round": out_of_round,
+    "bore-form": form,
     "piston-clearance": piston_clearance,
 }

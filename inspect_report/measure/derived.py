@@ -87,6 +87,43 @@ class GasketChoice:
     ratio_ok: bool
     fitted: bool
     chosen: bool
+    squish_u: float = 0.0
+    """Standard uncertainty of ``squish``."""
+    ratio_u: float | None = None
+    """Standard uncertainty of ``ratio``."""
+    tightest: Position | None = None
+    """Cylinder that has the least squish gap."""
+    highest: Position | None = None
+    """Cylinder that has the greatest ratio."""
+
+
+Told = Literal["size", "mark"]
+
+
+@dataclass(frozen=True, slots=True)
+class ShellChoice:
+    """The bearing shells to fit at one place by the maker's table; lengths in m, grade empty for none."""
+
+    bearing: Literal["main", "big-end"]
+    position: Position
+    housing: str
+    """Class of the housing."""
+    housing_by: Told
+    """Whether the class was told by size or by mark."""
+    journal: str
+    """Class of the journal."""
+    journal_by: Told
+    grade: str
+    fitted: str
+    """Grade found in it, as written."""
+    thickness: float | None = None
+    clearance: float | None = None
+    """Oil clearance to expect with these shells, where housing and journal were measured."""
+    clearance_u: float | None = None
+    """Standard uncertainty of ``clearance``."""
+    readings: tuple[str, ...] = ()
+    """Readings it was made from."""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,3 +135,4 @@ class Measured:
     failed: tuple[Failed, ...] = ()
     shims: tuple[ShimChoice, ...] = ()
     gaskets: tuple[GasketChoice, ...] = ()
+    shells: tuple[ShellChoice, ...] = ()

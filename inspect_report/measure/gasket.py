@@ -1,23 +1,26 @@
-"""Turns gasket, deck and chamber readings into squish gap, compression ratio and the table of gaskets."""
+"""Turns gasket, deck and chamber readings into squish gap, compression ratio and what sets them apart."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final
 
-from inspect_report.knowledge.case import row_for
 from inspect_report.measure.bench import Bench, Result, mean, notes, split
-from inspect_report.measure.derived import GasketChoice
-from inspect_report.measure.missing import MissingInput, in_words
+from inspect_report.measure.budget import Formula
+from inspect_report.measure.missing import MissingInput, in_words, nothing_to_differ_from
+from inspect_report.measure.plain import mean_of
+from inspect_report.measure.twoways import Way, difference, second_opinion
 from inspect_report.mechanics import slidercrank, squish
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import ENGINE, Position
+from inspect_report.records.specsheet import GasketGrade
 
 THICKNESS: Final = "gasket-thickness"
 GRADE: Final = "gasket-grade-fitted"
 DECK: Final = "deck-height"
 CHAMBER: Final = "chamber-volume"
-# Readings are decimals: a gap less than this under its floor is float noise. [m, and of the ratio 1]
-_NOISE: Final = 1e-9
+BY_SOLDER: Final = "squish-by-solder"
+BEFORE_GASKET: Final = "Measure again before a gasket is chosen."
+_COVERAGE: Final = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,92 +38,165 @@ class Source:
             return mean, len(self.readings)
         return (lambda _: self.printed), 0
 
-    def value(self, bench: Bench) -> float:
-        """The number itself."""
-        return mean([bench.input(r).value for r in self.readings]) if self.readings else self.printed
-
 
 def squish_gap(bench: Bench, at: Position) -> Result:
-    """Gap between piston edge and head at top dead centre: gasket and mean deck height."""
-    deck, gasket = bench.some(DECK, at), _gasket(bench)
+    """Gap between piston edge and head at top dead centre: gasket and mean deck height, or by solder."""
+    solder = _by_solder(bench, at)
+    try:
+        computed = _computed_gap(bench, at)
+    except MissingInput:
+        if solder is None:
+            raise
+        return solder.result(bench)
+    found = _gap(bench, computed)
+    return found if solder is None else second_opinion(bench, found, computed, solder, BEFORE_GASKET)
+
+
+def squish_two_ways(bench: Bench, at: Position) -> Result:
+    """What solder or clay shows more than gasket and deck height."""
+    solder = _by_solder(bench, at)
+    if solder is None:
+        raise bench.missing(BY_SOLDER, at)
+    return difference(bench, solder, _computed_gap(bench, at))
+
+
+def _computed_gap(bench: Bench, at: Position) -> Way:
+    deck, gasket = bench.some(DECK, at), gasket_fitted(bench)
     call = split(squish.squish_gap, gasket.part, (mean, len(deck)))
-    return bench.result(squish.squish_gap, (*gasket.readings, *deck), "length", by=call, note=gasket.note)
+    read = (*gasket.readings, *deck)
+    return Way("by gasket and deck", "gasket and deck show", read, squish.squish_gap, call, gasket.note)
+
+
+def _by_solder(bench: Bench, at: Position) -> Way | None:
+    reading = bench.find(BY_SOLDER, at)
+    return Way("by solder", "solder shows", (reading,), note="by solder or clay") if reading else None
+
+
+def _gap(bench: Bench, way: Way) -> Result:
+    """The computed gap; the points of one deck count with their scatter."""
+    deck = [r for r in way.readings if r.item == DECK]
+    return bench.result(squish.squish_gap, way.readings, "length", by=way.call, alike=deck, note=way.note)
 
 
 def compression_ratio(bench: Bench, at: Position) -> Result:
     """Ratio from the volumes of chamber, gasket and deck; what was not read is taken from the spec sheet."""
-    chamber, deck = _chamber(bench, at), _deck(bench, at)
+    read, call, note = _ratio_at(bench, at)
+    deck = [r for r in read if r.item == DECK]
+    return bench.result(slidercrank.compression_ratio, read, "ratio", by=call, alike=deck, note=note)
+
+
+def _ratio_at(bench: Bench, at: Position) -> tuple[tuple[Reading, ...], Formula, str]:
+    """What the ratio of one cylinder is made from, how, and what to say of it."""
+    chamber, deck = chamber_of(bench, at), deck_of(bench, at)
     if not (chamber.readings or deck.readings):
         raise bench.missing(CHAMBER, at)
-    gasket = _gasket(bench)
+    gasket = gasket_fitted(bench)
     read = (*chamber.readings, *gasket.readings, *deck.readings)
-    call = split(_ratio(bench), chamber.part, gasket.part, deck.part)
-    note = notes(chamber.note, gasket.note, deck.note)
-    return bench.result(slidercrank.compression_ratio, read, "ratio", by=call, note=note)
+    call = split(ratio_of(bench), chamber.part, gasket.part, deck.part)
+    return read, call, notes(chamber.note, gasket.note, deck.note)
 
 
-def grades(bench: Bench) -> Iterator[GasketChoice]:
-    """
-    Every gasket on sale with the least squish gap and the greatest ratio it would give over the cylinders.
+def ratio_spread(bench: Bench, at: Position) -> Result:
+    """Highest less lowest ratio over the cylinders; gasket and gauges serve all of them alike."""
+    made = [_ratio_at(bench, place) for place in _read_at(bench, at, CHAMBER, DECK)]
+    counts = [len(read) for read, _, _ in made]
 
-    To fit is the thinnest that keeps the squish gap at or above its floor and the ratio at or below its
-    ceiling (common practice); without a floor none is chosen, without a ceiling the floor alone decides.
-    """
-    cylinders = [p for p in bench.places(("cylinder",)) if bench.those_read(DECK, p)]
-    if not cylinders:
-        return
-    on_sale = sorted(bench.case.books.sheet.on_sale.head_gaskets, key=lambda g: g.thickness)
-    rows = [_choice(bench, g.grade, g.thickness, cylinders) for g in on_sale]
-    fitting = next((r for r in rows if r.squish_floor is not None and r.squish_ok and r.ratio_ok), None)
-    yield from (replace(row, chosen=row is fitting) for row in rows)
+    def apart(*numbers: float) -> float:
+        starts = [sum(counts[:i]) for i in range(len(counts))]
+        ratios = [
+            call(*numbers[start : start + count])
+            for (_, call, _), start, count in zip(made, starts, counts, strict=True)
+        ]
+        return squish.spread(ratios)
+
+    read = tuple(r for readings, _, _ in made for r in readings)
+    note = notes(f"over {len(made)} cylinders", *(note for _, _, note in made))
+    return bench.result(squish.spread, read, "ratio", by=apart, picks=True, note=note)
 
 
-def _choice(bench: Bench, grade: str, thickness: float, cylinders: list[Position]) -> GasketChoice:
-    gap = min(squish.squish_gap(thickness, _deck(bench, at).value(bench)) for at in cylinders)
-    ratio = _greatest_ratio(bench, thickness, cylinders)
-    floor, ceiling = _bound(bench, "squish-gap", "low"), _bound(bench, "compression-ratio", "high")
-    return GasketChoice(
-        grade,
-        thickness,
-        gap,
-        ratio,
-        floor,
-        ceiling,
-        squish_ok=floor is None or gap >= floor - _NOISE,
-        ratio_ok=ceiling is None or (ratio is not None and ratio <= ceiling + _NOISE),
-        fitted=grade.casefold() == _grade_fitted(bench).casefold(),
-        chosen=False,
+def chamber_spread(bench: Bench, at: Position) -> Result:
+    """Largest less smallest chamber."""
+    chambers = [bench.one(CHAMBER, place) for place in _read_at(bench, at, CHAMBER)]
+    note = f"over {len(chambers)} chambers"
+    call = split(squish.spread, (list, len(chambers)))
+    return bench.result(squish.spread, chambers, "volume", by=call, picks=True, note=note)
+
+
+def _read_at(bench: Bench, at: Position, *items: str) -> list[Position]:
+    """Cylinders at which at least one of some items was read, two or more."""
+    cylinders = bench.places(("cylinder",))
+    if len(cylinders) == 1:
+        raise nothing_to_differ_from()
+    read = [p for p in cylinders if any(bench.those_read(item, p) for item in items)]
+    if not read:
+        raise bench.missing(items[0], at)
+    if len(read) < 2:
+        raise MissingInput(f"{in_words(items[0])} read on one cylinder only")
+    return read
+
+
+def deck_mean(bench: Bench, at: Position) -> Result:
+    """Mean deck height of the points that were read, with their scatter."""
+    points = bench.some(DECK, at)
+    note = f"mean of {len(points)} points" if len(points) > 1 else ""
+    found = bench.result(mean_of, points, "length", alike=points, note=note)
+    return replace(found, formula="reading")
+
+
+def deck_spread(bench: Bench, at: Position) -> Result:
+    """How far the points of one deck height lie apart: a piston that rocks, or a face out of square."""
+    return _spread_of(bench, bench.some(DECK, at), DECK)
+
+
+def solder_spread(bench: Bench, at: Position) -> Result:
+    """How far the squish gap differs round one piston, by solder: head or barrel out of square."""
+    return _spread_of(bench, bench.some("squish-solder", at), "squish-solder")
+
+
+def _spread_of(bench: Bench, points: tuple[Reading, ...], item: str) -> Result:
+    if len(points) < 2:
+        raise MissingInput(f"{in_words(item)} read at one point only")
+    call = split(squish.spread, (list, len(points)))
+    note = f"over {len(points)} points"
+    return bench.result(squish.spread, points, "length", by=call, picks=True, note=note)
+
+
+def against_grade(bench: Bench, at: Position) -> Result:
+    """How much thicker the old gasket is than the grade it is marked as; one that fits better is named."""
+    points, grade = bench.some(THICKNESS, at), grade_fitted(bench)
+    if grade is None:
+        raise MissingInput("the grade of the gasket is not known", optional=True)
+    call = split(lambda t: squish.grade_difference(t, grade.thickness), (mean, len(points)))
+    note = f"clamped thickness less {from_mm(grade.thickness)} of grade {grade.grade}"
+    found = bench.result(squish.grade_difference, points, "length", by=call, alike=points, note=note)
+    return _with_likelier_grade(bench, found, grade)
+
+
+def _with_likelier_grade(bench: Bench, found: Result, grade: GasketGrade) -> Result:
+    """With a doubt where the thickness is clearly nearer to another grade on sale than to the one marked."""
+    on_sale = bench.case.books.sheet.on_sale.head_gaskets
+    measured = found.quantity.value + grade.thickness
+    nearest = squish.nearest_grade(measured, [g.thickness for g in on_sale])
+    past_middle = (abs(found.quantity.value) - abs(measured - nearest)) / 2.0
+    if past_middle <= _COVERAGE * found.quantity.u:
+        return found
+    other = next(g for g in on_sale if g.thickness == nearest)
+    doubt = (
+        f"marked {grade.grade}, and measures {from_mm(measured)} as grade {other.grade} does. "
+        "Look at its mark again."
     )
+    return replace(found, doubt=doubt)
 
 
-def _greatest_ratio(bench: Bench, thickness: float, cylinders: list[Position]) -> float | None:
-    try:
-        ratio = _ratio(bench)
-        return max(
-            ratio(_chamber(bench, at).value(bench), thickness, _deck(bench, at).value(bench))
-            for at in cylinders
-        )
-    except MissingInput:
-        return None
+def from_mm(value: float) -> str:
+    """A length in words."""
+    return f"{value * 1e3:.3f} mm"
 
 
-def _bound(bench: Bench, characteristic: str, end: str) -> float | None:
-    """
-    An end of the standard range, else of the limit, of the first cylinder's row.
-
-    A new gasket is chosen as for a new engine; the limit says how far a used one may be off.
-    """
-    found = row_for(bench.case.books, characteristic, bench.places(("cylinder",))[0])
-    if found is None:
-        return None
-    ends = (getattr(band, end) for band in (found[0].standard, found[0].limit) if band)
-    return next((value for value in ends if value is not None), None)
-
-
-def _ratio(bench: Bench) -> Callable[[float, float, float], float]:
+def ratio_of(bench: Bench) -> Callable[[float, float, float], float]:
     """The ratio as a function of chamber volume, gasket thickness and deck height."""
     bore, stroke = _printed(bench, "bore"), _printed(bench, "stroke")
-    gasket_bore, dome = _printed(bench, "gasket_bore"), _printed(bench, "dome_volume")
+    gasket_bore, crown = _printed(bench, "gasket_bore"), _printed(bench, "dome_volume")
     swept = slidercrank.swept_volume(bore, stroke)
 
     def ratio(chamber: float, thickness: float, deck: float) -> float:
@@ -128,7 +204,8 @@ def _ratio(bench: Bench) -> Callable[[float, float, float], float]:
             chamber,
             gasket=squish.gasket_volume(gasket_bore, thickness),
             deck=slidercrank.deck_volume(bore, deck),
-            dome=dome,
+            dome=max(crown, 0.0),
+            dish=max(-crown, 0.0),
         )
         return slidercrank.compression_ratio(swept, clearance)
 
@@ -142,12 +219,14 @@ def _printed(bench: Bench, name: str) -> float:
     return value
 
 
-def _chamber(bench: Bench, at: Position) -> Source:
+def chamber_of(bench: Bench, at: Position) -> Source:
+    """The chamber of a cylinder as read, else the nominal one."""
     readings = bench.those_read(CHAMBER, at)
     return Source(readings) if readings else _nominal(bench, "chamber_volume")
 
 
-def _deck(bench: Bench, at: Position) -> Source:
+def deck_of(bench: Bench, at: Position) -> Source:
+    """The deck height of a cylinder as read, else the nominal one."""
     readings = bench.those_read(DECK, at)
     return Source(readings) if readings else _nominal(bench, "deck_height")
 
@@ -156,21 +235,33 @@ def _nominal(bench: Bench, name: str) -> Source:
     return Source((), _printed(bench, name), f"nominal {in_words(name)}")
 
 
-def _gasket(bench: Bench) -> Source:
+def gasket_fitted(bench: Bench) -> Source:
     """The gasket's thickness as read, else as the grade found on it is sold."""
     readings = bench.those_read(THICKNESS, ENGINE)
     if readings:
         return Source(readings)
-    fitted = _grade_fitted(bench)
-    for gasket in bench.case.books.sheet.on_sale.head_gaskets:
-        if gasket.grade.casefold() == fitted.casefold():
-            return Source((), gasket.thickness, f"gasket as its grade {gasket.grade} is sold")
-    raise bench.missing(THICKNESS, ENGINE)
+    grade = grade_fitted(bench)
+    if grade is None:
+        raise bench.missing(THICKNESS, ENGINE)
+    return Source((), grade.thickness, f"gasket as its grade {grade.grade} is sold")
 
 
-def _grade_fitted(bench: Bench) -> str:
+def grade_fitted(bench: Bench) -> GasketGrade | None:
+    """The grade on sale whose mark was found on the gasket."""
     answers = (a for a in bench.case.inspection.answers if a.item == GRADE)
-    return next((answer.chosen[0].strip() for answer in answers if answer.chosen), "")
+    fitted = next((answer.chosen[0].strip() for answer in answers if answer.chosen), "").casefold()
+    on_sale = bench.case.books.sheet.on_sale.head_gaskets
+    return next((g for g in on_sale if g.grade.casefold() == fitted), None)
 
 
-WAYS: Final = {"squish-gap": squish_gap, "compression-ratio": compression_ratio}
+WAYS: Final = {
+    "squish-gap": squish_gap,
+    "squish-two-ways": squish_two_ways,
+    "compression-ratio": compression_ratio,
+    "compression-ratio-spread": ratio_spread,
+    "chamber-spread": chamber_spread,
+    "deck-mean": deck_mean,
+    "deck-spread": deck_spread,
+    "squish-spread": solder_spread,
+    "gasket-against-grade": against_grade,
+}

@@ -10,7 +10,7 @@ from functools import partial
 
 from inspect_report.knowledge.case import Case, known_or_row
 from inspect_report.knowledge.catalogue import Known
-from inspect_report.measure import gasket, plain, shim_plan, valve_gaps
+from inspect_report.measure import gasket, grades, plain, shells, shim_plan, valve_gaps
 from inspect_report.measure.bench import Bench, bench_of
 from inspect_report.measure.derived import Derived, Failed, Measured, Unmeasured
 from inspect_report.measure.guard import guarded
@@ -23,7 +23,7 @@ from inspect_report.records.position import Position
 
 def measure(case: Case) -> Measured:
     """
-    Every quantity of an inspection with its uncertainty, what could not be measured, shims and gaskets.
+    Every quantity of an inspection with its uncertainty, what could not be measured, and what is to be fitted.
 
     A fault of ours in one characteristic becomes a ``Failed``; all others still come out.
     """
@@ -31,10 +31,11 @@ def measure(case: Case) -> Measured:
     failed: list[Failed] = []
     outcomes = [o for k in _judged(case) for o in guarded(k.id, partial(made, bench, k), failed)]
     shims = guarded(valve_gaps.GAP, partial(shim_plan.shim_plan, bench), failed)
-    gaskets = guarded(gasket.THICKNESS, partial(gasket.grades, bench), failed)
+    gaskets = guarded(gasket.THICKNESS, partial(grades.grades, bench), failed)
+    fitting = guarded("main-clearance", partial(shells.shells_to_fit, bench), failed)
     quantities = tuple(o for o in outcomes if isinstance(o, Derived))
     unmeasured = tuple(o for o in outcomes if isinstance(o, Unmeasured))
-    return Measured(quantities, unmeasured, tuple(failed), shims, gaskets)
+    return Measured(quantities, unmeasured, tuple(failed), shims, gaskets, fitting)
 
 
 def _judged(case: Case) -> Iterator[Known]:

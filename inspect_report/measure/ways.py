@@ -12,7 +12,11 @@ from inspect_report.measure import (
     compression,
     crankcase,
     gasket,
+    gearbox,
     leakdown,
+    oil,
+    ports,
+    reboring,
     rings,
     valves,
 )
@@ -32,5 +36,9 @@ WAYS: Final[Mapping[str, Way]] = {
     **rings.WAYS,
     **bearings.WAYS,
     **clutch.WAYS,
+    **reboring.WAYS,
+    **gearbox.WAYS,
+    **oil.WAYS,
     **crankcase.WAYS,
+    **ports.WAYS,
 }

@@ -63,6 +63,33 @@ def oil_clearance_from_shells(housing: float, shell_thickness: float, journal: f
     return housing - 2.0 * shell_thickness - journal
 
 
+def difference_of_ways(second: float, first: float) -> float:
+    r"""
+    One way to a quantity less another.
+
+    .. math:: \Delta = x_2 - x_1
+
+    Args:
+        second: What the second way shows. [x]
+        first: What the first way shows. [x]
+
+    Returns:
+        Difference; its uncertainty leaves out what both ways share. [x]
+
+    Raises:
+        OutOfRange: a number that is not finite.
+
+    Shapes: scalars. Holds for: two ways to one quantity, at one place and one temperature.
+    Source: definition. Checked in: tests/mechanics/test_bearing.py.
+
+    >>> round(difference_of_ways(0.051e-3, 0.044e-3) * 1e6, 1)
+    7.0
+    """
+    require("second", second, "1")
+    require("first", first, "1")
+    return second - first
+
+
 def disagreement(difference: float, u: float) -> float:
     r"""
     Difference of two ways to one quantity, in joint standard uncertainties.

@@ -17,7 +17,10 @@ from inspect_report.records.position import Position
 from inspect_report.records.problem import Place
 from tests.cases import a_case, a_sheet, some_books
 
-COUNTS = {"main-journal": 5, "crankpin": 4, "friction-plate": 6, "cam-journal": 3}
+COUNTS = {
+    "main-journal": 5, "crankpin": 4, "friction-plate": 6, "steel-plate": 5, "clutch-spring": 4, "fork": 3,
+    "cam-journal": 3,
+}  # fmt: skip
 
 
 def _catalogue() -> Catalogue:

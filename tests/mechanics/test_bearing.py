@@ -5,6 +5,7 @@ import math
 import pytest
 
 from inspect_report.mechanics.bearing import (
+    difference_of_ways,
     disagreement,
     journal_out_of_round,
     journal_taper,
@@ -42,6 +43,11 @@ def test_no_part_has_no_size(field: str) -> None:
     sizes = {"housing": 39 * MM, "shell_thickness": 1.5 * MM, "journal": 36 * MM}
     with pytest.raises(OutOfRange, match=field):
         oil_clearance_from_shells(**sizes | {field: 0.0})
+
+
+def test_difference_has_the_sign_of_the_second_way() -> None:
+    """A second way that shows more is above 0."""
+    assert difference_of_ways(51e-6, 44e-6) == pytest.approx(7e-6) == -difference_of_ways(44e-6, 51e-6)
 
 
 def test_disagreement_counts_in_uncertainties_of_the_difference() -> None:

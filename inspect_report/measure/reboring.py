@@ -1,0 +1,77 @@
+"""Turns worn bores and the oversizes on sale into the growth each needs and the step all are bored to."""
+
+from dataclasses import replace
+from typing import Final
+
+from inspect_report.measure.bench import Bench, Result, notes
+from inspect_report.measure.bores import BORE, nominal_bore
+from inspect_report.measure.missing import MissingInput
+from inspect_report.measure.warmth import warmth
+from inspect_report.mechanics import rebore
+from inspect_report.records.position import Position
+from inspect_report.records.quantity import from_si
+
+NO_STEP: Final = "no oversize on sale leaves metal everywhere"
+CLOSE: Final = "may need the next oversize, by its uncertainty. Measure again before ordering pistons."
+_COVERAGE: Final = 2.0
+
+
+def growth_needed(bench: Bench, at: Position) -> Result:
+    """Growth over the nominal bore that leaves metal everywhere, with what each step on sale leaves."""
+    readings, unworn, warm = bench.several(BORE, at), nominal_bore(bench, at), warmth(bench, "barrel", at)
+    count = len(readings)
+
+    def growth(*numbers: float) -> float:
+        return rebore.least_oversize(max(warm.at_20(numbers[:count], numbers[count:])), unworn)
+
+    read = (*readings, *warm.readings)
+    found = bench.result(rebore.least_oversize, read, "length", by=growth, picks=True)
+    honing = f"{_mm(rebore.HONING_ALLOWANCE)} mm of it for honing (common practice)"
+    rows = _rows(bench, found, unworn)
+    return replace(found, note=notes(honing, warm.told, *(_told(row) for row in rows)))
+
+
+def oversize_to_fit(bench: Bench, at: Position) -> Result:
+    """Smallest oversize on sale that leaves metal everywhere in every bore; pistons are changed as a set."""
+    places = [p for p in bench.places(("cylinder",)) if bench.those_read(BORE, p)]
+    if not places:
+        raise bench.missing(BORE, at)
+    if not bench.case.books.sheet.on_sale.oversizes:
+        raise MissingInput("no oversize is on sale for this engine", applies=False)
+    needs = {place: growth_needed(bench, place) for place in places}
+    worst = max(needs, key=lambda place: needs[place].quantity.value)
+    chosen = rebore.oversize_to_fit(_rows(bench, needs[worst], nominal_bore(bench, worst)))
+    if chosen is None:
+        raise MissingInput(f"{NO_STEP}: {worst.words} is worn too far")
+    read = tuple(r for need in needs.values() for r in need.readings)
+    note = f"{worst.words} is worn most: {_told(chosen)}"
+    found = bench.result(rebore.oversize_to_fit, read, "length", by=lambda *_: chosen.step, note=note)
+    need = needs[worst].quantity
+    close = chosen.step - need.value < _COVERAGE * need.u
+    return replace(found, doubt=f"{worst.words} {CLOSE}" if close else "")
+
+
+def _rows(bench: Bench, need: Result, unworn: float) -> tuple[rebore.Oversize, ...]:
+    """What each step on sale leaves in a bore that needs so much growth."""
+    largest = need.quantity.value - rebore.HONING_ALLOWANCE + unworn
+    return rebore.oversizes(bench.case.books.sheet.on_sale.oversizes, largest=largest, unworn=unworn)
+
+
+def _told(row: rebore.Oversize) -> str:
+    """What a step leaves to cut, in words."""
+    step = f"an oversize of {from_si(row.step, 'mm'):.2f} mm"
+    if not row.cleans_up:
+        return f"{step} does not clean it up"
+    one_sided = (
+        f"{_mm(row.metal_one_sided)} mm if all its wear lies on one side"
+        if row.metal_one_sided > 0.0
+        else "nothing where all its wear lies on one side: look where the wear lies before boring"
+    )
+    return f"{step} leaves {_mm(row.metal)} mm on the diameter, {one_sided}"
+
+
+def _mm(value: float) -> str:
+    return f"{from_si(value, 'mm'):.3f}"
+
+
+WAYS: Final = {"rebore-growth": growth_needed, "oversize-to-fit": oversize_to_fit}

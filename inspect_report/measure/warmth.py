@@ -1,0 +1,74 @@
+"""Turns the temperature of a part and its expansion into diameters at 20 °C."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from inspect_report.measure.bench import Bench
+from inspect_report.measure.missing import in_words
+from inspect_report.mechanics import thermal
+from inspect_report.records.inspection import Reading
+from inspect_report.records.position import Position
+from inspect_report.records.quantity import from_si
+
+CORRECTED: Final = "corrected to 20 °C"
+
+
+@dataclass(frozen=True, slots=True)
+class Warmth:
+    """How warm a part was when it was measured, and how far it expands; what is not known is None."""
+
+    part: str
+    reading: Reading | None
+    expansion: float | None
+
+    @property
+    def is_known(self) -> bool:
+        """Whether sizes can be corrected."""
+        return self.reading is not None and self.expansion is not None
+
+    @property
+    def readings(self) -> tuple[Reading, ...]:
+        """What a formula takes behind the diameters of the part."""
+        return (self.reading,) if self.reading is not None and self.is_known else ()
+
+    def at_20(self, diameters: Sequence[float], temperatures: Sequence[float]) -> list[float]:
+        """Diameters at 20 °C; as they are where the part's temperature or expansion is not known."""
+        if self.expansion is None or not temperatures:
+            return list(diameters)
+        return [thermal.at_reference(d, self.expansion, temperatures[0]) for d in diameters]
+
+    @property
+    def told(self) -> str:
+        """What to say of it."""
+        if self.is_known:
+            return f"{CORRECTED}: {self._degrees}"
+        if self.reading is None:
+            return ""
+        return f"not {CORRECTED}: {self._degrees}, its expansion is not in the spec sheet"
+
+    @property
+    def _degrees(self) -> str:
+        values = self.reading.values if self.reading else ()
+        mean = sum(values) / len(values) if values else 0.0
+        return f"{self.part} read at {from_si(mean, '°C'):.1f} °C"
+
+
+def warmth(bench: Bench, part: str, at: Position) -> Warmth:
+    """The warmth of a part at a place: ``barrel`` or ``piston``."""
+    expansion: float | None = getattr(bench.geometry, f"{part}_expansion")
+    return Warmth(in_words(part), bench.find(f"{part}-temperature", at), expansion)
+
+
+def both_or_neither(one: Warmth, other: Warmth) -> tuple[Warmth, Warmth, str]:
+    """
+    Two parts that are measured against each other, as both are to be corrected, and what to say of it.
+
+    One corrected and the other not would be worse than neither.
+    """
+    if one.is_known and other.is_known:
+        return one, other, f"{one.told}, {other.told.removeprefix(CORRECTED + ': ')}"
+    told = ""
+    if one.reading or other.reading:
+        told = f"not {CORRECTED}: temperature and expansion are not known of both {one.part} and {other.part}"
+    return Warmth(one.part, None, None), Warmth(other.part, None, None), told
