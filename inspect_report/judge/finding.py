@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from typing import Final
 
 from inspect_report.knowledge.case import Origin
 from inspect_report.knowledge.catalogue import Known
@@ -10,6 +11,9 @@ from inspect_report.measure.derived import Failed
 from inspect_report.records.position import Position, finding_id
 from inspect_report.records.problem import Place
 from inspect_report.records.quantity import Quantity
+
+SIGNIFICANCE: Final = 0.05
+"""Chance at which an outlier test calls a good set bad."""
 
 
 class Verdict(StrEnum):
@@ -153,7 +157,7 @@ class PastReading:
 
 @dataclass(frozen=True, slots=True)
 class Outlying:
-    """A place that stands out from its like at a significance of 5 per cent, two-sided."""
+    """A place that stands out from its like by Grubbs' test at a significance, both sides."""
 
     characteristic: str
     position: Position
@@ -161,6 +165,26 @@ class Outlying:
     critical: float
     count: int
     note: str = ""
+    significance: float = SIGNIFICANCE
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """
+    Like places that were held against each other, whether one stood out or none.
+
+    ``statistic`` and ``critical`` are None where there are two values, too few for a test; ``note`` says what
+    so few can tell.
+    """
+
+    characteristic: str
+    axes: tuple[str, ...]
+    count: int
+    statistic: float | None
+    critical: float | None
+    stands_out: bool
+    note: str = ""
+    significance: float = SIGNIFICANCE
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,3 +233,5 @@ class Judged:
     trends: tuple[Trend, ...] = ()
     failed: tuple[Failed, ...] = ()
     """Judgements of ours that went wrong."""
+    compared: tuple[Compared, ...] = ()
+    """Every set of like places that was tested for one that stands out, or was too small for a test."""

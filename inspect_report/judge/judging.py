@@ -8,7 +8,7 @@ from inspect_report.judge.conformity import finding_of_failed, finding_of_quanti
 from inspect_report.judge.finding import Finding, Judged, PastReading
 from inspect_report.judge.grades import assembly_grades, engine_grade
 from inspect_report.judge.order import in_order
-from inspect_report.judge.outliers import outliers
+from inspect_report.judge.outliers import compared, outliers
 from inspect_report.judge.trends import trends
 from inspect_report.judge.visual import seen_findings
 from inspect_report.knowledge.case import Case
@@ -35,6 +35,7 @@ def judge(case: Case, measured: Measured, past: Sequence[PastReading]) -> Judged
         outliers=outliers(findings, case.books),
         trends=trends(case, measured.quantities, past, failed),
         failed=tuple(failed),
+        compared=compared(findings, case.books),
     )
 
 

@@ -4,10 +4,10 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
-from inspect_report.judge.finding import Finding, Outlying
+from inspect_report.judge.finding import SIGNIFICANCE, Compared, Finding, Outlying
 from inspect_report.judge.order import place_key
 from inspect_report.knowledge.case import Books
-from inspect_report.mechanics.outliers import GrubbsTest, grubbs_test
+from inspect_report.mechanics.outliers import GrubbsTest, grubbs_test, scatter_seen_through
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import Quantity
 
@@ -27,13 +27,23 @@ def outliers(findings: Iterable[Finding], books: Books) -> tuple[Outlying, ...]:
     others are: three equal readings and one a step of the gauge away prove nothing. A characteristic without
     weight, another way to tell one that counts already, is left out.
     """
+    return tuple(out for group in _groups(findings, books) for out in _standing_out(group))
+
+
+def compared(findings: Iterable[Finding], books: Books) -> tuple[Compared, ...]:
+    """Every set of two or more like places: tested, with or without one that stands out, or too small."""
+    groups = (group for group in _groups(findings, books) if len(group) > 1)
+    return tuple(_compared(group) for group in groups)
+
+
+def _groups(findings: Iterable[Finding], books: Books) -> Iterator[list[Finding]]:
+    """Findings with a value, those of like places together, each set in the order of its places."""
     groups: dict[Like, list[Finding]] = {}
     told_twice = {k.id for k in books.catalogue.characteristics if k.weight == 0}
     for finding in findings:
         if finding.quantity is not None and finding.characteristic not in told_twice:
             groups.setdefault(_like(finding), []).append(finding)
-    ordered = (sorted(group, key=lambda f: place_key(f.position, books)) for group in groups.values())
-    return tuple(out for group in ordered for out in _standing_out(group))
+    return (sorted(group, key=lambda f: place_key(f.position, books)) for group in groups.values())
 
 
 def _like(finding: Finding) -> Like:
@@ -47,18 +57,42 @@ def _kind(label: str) -> str:
     return word if number.isdigit() else label
 
 
-def _standing_out(group: Sequence[Finding]) -> Iterator[Outlying]:
+def _tested(group: Sequence[Finding]) -> tuple[GrubbsTest | None, bool]:
+    """The test of a set of like places, and whether the place it names really stands out."""
     quantities = [f.quantity for f in group if f.quantity is not None]
-    if len(quantities) < FEWEST:
-        return
-    test = grubbs_test([q.value for q in quantities])
-    if test is not None and test.is_outlier and _is_real(quantities, test.index):
-        yield _outlying(group[test.index].characteristic, group[test.index].position, test, len(quantities))
+    test = grubbs_test([q.value for q in quantities], alpha=SIGNIFICANCE)
+    return test, test is not None and test.is_outlier and _is_real(quantities, test.index)
+
+
+def _standing_out(group: Sequence[Finding]) -> Iterator[Outlying]:
+    test, stands_out = _tested(group)
+    if test is not None and stands_out:
+        yield _outlying(group[test.index].characteristic, group[test.index].position, test, len(group))
 
 
 def _outlying(characteristic: str, position: Position, test: GrubbsTest, count: int) -> Outlying:
-    note = f"only {count} values: the test finds gross differences alone" if count < _FEW else ""
-    return Outlying(characteristic, position, test.statistic, test.critical, count, note)
+    return Outlying(characteristic, position, test.statistic, test.critical, count, what_few_tell(count))
+
+
+def _compared(group: Sequence[Finding]) -> Compared:
+    test, stands_out = _tested(group)
+    statistic, critical = (test.statistic, test.critical) if test else (None, None)
+    first, count = group[0], len(group)
+    axes = first.position.axes
+    return Compared(first.characteristic, axes, count, statistic, critical, stands_out, what_few_tell(count))
+
+
+def what_few_tell(count: int) -> str:
+    """What a test of a few values can find and what not; empty where there are enough."""
+    if count < FEWEST:
+        return f"{count} values are too few for an outlier test"
+    if count >= _FEW:
+        return ""
+    share = 100.0 * scatter_seen_through(count, alpha=SIGNIFICANCE)
+    return (
+        f"{count} values decide little: one stands out only where the others scatter by less than"
+        f" {share:.2g} % of its distance from them"
+    )
 
 
 def _is_real(quantities: Sequence[Quantity], index: int) -> bool:

@@ -134,3 +134,34 @@ def grubbs_test(values: Readings, *, alpha: float = 0.05, side: Side = "both") -
     distances = _distances(array, side)
     critical = grubbs_critical(array.size, alpha=alpha, side=side)
     return GrubbsTest(int(distances.argmax()), float(distances.max()), critical)
+
+
+def scatter_seen_through(n: int, *, alpha: float = 0.05, side: Side = "both") -> float:
+    r"""
+    How much the others may scatter for the odd one to stand apart: what so few readings can tell.
+
+    .. math:: \frac{s_r}{D} = \sqrt{\frac{1}{n - 2}
+        \left(\frac{(n - 1)^3}{n^2 G_c^2} - \frac{n - 1}{n}\right)}
+
+    Args:
+        n: Number of readings, the odd one among them. [count]
+        alpha: Significance: chance of calling a good set bad. [1]
+        side: Which end is looked at: "both", "high" or "low". [word]
+
+    Returns:
+        Standard deviation of the others over the distance of the odd one from their mean; with less of it
+        the odd one stands apart. [1]
+
+    Raises:
+        OutOfRange: ``n`` below 3, or ``alpha`` not between 0 and 1.
+
+    Shapes: scalars. Holds for: one odd reading.
+    Source: Grubbs' statistic of a set with one odd reading, solved for the scatter of the rest.
+    Checked in: tests/published/test_grubbs.py.
+
+    >>> round(scatter_seen_through(4), 3)
+    0.098
+    """
+    critical = grubbs_critical(n, alpha=alpha, side=side)
+    share = (n - 1) ** 3 / (n * critical) ** 2 - (n - 1) / n
+    return math.sqrt(max(0.0, share) / (n - 2))

@@ -1,15 +1,23 @@
 """Turns findings into the rows of assemblies, of results with uncertainty and of what is missing."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 from typing import Final
 
-from inspect_report.judge.finding import Finding, Grade, Limit, Verdict
+from inspect_report.judge.finding import (
+    SIGNIFICANCE,
+    Compared,
+    Finding,
+    Grade,
+    Limit,
+    Outlying,
+    Verdict,
+)
+from inspect_report.measure.budget import expanded
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import difference_from_si, from_si
 from inspect_report.report.figures import (
-    COVERAGE,
     NBSP,
     Figures,
     bare,
@@ -43,6 +51,7 @@ from inspect_report.report.words import (
 )
 
 LITTLE_LEFT: Final = "most of its wear allowance is used"
+OUTLIER_TEST: Final = f"Grubbs' outlier test, both sides, significance {100 * SIGNIFICANCE:.0f} %"
 A_SIGN: Final = "a sign that needs attention; seen or heard, not measured"
 ASKED: Final = (*NOT_GOOD, Verdict.CHECK_FAILED)
 MOST = 1.25
@@ -172,7 +181,7 @@ def _spread(figures: Figures, measured: Sequence[Finding]) -> str:
     unit, decimals = measured[0].unit, measured[0].decimals
     quantities = [f.quantity for f in measured if f.quantity is not None]
     values = [from_si(q.value, unit) for q in quantities]
-    largest = COVERAGE * max(abs(difference_from_si(q.u, unit)) for q in quantities)
+    largest = max(abs(difference_from_si(expanded(q), unit)) for q in quantities)
     low, high = figures.number(min(values), decimals), figures.number(max(values), decimals)
     span = low if low == high else f"{low} to {high}"
     around = f" (±\u00a0{figures.number(rounded_up(largest, decimals), decimals)})" if largest else ""
@@ -247,16 +256,32 @@ def _first_sentence(source: Source, alike: Sequence[Finding]) -> str:
 
 
 def outlier_notes(source: Source, assembly: str) -> tuple[str, ...]:
-    """Places that stand out from their like, in one sentence."""
+    """
+    Places that stand out from their like, and cylinders that were compared and do not.
+
+    With the honest word on how little a few values decide.
+    """
     names = {f.characteristic: f.name for f in source.a.judged.findings if f.assembly == assembly}
+    outliers = [o for o in source.a.judged.outliers if o.characteristic in names]
+    cylinders = [c for c in source.a.judged.compared if c.characteristic in names and c.axes == ("cylinder",)]
+    told = (_standing_out(outliers, names), _none_standing_out(cylinders, names))
+    notes = dict.fromkeys((*(o.note for o in outliers), *(c.note for c in cylinders)))
+    said = " ".join(part for part in (*told, *map(sentence, notes)) if part)
+    return (said,) if said else ()
+
+
+def _standing_out(outliers: Sequence[Outlying], names: Mapping[str, str]) -> str:
     places: dict[str, list[str]] = {}
-    for outlier in source.a.judged.outliers:
-        if outlier.characteristic in names:
-            places.setdefault(names[outlier.characteristic], []).append(place_words(outlier.position))
-    if not places:
-        return ()
+    for outlier in outliers:
+        places.setdefault(names[outlier.characteristic], []).append(place_words(outlier.position))
     told = "; ".join(f"{lowered(name)} at {joined(where)}" for name, where in places.items())
-    return (f"Stands out from the others of its kind (outlier test, significance 5 %): {told}.",)
+    return f"Stands out from the others of its kind ({OUTLIER_TEST}): {told}." if told else ""
+
+
+def _none_standing_out(cylinders: Sequence[Compared], names: Mapping[str, str]) -> str:
+    tested = (c for c in cylinders if c.statistic is not None and not c.stands_out)
+    told = joined(list(dict.fromkeys(lowered(names[c.characteristic]) for c in tested)))
+    return f"No cylinder stands out in {told} ({OUTLIER_TEST})." if told else ""
 
 
 def coverage_words(source: Source, grade: Grade) -> str:

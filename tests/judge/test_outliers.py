@@ -2,8 +2,8 @@ from collections.abc import Sequence
 
 import pytest
 
-from inspect_report.judge.finding import Finding, Outlying, Verdict
-from inspect_report.judge.outliers import outliers
+from inspect_report.judge.finding import Compared, Finding, Outlying, Verdict
+from inspect_report.judge.outliers import compared, outliers, what_few_tell
 from tests.judge.made import a_finding, at, mm, some_books
 
 
@@ -22,7 +22,11 @@ def test_the_cylinder_that_stands_out() -> None:
     assert (out.characteristic, out.position, out.count) == ("bore-wear", at(cylinder=3), 4)
     assert out.critical == pytest.approx(1.4813, abs=1e-4)
     assert out.statistic > out.critical
-    assert out.note == "only 4 values: the test finds gross differences alone"
+    assert out.note == (
+        "4 values decide little: one stands out only where the others scatter by less than"
+        " 9.8 % of its distance from them"
+    )
+    assert out.significance == 0.05
 
 
 def test_low_values_stand_out_too() -> None:
@@ -71,3 +75,46 @@ def test_only_like_is_held_against_like() -> None:
     """A second ring's larger gap is no outlier among top rings."""
     findings = [ring(n, "top", 0.20 + n / 1000) for n in (1, 2, 3)] + [ring(n, "oil", 0.60) for n in (1, 2)]
     assert outliers(findings, some_books()) == ()
+
+
+def held(values: Sequence[float], u: float = 0.001) -> tuple[Compared, ...]:
+    """What was held against each other among values of one characteristic, cylinder by cylinder."""
+    findings = [
+        a_finding("bore-wear", Verdict.SERVICEABLE, at(cylinder=n), quantity=mm(v, u))
+        for n, v in enumerate(values, start=1)
+    ]
+    return compared(findings, some_books())
+
+
+def test_a_set_without_an_outlier_is_told_too() -> None:
+    """Tested and none found is not the same as not tested: the statistic and what four can tell."""
+    (one,) = held([0.02, 0.03, 0.025, 0.03])
+    assert (one.characteristic, one.axes, one.count, one.stands_out) == ("bore-wear", ("cylinder",), 4, False)
+    assert one.statistic is not None
+    assert one.critical is not None
+    assert one.critical == pytest.approx(1.4813, abs=1e-4)
+    assert one.statistic < one.critical
+    assert one.note.startswith("4 values decide little")
+
+
+def test_a_set_with_an_outlier_says_so() -> None:
+    """The same set is told once as outlier and once as compared, with one statistic."""
+    (one,), (out,) = held([0.020, 0.021, 0.090, 0.020]), found([0.020, 0.021, 0.090, 0.020])
+    assert (one.stands_out, one.statistic) == (True, out.statistic)
+    (blurred,) = held([0.10, 0.10, 0.11, 0.10], u=0.01)
+    assert not blurred.stands_out
+
+
+def test_two_are_too_few_and_one_is_no_set() -> None:
+    """Two cylinders have no test, which is said; one is compared with nothing."""
+    (one,) = held([0.02, 0.09])
+    assert (one.statistic, one.critical, one.stands_out) == (None, None, False)
+    assert one.note == "2 values are too few for an outlier test"
+    assert held([0.02]) == ()
+
+
+def test_many_values_need_no_caution() -> None:
+    """From six values on the test has something to go by; five still decide little."""
+    assert what_few_tell(6) == ""
+    assert what_few_tell(5).startswith("5 values decide little")
+    assert "2.1 %" in what_few_tell(3)

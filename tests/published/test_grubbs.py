@@ -5,7 +5,13 @@ import math
 import pytest
 from scipy import stats
 
-from inspect_report.mechanics.outliers import Side, grubbs_critical, grubbs_statistic, grubbs_test
+from inspect_report.mechanics.outliers import (
+    Side,
+    grubbs_critical,
+    grubbs_statistic,
+    grubbs_test,
+    scatter_seen_through,
+)
 from tests.published.figures import rows
 
 MASSES = [199.31, 199.53, 200.19, 200.82, 201.92, 201.95, 202.18, 245.57]
@@ -48,3 +54,19 @@ def test_critical_values_of_scipy(n: int) -> None:
     t = stats.t.isf(0.037 / (2 * n), n - 2)
     expected = (n - 1) / math.sqrt(n) * math.sqrt(t * t / (n - 2 + t * t))
     assert grubbs_critical(n, alpha=0.037) == pytest.approx(expected, rel=1e-9)
+
+
+@pytest.mark.parametrize("n", [3, 4, 5, 8, 24])
+def test_scatter_that_still_lets_one_be_seen(n: int) -> None:
+    """A set built with just that scatter sits on scipy's critical value; with a hair more, below it."""
+    t = stats.t.isf(0.05 / (2 * n), n - 2)
+    critical = (n - 1) / math.sqrt(n) * math.sqrt(t * t / (n - 2 + t * t))
+    rest = stats.norm.ppf([(i + 0.5) / (n - 1) for i in range(n - 1)])
+    rest = (rest - rest.mean()) / rest.std(ddof=1)
+    for more, seen in ((0.999, True), (1.001, False)):
+        odd = [*(scatter_seen_through(n) * more * rest), 1.0]
+        statistic = (1.0 - sum(odd) / n) / stats.tstd(odd)
+        assert (statistic > critical) == seen
+        verdict = grubbs_test(odd)
+        assert verdict is not None
+        assert (verdict.index, verdict.is_outlier) == (n - 1, seen)
