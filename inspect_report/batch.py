@@ -35,7 +35,7 @@ class Outcome:
 
 
 def collect_seldom() -> None:
-    """Let the garbage collector run seldom: a command makes much, drops little, and ends soon."""
+    """Let the garbage collector run seldom: a report makes much and drops it all at once."""
     gc.set_threshold(100_000, 50, 50)
 
 
@@ -63,7 +63,12 @@ def guarded(action: Callable[[], Outcome]) -> Outcome:
 
 
 def report_one(
-    path: Path, out: Path, kind: "Report | None", formats: tuple[str, ...], templates: Path | None = None
+    path: Path,
+    out: Path,
+    kind: "Report | None",
+    formats: tuple[str, ...],
+    templates: Path | None = None,
+    beside: "Executor | None" = None,
 ) -> Outcome:
     """Read, judge and draw one inspection."""
     from inspect_report.knowledge.shelf import load
@@ -72,7 +77,7 @@ def report_one(
 
     case = load(path)
     assessment = assess(case)
-    files = render(assessment, out, kind=kind, formats=formats, templates=templates)
+    files = render(assessment, out, kind=kind, formats=formats, templates=templates, beside=beside)
     said = [f"{path}: {', '.join(f.name for f in files)}"]
     complaint = [told(w) for w in case.warnings]
     if assessment.failed:

@@ -17,7 +17,8 @@ from typing import Any, Final
 from inspect_report.places import knowledge_dir
 from inspect_report.records import yaml as reader
 from inspect_report.records.shape import document_of
-from inspect_report.records.yaml import Document, Figures, Marks, Plain
+from inspect_report.records.typed import Figures
+from inspect_report.records.yaml import Document, Marks, Plain
 
 _FIGURES: Final = "figures as typed"
 

@@ -11,11 +11,12 @@ import unicodedata
 from collections.abc import Callable, Hashable, Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
-from typing import Final, Protocol, Self
+from typing import Final, Protocol
 
 import yaml
 
 from inspect_report.records.problem import InvalidInput, Place, Problem
+from inspect_report.records.typed import Figures
 
 Plain = None | bool | int | float | str | list["Plain"] | dict[str, "Plain"]
 Path = tuple[str | int, ...]
@@ -70,24 +71,6 @@ def _plain_type(value: str) -> str:
             return _INT
         return _FLOAT if _BROKEN.fullmatch(value) else _TEXT
     return _WORDS.get(value, _TEXT)
-
-
-class Figures(float):
-    """A number with a point that remembers how it was typed: a serial 1.50 must not become 1.5."""
-
-    __slots__ = ("typed",)
-    typed: str
-
-    def __new__(cls, typed: str) -> Self:
-        made = super().__new__(cls, typed)
-        made.typed = typed
-        return made
-
-    def __str__(self) -> str:
-        return self.typed
-
-    def __getnewargs__(self) -> tuple[str]:  # type: ignore[override]
-        return (self.typed,)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from inspect_report.places import fonts_dir, templates_dir
 from inspect_report.records.problem import CannotRender
 from inspect_report.report.theme import Theme, custom_properties, variables
 
-Medium = Literal["screen", "paper"]
+Medium = Literal["screen", "paper", "frame"]
 FACES: Final = (
     ("Inter-Regular.ttf", 400, "normal"),
     ("Inter-Italic.ttf", 400, "italic"),
@@ -46,15 +46,26 @@ def environment(
     return made
 
 
-def page(made: ImmutableSandboxedEnvironment, template: str, view: object, medium: Medium, css: str) -> str:
+def page(
+    made: ImmutableSandboxedEnvironment, template: str, view: object, medium: Medium, css: str, pages: int = 0
+) -> str:
     """
     A view as HTML.
+
+    Args:
+        made: The environment.
+        template: Name of the template.
+        view: The view.
+        medium: What it is made for; ``frame`` is what stands around the pages of a PDF.
+        css: Style sheets that go into the page.
+        pages: For a frame, how many pages there are.
 
     Raises:
         CannotRender: a template is missing or at fault; the message names it and the line.
     """
     try:
-        return made.get_template(template).render(page=view, medium=medium, css=Markup(css))  # noqa: S704 - our own files
+        styles = Markup(css)  # noqa: S704 - our own files
+        return made.get_template(template).render(page=view, medium=medium, css=styles, pages=pages)
     except TemplateError as fault:
         what = "a name that no view has" if isinstance(fault, UndefinedError) else "a fault in the template"
         raise CannotRender(f"{_where(fault, template)}: {what}: {fault.message or fault}") from None

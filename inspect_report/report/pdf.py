@@ -1,12 +1,14 @@
 """Turns a view into a PDF that keeps PDF/A-3a and PDF/UA-1, with the inspection file attached."""
 
+import atexit
 import logging
 import warnings
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from concurrent.futures import Executor
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from functools import cache
+from functools import cache, lru_cache
 from hashlib import sha256
 from pathlib import Path
 from typing import Any, Final
@@ -14,13 +16,18 @@ from urllib.parse import unquote, urlsplit
 
 from inspect_report.places import fonts_dir
 from inspect_report.records.problem import CannotRender
+from inspect_report.report.beside import Alone
+from inspect_report.report.joining import joined, page_count
 from inspect_report.report.pages import environment, font_faces, page, stylesheet, with_colours
+from inspect_report.report.parting import parted, shares
 from inspect_report.report.pictures import Pictures
 from inspect_report.report.tagging import finish
 from inspect_report.report.theme import Theme
 from inspect_report.report.writing import collector_at_rest
 
 APT: Final = "apt-get install --no-install-recommends libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
+LEAD: Final = 40_000
+"""What a second process still has to do when parts are shared out, as letters of page that take as long."""
 OUR_DATA: Final = ("data:image/png;", "data:image/jpeg;", "data:image/svg+xml;")
 
 
@@ -42,6 +49,7 @@ def as_pdf(
     theme: Theme,
     attached: Attached | None = None,
     own: Path | None = None,
+    beside: Executor | None = None,
 ) -> bytes:
     """
     A view as a PDF; the same view gives the same bytes.
@@ -53,33 +61,65 @@ def as_pdf(
         theme: Colours and sizes.
         attached: File to carry along.
         own: Folder of the workshop's own templates.
+        beside: Prints a share of the parts at the same time; all are printed here when left out.
 
     Raises:
         CannotRender: a system library is missing, or a template, style sheet, font or picture is at fault.
     """
+    made = environment(own, pictures)
+    css = (_paper_css(theme, own),)
+    parts = _printed_parts(parted(page(made, template, view, "paper", "")), css, attached, beside or Alone())
+    pages = sum(page_count(part) for part in parts)
+    around = (*css, with_colours(stylesheet("frame.css", own), theme))
+    frame = printed(page(made, "frame.html", view, "frame", "", pages), around, standard=False)
+    return joined(parts, frame)
+
+
+def _paper_css(theme: Theme, own: Path | None) -> str:
     sheets = (stylesheet("look.css", own), stylesheet("print.css", own))
     faces = font_faces(lambda path: path.resolve().as_uri())
-    css = "\n".join((faces, *(with_colours(sheet, theme) for sheet in sheets)))
-    return printed(page(environment(own, pictures), template, view, "paper", css), attached)
+    return "\n".join((faces, *(with_colours(sheet, theme) for sheet in sheets)))
 
 
-def printed(html: str, attached: Attached | None = None) -> bytes:
+def _printed_parts(
+    parts: Sequence[str], css: Sequence[str], attached: Attached | None, beside: Executor
+) -> tuple[bytes, ...]:
+    """The parts as PDFs, the attached file in the first; the shares are printed at the same time."""
+    files = [attached, *(None for _ in parts[1:])]
+    mine, theirs = shares([len(part) for part in parts], LEAD)
+    waiting = {n: beside.submit(printed, parts[n], css, files[n]) for n in theirs}
+    made = {n: printed(parts[n], css, files[n]) for n in mine}
+    made.update({n: future.result() for n, future in waiting.items()})
+    return tuple(made[n] for n in range(len(parts)))
+
+
+def printed(
+    html: str, css: Sequence[str] = (), attached: Attached | None = None, *, standard: bool = True
+) -> bytes:
     """
     HTML as a PDF.
+
+    Args:
+        html: The page.
+        css: Style sheets beside those in the page.
+        attached: File to carry along.
+        standard: Whether it keeps PDF/A-3a and PDF/UA-1; what only frames other pages is not tagged.
 
     Raises:
         CannotRender: a system library is missing, or something cannot be fetched or drawn.
     """
     weasyprint = _weasyprint()
     digest = sha256(html.encode() + (attached.data if attached else b"")).digest()
-    attachments = [_attachment(weasyprint, attached)] if attached else []
     with _listening() as complaints, warnings.catch_warnings(), collector_at_rest():
         # The library leaves its colour profile open until it is collected; nothing of ours.
         warnings.simplefilter("ignore", ResourceWarning)
         try:
             document = weasyprint.HTML(string=html, url_fetcher=_fetcher()())
             data = document.write_pdf(
-                pdf_variant="pdf/a-3a", pdf_identifier=digest[:16], attachments=attachments, finisher=finish
+                stylesheets=[_read_css(sheet) for sheet in css],
+                font_config=_fonts(),
+                pdf_identifier=digest[:16],
+                **(_kept_standards(weasyprint, attached) if standard else {}),
             )
         except weasyprint.urls.FatalURLFetchingError as fault:
             raise CannotRender(f"the PDF needs something it may not or cannot open: {fault}") from None
@@ -87,6 +127,46 @@ def printed(html: str, attached: Attached | None = None) -> bytes:
             raise CannotRender("the page is nested too deeply to be laid out") from None
     _refuse_missing_letters(complaints)
     return bytes(data)
+
+
+def _kept_standards(weasyprint: Any, attached: Attached | None) -> dict[str, Any]:
+    """What makes the library's PDF keep PDF/A-3a and PDF/UA-1."""
+    files = [_attachment(weasyprint, attached)] if attached else []
+    return {"pdf_variant": "pdf/a-3a", "attachments": files, "finisher": finish}
+
+
+@lru_cache(maxsize=16)
+def _read_css(css: str) -> Any:
+    """A style sheet as the library reads it; read once for all parts and reports of a run."""
+    from weasyprint import CSS
+
+    return CSS(string=css, font_config=_fonts(), url_fetcher=_fetcher()())
+
+
+@cache
+def _fonts() -> Any:
+    from weasyprint.text.fonts import FontConfiguration
+
+    return FontConfiguration()
+
+
+def _forget() -> None:
+    """Let the library's fonts go before the library does."""
+    _read_css.cache_clear()
+    _fonts.cache_clear()
+
+
+atexit.register(_forget)
+
+
+def ready() -> None:
+    """
+    Load the library that prints, before it is needed.
+
+    Raises:
+        CannotRender: a system library is missing.
+    """
+    _weasyprint()
 
 
 def _weasyprint() -> Any:

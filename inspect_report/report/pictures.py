@@ -1,7 +1,8 @@
 """Turns charts and pictures of a view into what a page holds: data addresses, and drawings in line."""
 
 from base64 import b64encode
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, fields, is_dataclass
 from pathlib import Path
 from typing import Final
 
@@ -51,17 +52,49 @@ class Pictures:
         label = f'<svg role="img" aria-label="{escape(spec.alt)}" '
         return Markup(self._svg(spec).replace("<svg ", label, 1))  # noqa: S704 - our own drawing, texts escaped
 
-    def _svg(self, spec: ChartSpec) -> str:
-        from inspect_report.report.charts import svg
+    def know(self, drawings: Mapping[ChartSpec, str]) -> None:
+        """Take drawings that were made elsewhere."""
+        self._drawn.update(drawings)
 
+    def _svg(self, spec: ChartSpec) -> str:
         if spec not in self._drawn:
-            self._drawn[spec] = svg(spec, self.theme, f"c{len(self._drawn)}-")
+            self.know(drawn((spec,), self.theme, len(self._drawn)))
         return self._drawn[spec]
 
     def _picture(self, picture: Picture) -> str:
         home = self.shop if picture.kind == "logo" else self.folder
         path = inside(home, picture.file)
         return photo_uri(path, self.longest if picture.kind == "photo" else SMALL_SIDE)
+
+
+def charts_in(view: object) -> tuple[ChartSpec, ...]:
+    """The charts of a view, each once, in the order they are met."""
+    return tuple(dict.fromkeys(_charts(view)))
+
+
+def _charts(thing: object) -> Iterator[ChartSpec]:
+    if isinstance(thing, ChartSpec):
+        yield thing
+    elif isinstance(thing, tuple):
+        for part in thing:
+            yield from _charts(part)
+    elif is_dataclass(thing):
+        for one in fields(thing):
+            yield from _charts(getattr(thing, one.name))
+
+
+def drawn(specs: Sequence[ChartSpec], theme: Theme, first: int = 0) -> dict[ChartSpec, str]:
+    """
+    Charts as SVG.
+
+    Args:
+        specs: The charts.
+        theme: Colours and sizes.
+        first: Number of the first, by which its ids differ from those of others in one page.
+    """
+    from inspect_report.report.charts import svg
+
+    return {spec: svg(spec, theme, f"c{number}-") for number, spec in enumerate(specs, first)}
 
 
 def _address(text: str) -> str:

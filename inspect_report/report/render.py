@@ -1,19 +1,24 @@
 """Turns assessments into files: HTML, PDF and JSON named after the inspection, all whole or none."""
 
 from collections.abc import Callable, Iterable, Sequence
+from concurrent.futures import Executor
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from inspect_report.assessment import Assessment, to_json
 from inspect_report.records.inspection import Report
 from inspect_report.records.problem import CannotRender
+from inspect_report.report.beside import Alone
 from inspect_report.report.html import as_html
-from inspect_report.report.pictures import Pictures
+from inspect_report.report.pictures import Pictures, charts_in, drawn
 from inspect_report.report.reportview import HistoryView, ReportView
 from inspect_report.report.theme import Theme, theme
 from inspect_report.report.view import view
 from inspect_report.report.view_history import history_view
 from inspect_report.report.writing import collector_at_rest, safe_name, write_all
+
+if TYPE_CHECKING:
+    from inspect_report.report.pdf import Attached
 
 FORMATS: Final = ("html", "pdf", "json")
 PHOTO_SIDE: Final = 1400
@@ -28,6 +33,7 @@ def render(
     formats: Sequence[str] = FORMATS,
     folder: Path | str | None = None,
     templates: Path | str | None = None,
+    beside: Executor | None = None,
 ) -> tuple[Path, ...]:
     """
     Write the report of an assessment.
@@ -39,6 +45,7 @@ def render(
         formats: Some of ``html``, ``pdf`` and ``json``.
         folder: Where the inspection's photos lie; beside its file when left out.
         templates: Folder of own templates and style sheets that replace shipped ones of the same name.
+        beside: Does a share of the work at the same time; this process does all of it when left out.
 
     Returns:
         The files written, in the order of ``formats``.
@@ -49,18 +56,14 @@ def render(
     head = assessment.inspection.head
     home = Path(folder) if folder is not None else Path(assessment.inspection.file).parent
     own = None if templates is None else Path(templates)
-    makers = _Makers(home, home / Path(head.workshop).parent, own)
     stem = f"{safe_name(head.inspection)}-issue-{head.issue}"
     chosen = kind or head.report
-    shown = view(assessment, chosen)
-    template = f"{chosen.replace(' ', '-')}.html"
-    made: dict[str, Callable[[], bytes]] = {
-        "html": lambda: makers.html(shown, template),
-        "pdf": lambda: makers.pdf(shown, template, assessment),
-        "json": lambda: to_json(assessment).encode(),
-    }
     with collector_at_rest():
-        return write_all({Path(out) / f"{stem}.{f}": made[f]() for f in _known(formats)})
+        shown = view(assessment, chosen)
+        template, shop = f"{chosen.replace(' ', '-')}.html", home / Path(head.workshop).parent
+        maker = _Maker(shown, template, home, shop, own)
+        made = maker.made(_known(formats), lambda: to_json(assessment), (assessment,), beside or Alone())
+        return write_all({Path(out) / f"{stem}.{f}": data for f, data in made.items()})
 
 
 def render_history(
@@ -70,6 +73,7 @@ def render_history(
     title: str = "",
     formats: Sequence[str] = FORMATS,
     templates: Path | str | None = None,
+    beside: Executor | None = None,
 ) -> tuple[Path, ...]:
     """
     Write one history of several assessments, of one or more engines.
@@ -80,48 +84,95 @@ def render_history(
         title: What the history is of.
         formats: Some of ``html``, ``pdf`` and ``json``; JSON holds the assessments in the order given.
         templates: Folder of own templates and style sheets.
+        beside: As in ``render``.
 
     Raises:
         CannotRender: a page cannot be made or written; then none of the files is written.
     """
-    shown = history_view(assessments, title)
     first = assessments[0].inspection
     home = Path(first.file).parent
-    makers = _Makers(
-        home, home / Path(first.head.workshop).parent, None if templates is None else Path(templates)
-    )
-    made: dict[str, Callable[[], bytes]] = {
-        "html": lambda: makers.html(shown, "history.html"),
-        "pdf": lambda: makers.pdf(shown, "history.html", None),
-        "json": lambda: ("[\n" + ",\n".join(to_json(a).rstrip("\n") for a in assessments) + "\n]\n").encode(),
-    }
-    stem = safe_name(shown.title)
+    own = None if templates is None else Path(templates)
     with collector_at_rest():
-        return write_all({Path(out) / f"{stem}.{f}": made[f]() for f in _known(formats)})
+        shown = history_view(assessments, title)
+        maker = _Maker(shown, "history.html", home, home / Path(first.head.workshop).parent, own)
+        made = maker.made(_known(formats), lambda: _all_as_json(assessments), (), beside or Alone())
+        return write_all({Path(out) / f"{safe_name(shown.title)}.{f}": data for f, data in made.items()})
 
 
-class _Makers:
-    """Makes the pages of one report; screen and paper share charts and photos."""
+def _all_as_json(assessments: Sequence[Assessment]) -> str:
+    return "[\n" + ",\n".join(to_json(a).rstrip("\n") for a in assessments) + "\n]\n"
 
-    def __init__(self, home: Path, shop: Path, own: Path | None) -> None:
+
+class _Maker:
+    """Makes the files of one report; screen and paper share charts and photos."""
+
+    def __init__(
+        self, shown: ReportView | HistoryView, template: str, home: Path, shop: Path, own: Path | None
+    ) -> None:
         if own is not None and not own.is_dir():
             raise CannotRender(f"{own}: no such folder of templates")
-        self.home, self.own = home, own
+        self.shown, self.template, self.home, self.own = shown, template, home, own
         self.theme: Theme = theme(own if own and (own / "theme.toml").is_file() else None)
         self.pictures = Pictures(home, shop, self.theme, PHOTO_SIDE)
 
-    def html(self, shown: ReportView | HistoryView, template: str) -> bytes:
-        return as_html(shown, template, self.pictures, self.theme, self.own).encode()
+    def made(
+        self,
+        formats: tuple[str, ...],
+        json: Callable[[], str],
+        carried: Sequence[Assessment],
+        beside: Executor,
+    ) -> dict[str, bytes]:
+        """
+        The files by their format, in the order asked for.
 
-    def pdf(self, shown: ReportView | HistoryView, template: str, assessment: Assessment | None) -> bytes:
-        from inspect_report.report.pdf import Attached, as_pdf
+        Args:
+            formats: Formats wanted.
+            json: Gives the JSON.
+            carried: Assessments whose inspection file travels in the PDF; none or one.
+            beside: Draws the charts and makes the HTML while this process makes the rest.
+        """
+        made: dict[str, bytes] = {}
+        if "html" in formats or "pdf" in formats:
+            drawing = beside.submit(drawn, charts_in(self.shown), self.theme)
+            if "pdf" in formats:
+                _ready_to_print()
+            self.pictures.know(drawing.result())
+        page = beside.submit(_page, self) if "html" in formats else None
+        if "pdf" in formats:
+            made["pdf"] = self._pdf([_attached(a, self.home) for a in carried], beside)
+        if "json" in formats:
+            made["json"] = json().encode()
+        if page is not None:
+            made["html"] = page.result()
+        return {f: made[f] for f in formats}
 
-        attached = None
-        if assessment is not None:
-            path = self.home / Path(assessment.inspection.file).name
-            day = assessment.inspection.head.dates.issued.isoformat()
-            attached = Attached(path.name, "The inspection as written by the inspector", _bytes_of(path), day)
-        return as_pdf(shown, template, self.pictures, self.theme, attached, self.own)
+    def html(self) -> bytes:
+        """The page for a screen."""
+        return as_html(self.shown, self.template, self.pictures, self.theme, self.own).encode()
+
+    def _pdf(self, attached: Sequence["Attached"], beside: Executor) -> bytes:
+        from inspect_report.report.pdf import as_pdf
+
+        file = next(iter(attached), None)
+        return as_pdf(self.shown, self.template, self.pictures, self.theme, file, self.own, beside)
+
+
+def _page(maker: _Maker) -> bytes:
+    return maker.html()
+
+
+def _ready_to_print() -> None:
+    from inspect_report.report.pdf import ready
+
+    ready()
+
+
+def _attached(assessment: Assessment, home: Path) -> "Attached":
+    from inspect_report.report.pdf import Attached
+
+    path = home / Path(assessment.inspection.file).name
+    day = assessment.inspection.head.dates.issued.isoformat()
+    return Attached(path.name, "The inspection as written by the inspector", _bytes_of(path), day)
 
 
 def _bytes_of(path: Path) -> bytes:

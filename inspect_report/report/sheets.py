@@ -80,6 +80,8 @@ def sheet_view(books: Books, depth: Depth) -> SheetView:
         paper=shop.paper,
         workshop=shop.workshop,
         program=f"inspect-report {__version__}",
+        head_left=shop.workshop,
+        head_right=f"Checklist {sheet.maker} {sheet.model}, {depth}",
         facts=(
             Fact("Spec sheet", f"{sheet.spec_sheet}, version {sheet.version}"),
             Fact("Checklist", f"{checklist.checklist}, version {checklist.version}"),

@@ -72,6 +72,8 @@ class SheetView:
     paper: str = shown("A4 or Letter")
     workshop: str = shown("name of the workshop; may be empty")
     program: str = shown("program and version")
+    head_left: str = shown("what stands at the left of every page's head")
+    head_right: str = shown("what stands at the right of every page's head")
     facts: tuple[Fact, ...] = shown("what the sheet is made from: spec sheet, checklist, with versions")
     blanks: tuple[str, ...] = shown("lines to fill in at the head")
     instruments: tuple[str, ...] = shown("kinds of instruments that are needed; empty for others")

@@ -2,8 +2,8 @@
 Turns WeasyPrint's tagged PDF/A-3a into one that also claims and keeps PDF/UA-1.
 
 Works on the objects before they are written: adds the second claim to the metadata, says which way table
-headers point, gives figures their place on the page, says how lists are numbered, takes running heads and
-page numbers out of the reading order, and names the attachment once with its kind.
+headers point, gives figures their place on the page, says how lists are numbered, and names the attachment
+once with its kind.
 """
 
 import re
@@ -48,7 +48,6 @@ def finish(document: object, pdf: Any) -> None:
     _name_attachments(pdf)
     for element in _elements(pdf):
         _mend(element, objects)
-    _take_out_running_heads(pdf, objects)
     _press(pdf)
 
 
@@ -140,40 +139,6 @@ def _numbers(element: Any, objects: Objects) -> set[int]:
     kids = element.get("K", ())
     own = {k for k in kids if isinstance(k, int)}
     return own.union(*(_numbers(kid, objects) for kid in _kids(element, objects)))
-
-
-def _take_out_running_heads(pdf: Any, objects: Objects) -> None:
-    """Margin boxes hang on no element of the tree; their content becomes a pagination artifact."""
-    root = objects[pdf.catalog["StructTreeRoot"]]
-    reachable = _reachable(root, objects)
-    tree = objects[root["ParentTree"]]["Nums"]
-    for key, marked in zip(tree[::2], tree[1::2], strict=True):
-        if isinstance(marked, list):
-            _make_artifacts(objects[objects[pdf.page_references[key]]["Contents"]], marked, reachable)
-
-
-def _reachable(root: Any, objects: Objects) -> set[bytes]:
-    seen: set[bytes] = set()
-    waiting = list(root["K"])
-    while waiting:
-        reference = waiting.pop()
-        if isinstance(reference, int) or reference in seen or reference not in objects:
-            continue
-        seen.add(reference)
-        thing = objects[reference]
-        if isinstance(thing, dict) and thing.get("Type") == "/StructElem":
-            waiting += list(thing["K"])
-    return seen
-
-
-def _make_artifacts(content: Any, marked: list[Any], reachable: set[bytes]) -> None:
-    orphans = {number for number, reference in enumerate(marked) if reference not in reachable}
-    for at, operator in enumerate(content.stream):
-        # A marked stretch is written as three items: tag, properties, BDC.
-        if operator == b"BDC" and _marked_number(content.stream[at - 1]) in orphans:
-            content.stream[at - 2 : at] = ["/Artifact", pydyf.Dictionary({"Type": "/Pagination"})]
-    for number in orphans:
-        marked[number] = "null"
 
 
 def _marked_number(properties: Any) -> Any:

@@ -43,6 +43,8 @@ def history_view(assessments: Sequence[Assessment], title: str) -> HistoryView:
         issued=last.figures.day(last.a.inspection.head.dates.issued),
         issued_iso=last.a.inspection.head.dates.issued.isoformat(),
         program=f"inspect-report {last.a.program}",
+        head_left=last.a.workshop.workshop,
+        head_right=title or "Condition history",
         workshop=workshop_view(last),
         engines=tuple(e for _, e in engines),
         compared=compared([Source(group[-1]) for group in groups]),

@@ -11,7 +11,8 @@ import pytest
 from inspect_report.knowledge import kept
 from inspect_report.places import knowledge_dir
 from inspect_report.records.shape import document_of
-from inspect_report.records.yaml import Document, Figures
+from inspect_report.records.typed import Figures
+from inspect_report.records.yaml import Document
 
 BOOKS = sorted(knowledge_dir().rglob("*.yaml"))
 

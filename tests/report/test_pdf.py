@@ -89,7 +89,7 @@ def test_both_standards_are_claimed(made: Path) -> None:
 def test_same_bytes() -> None:
     """Two prints of one page are one file."""
     html = f"{TITLE}<h1>x</h1><ol><li>a<li>b</ol>"
-    assert printed(html, ATTACHED) == printed(html, ATTACHED)
+    assert printed(html, attached=ATTACHED) == printed(html, attached=ATTACHED)
 
 
 @pytest.mark.parametrize(
