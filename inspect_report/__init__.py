@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from inspect_report.knowledge.shelf import load
     from inspect_report.pipeline import assess
     from inspect_report.report.render import render
-    from inspect_report.report.tables import findings, readings
+    from inspect_report.report.tables import findings, readings, shims
 
 __all__ = [
     "Assessment",
@@ -28,6 +28,7 @@ __all__ = [
     "load",
     "readings",
     "render",
+    "shims",
     "to_json",
 ]
 
@@ -44,6 +45,7 @@ _HOMES = {
     "render": "report.render",
     "findings": "report.tables",
     "readings": "report.tables",
+    "shims": "report.tables",
 }
 
 

@@ -26,7 +26,8 @@ def advise(case: Case, measured: Measured, judged: Judged, past: tuple[PastReadi
     failed: list[Failed] = []
     diagnoses, questions = diagnose(case, judged, past, failed)
     due = due_soon(judged.trends)
-    work = plan_work(case.books, judged.findings, diagnoses, left_open(case), due)
+    changed = [shim.position for shim in measured.shims if shim.change and shim.size is not None]
+    work = plan_work(case.books, judged.findings, diagnoses, left_open(case), due, changed)
     questions = (*questions, *_doubts(case, measured))
     return Advice(diagnoses, questions, work, estimate(case, work, measured.shims), tuple(failed))
 

@@ -21,7 +21,7 @@ from inspect_report.advise.standing_in import jobs_here
 from inspect_report.judge.finding import Finding, Verdict
 from inspect_report.knowledge.case import Books
 from inspect_report.knowledge.catalogue import URGENCIES, Urgency
-from inspect_report.knowledge.workbook import AccessStep, Job
+from inspect_report.knowledge.workbook import SHIM_TO_BUY, AccessStep, Job
 from inspect_report.records.position import Position
 
 
@@ -42,6 +42,7 @@ def plan_work(
     diagnoses: Sequence[Diagnosis],
     left_open: Iterable[AccessStep] = (),
     due: Collection[str] = (),
+    shims_to_change: Iterable[Position] = (),
 ) -> tuple[WorkItem, ...]:
     """
     The work an engine needs, in the order it is told; see ``ordering``.
@@ -52,6 +53,7 @@ def plan_work(
         diagnoses: The rules that fired.
         left_open: Steps that are open when the inspection ends.
         due: Ids of findings that will be at their limit before the next inspection.
+        shims_to_change: Valves whose shim the plan changes, those too that only lend theirs to another.
     """
     seen = tuple(findings)
     jobs = jobs_here(books, seen)
@@ -61,10 +63,18 @@ def plan_work(
     for ask in (*by_rules, *by_findings):
         if ask.job in jobs:
             asked[jobs[ask.job].id].append(ask)
+    _along(asked, books, tuple(shims_to_change))
     still_open = tuple(left_open)
     items = [_item(job, asked[job.id], books, still_open) for job in books.workbook.jobs if asked[job.id]]
     planned = without_needless(items, books, still_open)
     return in_telling_order(planned, books, seen, diagnoses)
+
+
+def _along(asked: Mapping[str, list[_Ask]], books: Books, valves: Iterable[Position]) -> None:
+    """Valves that are well and lend their shim are work too, wherever shims are changed at all."""
+    for job in books.workbook.jobs:
+        if asked[job.id] and any(use.per == SHIM_TO_BUY for use in job.parts):
+            asked[job.id].extend(_Ask(job.id, valve, "", URGENCIES[-1], "") for valve in valves)
 
 
 def _by_rules(
@@ -128,7 +138,7 @@ def _item(job: Job, asks: Sequence[_Ask], books: Books, left_open: Iterable[Acce
         name=named(job, places, books),
         plain=(job.plain_open if is_open else "") or job.plain,
         positions=places,
-        why=tuple(dict.fromkeys(a.why for a in asks)),
+        why=tuple(dict.fromkeys(a.why for a in asks if a.why)),
         urgency=most.urgency,
         access=access,
         hours=hours_of(job, places, books),

@@ -23,8 +23,10 @@ OF_FORECASTS: Final = (
     "before, and is no promise."
 )
 SHIMS: Final = (
-    "Shims are chosen from the sizes on sale so that every gap comes back into its range, with as few to buy "
-    "as can be. Torque, fitting and the final check of each gap follow the maker's manual."
+    "Shims are chosen for all valves together, from the engine, the workshop's box and the sizes on sale: "
+    "every gap comes back into its range as surely as can be, with as few shims to buy as can be, then as "
+    "near to its aim as can be. A shim nobody measured counts as within 0.005 mm of its size (common "
+    "practice). Torque, fitting and the final check of each gap follow the maker's manual."
 )
 GASKETS: Final = (
     "The grade to fit is the thinnest that keeps the squish gap at or above its least value and the "
@@ -37,7 +39,8 @@ _SIMPLE: Final = (
 _ALWAYS: Final = (
     "Uncertainty: from each instrument's resolution and permissible error and from repeated readings, "
     "carried through every formula. It is stated as expanded uncertainty, twice the standard uncertainty "
-    "(k = 2), which covers about 95 % of the values that can reasonably be meant.",
+    "(k = 2), or more times where a few repeats have to tell the scatter (Student's t), which covers about "
+    "95 % of the values that can reasonably be meant.",
     "Wear allowance used: how far a value has gone from the edge of its standard range towards its limit. "
     "0 % is inside the range for new parts, 100 % is at the limit. No limit known: no share is given.",
     "Visual findings are rated from 0 to 5 for amount, and for size or strength; 0 is nothing, 5 is so "
@@ -64,7 +67,7 @@ def decision_sentences(rule: DecisionRule, figures: Figures) -> tuple[str, ...]:
     sure = figures.percent(rule.confidence, 0 if whole else 1)
     shown = (
         f"Decision rule: shown at {sure} confidence. A value counts as inside or beyond its limit only where "
-        "the probability of that, from the value and its uncertainty by a normal distribution, is at least "
-        f"{sure}. Everything between is called undecided."
+        "the probability of that, from the value and its uncertainty by a normal distribution (Student's t "
+        f"where a few repeats tell the scatter), is at least {sure}. Everything between is called undecided."
     )
     return (shown, *_ALWAYS)

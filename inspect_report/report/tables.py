@@ -1,10 +1,11 @@
-"""Turns an assessment into pandas tables, one row for each reading or finding."""
+"""Turns an assessment into pandas tables, one row for each reading, finding or valve."""
 
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Any
 
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding
+from inspect_report.measure.derived import ShimChoice
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position, finding_id
 from inspect_report.records.quantity import SI_SYMBOL, difference_from_si, from_si
@@ -49,6 +50,30 @@ FINDING_COLUMNS = (
     "seen",
     "chosen",
     "reason",
+)
+SHIM_LENGTHS = (
+    "measured",
+    "low",
+    "high",
+    "aim",
+    "fitted",
+    "exact",
+    "exact_u",
+    "size",
+    "predicted",
+    "predicted_u",
+)
+SHIM_COLUMNS = (
+    "inspection",
+    "place",
+    "unit",
+    *SHIM_LENGTHS,
+    "inside",
+    "change",
+    "source",
+    "formula",
+    "readings",
+    "note",
 )
 
 
@@ -135,6 +160,32 @@ def _limits(finding: Finding) -> dict[str, Any]:
     }
     told = {name: None if end is None else from_si(end, row.unit) for name, end in ends.items()}
     return {**told, "origin": row.origin, "source": row.source}
+
+
+def shims(assessment: Assessment) -> "DataFrame":
+    """
+    The shim plan: one row for each valve; lengths and standard uncertainties in mm.
+
+    Besides the columns of ``SHIM_COLUMNS`` there is one for every axis: ``cylinder``, ``valve``.
+    """
+    return _table([_shim_row(assessment, s) for s in assessment.measured.shims], SHIM_COLUMNS)
+
+
+def _shim_row(assessment: Assessment, shim: ShimChoice) -> dict[str, Any]:
+    told = {name: getattr(shim, name) for name in ("inside", "change", "source", "formula", "note")}
+    return {
+        "inspection": assessment.inspection.number,
+        "place": shim.position.words,
+        "unit": "mm",
+        **{name: _mm(getattr(shim, name)) for name in SHIM_LENGTHS},
+        **told,
+        "readings": "; ".join(shim.readings),
+        **_axes(shim.position),
+    }
+
+
+def _mm(length: float | None) -> float | None:
+    return None if length is None else from_si(length, "mm")
 
 
 def _axes(position: Position) -> dict[str, str]:

@@ -4,6 +4,7 @@ from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Grade, Verdict
 from inspect_report.measure.derived import GasketChoice, ShimChoice
 from inspect_report.records.inspection import Report
+from inspect_report.records.quantity import Quantity
 from inspect_report.report import (
     view_back,
     view_charts,
@@ -152,15 +153,18 @@ def _shim(source: Source, shim: ShimChoice) -> ShimView:
     def mm(value: float | None, decimals: int = 2) -> str:
         return "–" if value is None else figures.limit(value, "mm", decimals)
 
-    to_fit = "none on sale fits" if shim.size is None else mm(shim.size)
+    def with_doubt(value: float, u: float) -> str:
+        return figures.measured(Quantity(value, u, "length"), "mm", 2)
+
+    to_fit = "none there is fits" if shim.size is None else mm(shim.size)
     return ShimView(
         valve=capital(place_words(shim.position)),
         measured=figures.amount(shim.measured, "mm", 2),
         range=figures.range(shim.low, shim.high, "mm", 2),
         fitted=mm(shim.fitted),
-        exact=figures.amount(shim.exact, "mm", 3),
+        exact=with_doubt(shim.exact, shim.exact_u) if shim.exact_u else figures.amount(shim.exact, "mm", 3),
         fit=to_fit if shim.change else "keep",
-        after="–" if shim.predicted is None else figures.amount(shim.predicted, "mm", 2),
+        after="–" if shim.predicted is None else with_doubt(shim.predicted, shim.predicted_u or 0.0),
         change=shim.change,
         note=sentence(shim.note),
     )

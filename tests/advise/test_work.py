@@ -15,7 +15,7 @@ from inspect_report.judge.finding import Finding
 from inspect_report.knowledge.catalogue import DefaultWork, Scoring, Urgency
 from inspect_report.knowledge.workbook import Workbook
 from inspect_report.records.position import ENGINE, Position
-from tests.advise.builders import FOUR, at, books, finding, workbook
+from tests.advise.builders import FOUR, JOBS, at, books, finding, workbook
 
 
 def diagnosis(
@@ -379,3 +379,20 @@ def test_a_job_done_throughout_names_what_asked_for_it(places: list[Position], n
     jobs = [{"id": "hone", "name": "Hone", "hours": 1, "throughout": "all cylinders"}]
     asked = (diagnosis("hone", place=p) for p in places)
     assert planned(*asked, work=workbook(jobs=jobs))["hone"].name == name
+
+
+def test_a_valve_that_lends_its_shim_is_work_too() -> None:
+    """Its gap is well, and still its shim comes out: hours for two places, reasons of the one only."""
+    use = {"part": "shim", "name": "Shim", "per": "shim-to-buy"}
+    jobs = [{**job, "parts": (use,)} if job["id"] == "set-gaps" else job for job in JOBS]
+    some = books(work=workbook(jobs=jobs))
+    (item,) = plan_work(some, (gap(1),), (), shims_to_change=[at(1, "exhaust-1"), at(2, "inlet-1")])
+    assert [p.id for p in item.positions] == ["1.exhaust-1", "2.inlet-1"]
+    assert (item.why, item.hours) == (("valve-clearance.1.exhaust-1",), Decimal("0.50"))
+    (alone,) = plan_work(some, (gap(1),), ())
+    assert item.urgency == alone.urgency
+
+
+def test_no_shim_is_changed_for_the_plan_alone() -> None:
+    """Where nothing asks for new shims, a plan makes no work."""
+    assert plan_work(books(), (gap(1, verdict="as new"),), (), shims_to_change=[at(1, "exhaust-1")]) == ()
