@@ -114,11 +114,11 @@ def _before(finding: Finding, case: Case, past: tuple[PastReading, ...]) -> floa
     """
     The latest earlier value of the same part at the same place; a part that is new has none.
 
-    Hot and cold readings are not held against each other.
+    Hot and cold readings, or percents of unlike testers, are not held against each other.
     """
     part = _part(finding, case)
     wanted = (finding.characteristic, finding.position, part)
-    alike = (p for p in reversed(past) if p.compares(finding.engine))
+    alike = (p for p in reversed(past) if p.compares(finding.engine, finding.basis))
     return next((p.quantity.value for p in alike if (p.characteristic, p.position, p.part) == wanted), None)
 
 

@@ -53,6 +53,7 @@ def _with_origin(finding: Finding, derived: Derived) -> Finding:
         inputs=derived.inputs,
         instruments=derived.instruments,
         engine=derived.engine,
+        basis=derived.basis,
     )
 
 

@@ -93,6 +93,8 @@ class Finding:
     note: str = ""
     engine: str = ""
     """State of the engine at the test, cold, warm or hot, where that bears on the value."""
+    basis: str = ""
+    """What else it must share with a value it is held against: the tester's orifice."""
 
 
 def finding_of(known: Known, position: Position, verdict: Verdict, reason: str) -> Finding:
@@ -149,10 +151,13 @@ class PastReading:
     quantity: Quantity
     state: str = ""
     """State of the engine at the test, where that bears on the value."""
+    basis: str = ""
+    """What else it must share with a value it is held against: the tester's orifice."""
 
-    def compares(self, state: str) -> bool:
-        """Whether it was taken on an engine as cold, or as warm, as ``state``, as far as both are noted."""
-        return not (self.state and state) or (self.state == "cold") == (state == "cold")
+    def compares(self, state: str, basis: str) -> bool:
+        """Whether the engine was as cold, or as warm, and the tester alike, as far as that is noted."""
+        as_warm = not (self.state and state) or (self.state == "cold") == (state == "cold")
+        return as_warm and (not (self.basis and basis) or self.basis == basis)
 
 
 @dataclass(frozen=True, slots=True)

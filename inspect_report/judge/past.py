@@ -34,6 +34,7 @@ def _past_readings(case: Case, quantities: Iterable[Derived]) -> Iterator[PastRe
             part_time=running_time(part, head.engine.running_time),
             quantity=derived.quantity,
             state=derived.engine,
+            basis=derived.basis,
         )
 
 

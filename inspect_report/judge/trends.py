@@ -85,8 +85,8 @@ def _places(case: Case, quantities: Sequence[Derived], past: Sequence[PastReadin
         known = known_or_row(case.books, now.characteristic)
         if known is None or not known.trend or now.part_time is None:
             continue
-        # A cold engine leaks and compresses otherwise than a hot one: no line joins the two.
-        before = [p for p in others if p.compares(now.state)]
+        # A cold engine leaks otherwise than a hot one, and another tester shows another percent.
+        before = [p for p in others if p.compares(now.state, now.basis)]
         points = (*_of_earlier_parts(now, before), *_of_this_part(now, before, known, case), now)
         if len(points) > 1:
             yield _Place(known, limit_at(case.books, known.id, now.position), points)

@@ -132,7 +132,13 @@ def _percent(bench: Bench, at: Position, test: Test, heard: str = "") -> Result:
     open_wide = ANY_TESTER if bench.input(cylinder).value == 0.0 else ""
     note = notes("depends on the tester's orifice", open_wide, _tight(bench, at, test), heard)
     result = bench.result(gasflow.leak_percent, (supply, cylinder), "ratio", by=_share, note=note)
-    return _in_its_state(result, bench, test)
+    return replace(_in_its_state(result, bench, test), basis=_basis(bench, cylinder))
+
+
+def _basis(bench: Bench, reading: Reading) -> str:
+    """The tester's orifice: percents of unlike testers do not compare."""
+    instrument = bench.case.inspection.instrument(reading.instrument)
+    return f"orifice {1e3 * instrument.orifice:.4g} mm" if instrument and instrument.orifice else ""
 
 
 def _leak_bore(bench: Bench, at: Position, test: Test) -> Result:

@@ -101,6 +101,20 @@ def test_a_new_part_has_not_moved() -> None:
     assert fact.moved is None
 
 
+def test_a_change_is_none_between_hot_and_cold_or_unlike_testers() -> None:
+    """The latest reading of the same state counts, an unlike one does not, though it is later."""
+    hot, cold = (
+        replace(earlier("leak-down", at(3), amount), state=state)
+        for amount, state in (("5 %", "hot"), ("14 %", "cold"))
+    )
+    now = replace(finding("leak-down", at(3), "beyond limit", "18 %"), engine="warm")
+    (fact,) = seen(case(), now, past=(hot, cold)).quantities["leak-down"]
+    assert fact.moved == pytest.approx(0.13)
+    fine = replace(earlier("leak-down", at(3), "5 %"), basis="orifice 0.8 mm")
+    (alone,) = seen(case(), replace(now, basis="orifice 1 mm"), past=(fine,)).quantities["leak-down"]
+    assert alone.moved is None
+
+
 @pytest.mark.parametrize(("arrangement", "in_line"), [("inline", True), ("vee", False), ("flat", False)])
 def test_neighbours_are_known_of_inline_engines_only(arrangement: str, in_line: bool) -> None:
     """The numbering of a vee or flat engine says nothing of banks."""

@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import pytest
 
 from inspect_report.judge.conformity import finding_of_failed, finding_of_quantity
@@ -62,6 +64,19 @@ def test_a_limit_for_a_cold_engine_says_so_on_a_hot_one() -> None:
     hot = judged(a_case(books, conditions={"engine": "hot"}), mm(0.05))
     cold = judged(a_case(books, conditions={"engine": "cold"}), mm(0.05))
     assert (hot.note, cold.note) == ("the limit holds for a cold engine", "")
+
+
+def test_the_state_at_the_test_goes_before_that_of_the_day() -> None:
+    """Compression taken hot on a day noted as cold meets a hot limit without a word; both stand with it."""
+    case = a_case(some_books([{**ROW, "condition": "hot"}]), conditions={"engine": "cold"})
+    plain = derived("bore-wear", at(cylinder=2), mm(0.05))
+    hot, unnoted = (
+        finding_of_quantity(replace(plain, engine=state, basis="orifice 1 mm"), case) for state in ("hot", "")
+    )
+    assert hot is not None
+    assert unnoted is not None
+    assert (hot.note, hot.engine, hot.basis) == ("", "hot", "orifice 1 mm")
+    assert unnoted.note == "the limit holds for a hot engine"
 
 
 def test_a_computation_of_ours_that_failed_says_so() -> None:

@@ -1,6 +1,7 @@
 """Trends follow a part by its running time, and forecast only from three readings of one part on."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 from scipy import stats
@@ -257,3 +258,33 @@ def _mirrored(quantities: Sequence[Derived]) -> tuple[Derived, ...]:
         derived(q.characteristic, q.position, mm(-q.quantity.value * 1e3, q.quantity.u * 1e3))
         for q in quantities
     )
+
+
+def told(value: float, engine: str = "", basis: str = "") -> tuple[Derived, ...]:
+    """Bore wear as read on an engine in some state, with some tester."""
+    return tuple(replace(d, engine=engine, basis=basis) for d in wear(value))
+
+
+@pytest.mark.parametrize(
+    ("before", "now", "joined"),
+    [
+        (("hot", ""), ("hot", ""), True),
+        (("warm", ""), ("hot", ""), True),
+        (("cold", ""), ("cold", ""), True),
+        (("cold", ""), ("hot", ""), False),
+        (("warm", ""), ("cold", ""), False),
+        (("", ""), ("cold", ""), True),
+        (("cold", ""), ("", ""), True),
+        (("", "orifice 1 mm"), ("", "orifice 1 mm"), True),
+        (("", "orifice 1 mm"), ("", "orifice 0.8 mm"), False),
+        (("", ""), ("", "orifice 0.8 mm"), True),
+        (("hot", "orifice 1 mm"), ("cold", "orifice 1 mm"), False),
+    ],
+)
+def test_hot_and_cold_and_unlike_testers_are_kept_apart(
+    before: tuple[str, str], now: tuple[str, str], joined: bool
+) -> None:
+    """No line joins a cold reading to a warm one, or the percents of two testers, where both are noted."""
+    past = past_readings(visit(1, 100), told(0.010, *before))
+    found = trends(visit(2, 131), told(0.022, *now), past, [])
+    assert len(found) == joined

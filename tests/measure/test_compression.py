@@ -170,7 +170,7 @@ def test_estimate_is_honest_about_itself() -> None:
     quantity = found(changed(KART), "compression-estimate.1").quantity
 
     def estimate(ratio: float = 13.9, closes: float = 98.0, air: float = 100_900.0, n: float = 1.3) -> float:
-        return air * (_trapped(ratio, closes, 54.0, 54.4, 110.0) ** n - 1)
+        return float(air * (_trapped(ratio, closes, 54.0, 54.4, 110.0) ** n - 1))
 
     h = 1e-5
     slopes = (

@@ -170,7 +170,8 @@ def test_order_of_cylinders_does_not_matter() -> None:
 
 
 def _on(**tester: Any) -> Case:
-    return a_case(*_gauges(), books=some_books(**{"reference-tester": tester}), conditions={"altitude": 0})
+    shop: dict[str, Any] = {"reference-tester": tester}
+    return a_case(*_gauges(), books=some_books(**shop), conditions={"altitude": 0})
 
 
 def test_reference_tester_is_the_workshops() -> None:
@@ -299,3 +300,12 @@ def test_orifice_of_the_sample_tester_counts() -> None:
     case = changed(FOUR)
     wide = with_tool(case, "leak-down tester", orifice=2e-3)
     assert value(wide, "leak-bore.3") == pytest.approx(2 * value(case, "leak-bore.3"))
+
+
+def test_percent_stands_on_its_orifice_and_the_hole_on_nothing() -> None:
+    """A percent compares with those of a like tester; holes and the reference's percent compare with all."""
+    case = _case()
+    assert found(case, "leak-down.1").basis == "orifice 1 mm"
+    assert [found(case, f"{name}.1").basis for name in ("leak-bore", "leak-down-reference")] == ["", ""]
+    nameless = a_case(*_gauges(), instruments=(an_instrument("tester", orifice=None),))
+    assert found(nameless, "leak-down.1").basis == ""

@@ -1,5 +1,7 @@
 """Crankcase tests under pressure and vacuum: a fall over a time, and the air and the hole behind it."""
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -68,8 +70,9 @@ def test_vacuum_beyond_the_air_around() -> None:
 @pytest.mark.parametrize("field", ["volume", "temperature", "gas_constant"])
 def test_vessel_and_air_must_be_real(field: str) -> None:
     """Nothing is lost from nothing."""
+    sizes: dict[str, Any] = {"volume": 1e-3, field: 0.0}
     with pytest.raises(OutOfRange, match=field):
-        decay_leak_bore(40e3, 34e3, 60.0, **{"volume": 1e-3, field: 0.0})
+        decay_leak_bore(40e3, 34e3, 60.0, **sizes)
 
 
 @given(
