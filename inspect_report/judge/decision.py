@@ -1,6 +1,7 @@
 """Turns a value with its uncertainty and a limit into a verdict, by the workshop's decision rule."""
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from typing import Final
 
 from inspect_report.judge.finding import Limit, Verdict
@@ -49,12 +50,12 @@ def _against_standard(value: float, limit: Limit) -> Decision:
 
 
 def _against_limit(quantity: Quantity, limit: Limit, rule: DecisionRule) -> Decision:
-    value, u = quantity.value, quantity.u
+    value = quantity.value
     used, side = allowance_used(value, limit), side_of(value, limit)
-    probability = inside_probability(value, u, limit)
+    probability = inside_probability(quantity, limit)
     decided = _decided(value, probability, limit, rule)
     if decided is None:
-        deciding = _deciding(value, u, limit, rule.confidence)
+        deciding = _deciding(quantity, limit, rule.confidence)
         return Decision(Verdict.UNDECIDED, used, probability, side, deciding)
     if not decided:
         return Decision(Verdict.BEYOND_LIMIT, used, probability, side)
@@ -85,11 +86,12 @@ def _has_standard(limit: Limit) -> bool:
     return limit.standard_low is not None or limit.standard_high is not None
 
 
-def inside_probability(value: float, u: float, limit: Limit) -> float:
+def inside_probability(quantity: Quantity, limit: Limit) -> float:
     """Probability that the true value keeps the limit; without uncertainty 1 or 0."""
+    value, u, dof = quantity.value, quantity.u, quantity.dof
     if u == 0.0:
         return float(within(value, limit.low, limit.high))
-    return probability_inside(value, u, low=limit.low, high=limit.high)
+    return probability_inside(value, u, low=limit.low, high=limit.high, dof=math.inf if dof is None else dof)
 
 
 def side_of(value: float, limit: Limit) -> str:
@@ -128,16 +130,16 @@ def _share(value: float, edge: float | None, end: float | None) -> float | None:
     return max(0.0, gone / way)
 
 
-def _deciding(value: float, u: float, limit: Limit, confidence: float) -> float | None:
+def _deciding(quantity: Quantity, limit: Limit, confidence: float) -> float | None:
     """The largest standard uncertainty that would decide this value, by halving; None if none would."""
-    ends = (limit.low, limit.high)
+    value, ends = quantity.value, (limit.low, limit.high)
     if any(e is not None and reaches(value, e) and reaches(e, value) for e in ends):
         return None
     wanted = within(value, limit.low, limit.high)
-    low, high = 0.0, u
+    low, high = 0.0, quantity.u
     for _ in range(_HALVINGS):
         middle = (low + high) / 2.0
-        probability = inside_probability(value, middle, limit)
+        probability = inside_probability(replace(quantity, u=middle), limit)
         enough = (probability if wanted else 1.0 - probability) >= confidence
         low, high = (middle, high) if enough else (low, middle)
     return low

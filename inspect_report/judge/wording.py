@@ -8,6 +8,8 @@ from typing import Final
 from inspect_report.judge.decision import Decision
 from inspect_report.judge.finding import Limit, Verdict
 from inspect_report.judge.limits import Shown, nominal_only, number, within
+from inspect_report.measure import budget
+from inspect_report.measure.budget import coverage
 from inspect_report.mechanics.metrology import expanded
 from inspect_report.records.quantity import Quantity, difference_from_si
 from inspect_report.records.workshop import DecisionRule
@@ -53,24 +55,24 @@ def span(low: float | None, high: float | None, shown: Shown) -> str:
     return f"{plain(low, shown)} to {amount(high, shown)}"
 
 
-def doubt(u: float, shown: Shown) -> str:
+def doubt(u: float, shown: Shown, k: float = 2.0) -> str:
     """
-    The expanded uncertainty (twice the standard one), rounded up: ``±0.021 mm``.
+    The expanded uncertainty (k times the standard one), rounded up: ``±0.021 mm``.
 
     Two figures at most, and one place more than the value is written with, unless one figure takes more.
     """
-    value = _difference(expanded(u), shown.unit)
-    return f"±{_rounded_up(value, _places_of_doubt(u, shown), shown.unit)}"
+    value = _difference(expanded(u, coverage=k), shown.unit)
+    return f"±{_rounded_up(value, _places_of_doubt(u, shown, k), shown.unit)}"
 
 
-def _places_of_doubt(u: float, shown: Shown) -> int:
-    first = -math.floor(math.log10(_difference(expanded(u), shown.unit)))
+def _places_of_doubt(u: float, shown: Shown, k: float) -> int:
+    first = -math.floor(math.log10(_difference(expanded(u, coverage=k), shown.unit)))
     return max(0, first, min(first + 1, shown.decimals + 1))
 
 
-def as_fine_as_its_doubt(u: float, shown: Shown) -> Shown:
+def as_fine_as_its_doubt(u: float, shown: Shown, k: float = 2.0) -> Shown:
     """The writing of a value whose verdict turns on its uncertainty: to the last place of that."""
-    return replace(shown, decimals=max(shown.decimals, _places_of_doubt(u, shown))) if u else shown
+    return replace(shown, decimals=max(shown.decimals, _places_of_doubt(u, shown, k))) if u else shown
 
 
 def _difference(value: float, unit: str) -> float:
@@ -106,8 +108,9 @@ def reason(told: Told) -> str:
 
 
 def _value_shown(told: Told) -> Shown:
-    undecided = told.decision.verdict is Verdict.UNDECIDED
-    return as_fine_as_its_doubt(told.quantity.u, told.shown) if undecided else told.shown
+    if told.decision.verdict is not Verdict.UNDECIDED:
+        return told.shown
+    return as_fine_as_its_doubt(told.quantity.u, told.shown, coverage(told.quantity))
 
 
 def _whose(limit: Limit) -> str:
@@ -162,7 +165,8 @@ def _which_side(limit: Limit, value: float) -> str:
 
 
 def _undecided(limit: Limit, told: Told) -> str:
-    value, uncertainty = told.quantity.value, doubt(told.quantity.u, told.shown)
+    value = told.quantity.value
+    uncertainty = doubt(told.quantity.u, told.shown, coverage(told.quantity))
     where, over = (
         ("inside", "over the limit") if within(value, limit.low, limit.high) else ("beyond", "back inside")
     )
@@ -178,7 +182,7 @@ def _undecided(limit: Limit, told: Told) -> str:
 
 def _reaches_over(limit: Limit, told: Told) -> bool:
     ends = (end for end in (limit.low, limit.high) if end is not None)
-    return min(abs(told.quantity.value - end) for end in ends) <= expanded(told.quantity.u)
+    return min(abs(told.quantity.value - end) for end in ends) <= budget.expanded(told.quantity)
 
 
 def _remedy(told: Told) -> str:
@@ -189,7 +193,8 @@ def _remedy(told: Told) -> str:
     if told.direct:
         step = with_unit(_stepped_down(_difference(u * _STEP_PER_U, told.shown.unit)), told.shown.unit)
         return f"a gauge that resolves {step} and errs by no more than that would decide it"
-    needed = with_unit(_stepped_down(_difference(expanded(u), told.shown.unit)), told.shown.unit)
+    reach = expanded(u, coverage=coverage(told.quantity))
+    needed = with_unit(_stepped_down(_difference(reach, told.shown.unit)), told.shown.unit)
     return f"measured to within ±{needed} it would be decided"
 
 

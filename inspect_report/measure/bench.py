@@ -9,9 +9,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from inspect_report.knowledge.case import Case
-from inspect_report.measure.derived import Derived
+from inspect_report.measure.budget import Formula, as_it_stands, propagated
+from inspect_report.measure.derived import BudgetLine, Derived
 from inspect_report.measure.missing import MissingInput, in_words, not_read
-from inspect_report.measure.uncertainty import Formula, Input, input_of, propagated
+from inspect_report.measure.uncertainty import Input, input_of, reading_id
 from inspect_report.records.checklist import applies_to, axis_labels, positions
 from inspect_report.records.inspection import Conditions, Reading
 from inspect_report.records.position import Position
@@ -29,6 +30,11 @@ class Result:
     note: str = ""
     doubt: str = ""
     """Why it should be measured again, in words."""
+    budget: tuple[BudgetLine, ...] = ()
+    engine: str = ""
+    """State of the engine at the test, cold, warm or hot, where that bears on the result."""
+    basis: str = ""
+    """What else it must share with a value it is held against: the tester's orifice."""
 
     def at(self, characteristic: str, position: Position) -> Derived:
         """The result as a characteristic of one place."""
@@ -42,6 +48,9 @@ class Result:
             tuple(dict.fromkeys(r.instrument for r in self.readings if r.instrument)),
             self.note,
             self.doubt,
+            self.budget,
+            self.engine,
+            self.basis,
         )
 
 
@@ -128,6 +137,19 @@ class Bench:
         """Places of an item that belong to a place, in the order of the item's axes."""
         return tuple(p for p in self.places(self._axes(item_id)) if _agree(p, at))
 
+    def engine_at(self, item_id: str) -> str:
+        """
+        State of the engine at the test an item belongs to: as answered there, else as noted for the day.
+
+        Empty where the item's section does not ask, in an item named after it: ``compression-engine``.
+        """
+        section = self.case.books.checklist.section_of(item_id)
+        asked = f"{section.id}-engine" if section else ""
+        if self.case.books.checklist.item(asked) is None:
+            return ""
+        answers = (a.chosen[0] for a in self.case.inspection.answers if a.item == asked and a.chosen)
+        return next(answers, self.conditions.engine)
+
     def missing(self, item_id: str, at: Position) -> MissingInput:
         """Why an item has no reading at a place."""
         checklist = self.case.books.checklist
@@ -148,7 +170,9 @@ class Bench:
         """A reading as it is: the mean of its repeats."""
         repeats = f"mean of {len(reading.values)} readings" if len(reading.values) > 1 else ""
         said = notes(repeats, note, reading.note)
-        return Result(measured(reading, self.case), "reading", (reading,), said)
+        found = as_it_stands(self.input(reading))
+        quantity, engine = found.quantity(reading.dimension), self.engine_at(reading.item)
+        return Result(quantity, "reading", (reading,), said, budget=found.budget, engine=engine)
 
     def result(
         self,
@@ -159,6 +183,8 @@ class Bench:
         by: Formula | None = None,
         picks: bool = False,
         mirrored: Sequence[Reading] = (),
+        alike: Sequence[Reading] = (),
+        given: Sequence[Input] = (),
         note: str = "",
     ) -> Result:
         """
@@ -171,6 +197,10 @@ class Bench:
             by: How to call it with one number for each reading; left out: just so.
             picks: Whether the formula takes the greatest or the least of its inputs.
             mirrored: Those of the readings that count against the sense of their instrument's scale.
+            alike: Those of the readings that tell one thing at several places and enter as their mean, such
+                as lengths of one chain: their scatter over the places counts as well.
+            given: Numbers that are no readings, such as the air pressure of the day; ``by`` takes them behind
+                those of the readings.
             note: What to say of it.
 
         Raises:
@@ -181,10 +211,14 @@ class Bench:
         number = {key: i for i, key in enumerate(once)}
         slots = [number[_key(r)] for r in readings]
         against = {_key(r) for r in mirrored}
-        found = (self.input(next(r for r in readings if _key(r) == key)) for key in once)
-        inputs = [replace(i, mirrored=key in against) for key, i in zip(once, found, strict=True)]
-        value, u = propagated(lambda *xs: call(*(xs[i] for i in slots)), inputs, picks=picks)
-        return Result(Quantity(value, u, dimension), name_of(formula), tuple(readings), note)
+        read = (self.input(next(r for r in readings if _key(r) == key)) for key in once)
+        inputs = [replace(i, mirrored=key in against) for key, i in zip(once, read, strict=True)]
+        slots += range(len(inputs), len(inputs) + len(given))
+        inputs += given
+        over = [number[key] for key in dict.fromkeys(_key(r) for r in alike)]
+        found = propagated(lambda *xs: call(*(xs[i] for i in slots)), inputs, picks=picks, alike=over)
+        quantity = found.quantity(dimension)
+        return Result(quantity, name_of(formula), tuple(readings), note, budget=found.budget)
 
 
 def bench_of(case: Case) -> Bench:
@@ -199,17 +233,6 @@ def _counts(case: Case) -> Iterator[Reading]:
         if item is not None and item.kind == "count":
             counted = tuple(float(figure) for figure in answer.chosen)
             yield Reading(answer.item, answer.position, counted, "count", answer.chosen, "", answer.place)
-
-
-def measured(reading: Reading, case: Case) -> Quantity:
-    """A reading as it is: mean of its repeats with its standard uncertainty."""
-    read = input_of(reading, case.inspection.instrument(reading.instrument))
-    return Quantity(read.value, read.u, reading.dimension)
-
-
-def reading_id(reading: Reading) -> str:
-    """How a reading is named: ``bore-diameter.1.top.along``."""
-    return f"{reading.item}.{reading.position.id}" if reading.position.labels else reading.item
 
 
 def name_of(formula: Callable[..., object]) -> str:

@@ -7,6 +7,34 @@ from inspect_report.records.position import Position, finding_id
 from inspect_report.records.problem import Place
 from inspect_report.records.quantity import Quantity
 
+Cause = Literal["resolution", "repeats", "scatter", "permissible error"]
+
+
+@dataclass(frozen=True, slots=True)
+class BudgetLine:
+    """
+    One line of an uncertainty budget: a cause of doubt, independent of all others, and what it adds.
+
+    Attributes:
+        name: The reading it belongs to, or the gauge whose error moves all that was read with it. [word]
+        cause: Step of the scale, repeats of one reading, scatter over places, or the gauge's error. [word]
+        value: The reading's value, None for an error, whose best estimate is 0. [x]
+        u: Standard uncertainty. [x]
+        dimension: Dimension of the reading. [word]
+        sensitivity: How much the result moves with it. [y/x]
+        contribution: Sensitivity times standard uncertainty, sign kept. [y]
+        dof: Degrees of freedom, None where it rests on no repeats. [count]
+    """
+
+    name: str
+    cause: Cause
+    value: float | None
+    u: float
+    dimension: str
+    sensitivity: float
+    contribution: float
+    dof: float | None
+
 
 @dataclass(frozen=True, slots=True)
 class Derived:
@@ -23,6 +51,12 @@ class Derived:
     note: str = ""
     doubt: str = ""
     """Why it should be measured again before anything rests on it, in words."""
+    budget: tuple[BudgetLine, ...] = ()
+    """Where its uncertainty comes from; the root sum of squares of the contributions is ``quantity.u``."""
+    engine: str = ""
+    """State of the engine at the test, cold, warm or hot, where that bears on the value."""
+    basis: str = ""
+    """What else it must share with a value it is held against: the tester's orifice."""
 
     @property
     def id(self) -> str:
@@ -55,7 +89,7 @@ ShimSource = Literal["", "box", "moved", "buy"]
 
 @dataclass(frozen=True, slots=True)
 class ShimChoice:
-    """The shim to fit at one valve; lengths in m. ``size`` None: no size on sale gives a gap in range."""
+    """The shim to fit at one valve; lengths in m. ``size`` None: no shim there is gives a gap in range."""
 
     position: Position
     measured: float
@@ -67,10 +101,20 @@ class ShimChoice:
     size: float | None
     predicted: float | None
     change: bool
-    """False where the measured gap is in range and the fitted shim stays."""
+    """False where the fitted shim stays."""
     note: str = ""
     source: ShimSource = ""
     """Where a shim to fit comes from: the workshop's box, another valve, or a shop."""
+    exact_u: float = 0.0
+    """Standard uncertainty of ``exact``."""
+    predicted_u: float | None = None
+    """Standard uncertainty of ``predicted``: of the gap read, both shims, and what they share."""
+    inside: float | None = None
+    """Probability that the gap will lie in its range."""
+    formula: str = ""
+    """Name of the formula ``predicted`` comes from."""
+    readings: tuple[str, ...] = ()
+    """Readings it was made from."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,15 +1,18 @@
 """Turns what is known of an instrument and its readings into standard uncertainties and probabilities."""
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 
 import numpy as np
 
 from inspect_report.mechanics.arrays import Array, Readings, row
 from inspect_report.mechanics.errors import OutOfRange, require
+from inspect_report.mechanics.student import t_quantile, t_tail
 
 Formula = Callable[..., float]
-Correlation = Sequence[Sequence[float]] | Array
+
+TWO_SIGMA = math.erf(math.sqrt(2.0))
+"""Probability of the normal law within two standard deviations: what k = 2 covers, about 95.45 %."""
 
 
 def u_from_resolution(resolution: float) -> float:
@@ -114,38 +117,6 @@ def combine(us: Readings) -> float:
     return math.hypot(*array.tolist())
 
 
-def shared_error_correlation(us: Readings, shared: Readings) -> Array:
-    r"""
-    Correlation of readings that have a part of their error in common, such as one gauge's zero error.
-
-    .. math:: r_{ij} = s_i s_j / (u_i u_j), \quad r_{ii} = 1
-
-    Args:
-        us: Standard uncertainties of the readings. [x]
-        shared: Part of each that comes from the common error, 0 for a reading that has none of it. [x]
-
-    Returns:
-        Correlation matrix for `propagate`. [1]
-
-    Raises:
-        OutOfRange: a share not in 0 to the uncertainty it is part of, or other than one for each reading.
-
-    Shapes: ``(n,)`` in, ``(n, n)`` out. Holds for: one common error, the rest independent.
-    Source: JCGM 100:2008 F.1.2.3, from memory. Checked in: tests/mechanics/test_metrology.py.
-
-    >>> shared_error_correlation([2.0, 2.0], [1.0, 1.0]).tolist()
-    [[1.0, 0.25], [0.25, 1.0]]
-    """
-    wholes, parts = row("us", us, "1"), row("shared", shared, "1")
-    require("number of shared", parts.size, "1", at_least=wholes.size, at_most=wholes.size)
-    require("us", wholes, "1", at_least=0.0)
-    require("shared", parts, "1", at_least=0.0, at_most=wholes)
-    share = np.divide(parts, wholes, out=np.zeros_like(parts), where=wholes > 0.0)
-    correlation = np.outer(share, share)
-    np.fill_diagonal(correlation, 1.0)
-    return correlation
-
-
 def contributions(formula: Formula, values: Readings, us: Readings, *, step: float = 1.0) -> Array:
     r"""
     What each input's standard uncertainty adds to a result, sign kept.
@@ -206,54 +177,31 @@ def _shifted(formula: Formula, values: Array, i: int, shift: float) -> float | N
         return None
 
 
-def propagate(
-    formula: Formula,
-    values: Readings,
-    us: Readings,
-    *,
-    correlation: Correlation | None = None,
-    step: float = 1.0,
-) -> float:
+def coverage_factor(dof: float = math.inf, *, probability: float = TWO_SIGMA) -> float:
     r"""
-    Standard uncertainty of a formula's result from those of its inputs, to first order.
+    How many standard uncertainties cover a given probability, by what is known of the uncertainty itself.
 
-    .. math:: u^2 = \sum_{ij} Z_i r_{ij} Z_j
+    .. math:: k = t_{(1 + p) / 2}(\nu)
 
     Args:
-        formula: Function of the values, one argument each. [x -> y]
-        values: Its inputs. [x]
-        us: Their standard uncertainties. [x]
-        correlation: Correlation of the inputs' errors, None for independent ones. [1]
-        step: Width of the difference in standard uncertainties. [1]
+        dof: Effective degrees of freedom of the standard uncertainty, infinite where it is known well. [1]
+        probability: Probability to be covered; left out, that which 2 covers under the normal law. [1]
 
     Returns:
-        Standard uncertainty of the result. [y]
+        Coverage factor; 2 for infinite degrees of freedom, more where few repeats tell the scatter. [1]
 
     Raises:
-        OutOfRange: as `contributions`; a correlation of another size, not in -1 to 1, or not 1 of itself.
+        OutOfRange: ``dof`` not above 0, or ``probability`` not between 0 and 1.
 
-    Shapes: ``(n,)`` and ``(n, n)``. Holds for: as `contributions`; first order is not enough where a formula
-    multiplies two values that are both near 0.
-    Source: JCGM 100:2008 5.1.2, 5.2.2, from memory.
+    Shapes: scalars. Holds for: a result near Student's t, whose freedom is that of `welch_satterthwaite`.
+    Source: JCGM 100:2008 G.3.2, G.6.4 and table G.2, from memory.
     Checked in: tests/published/test_measurement_uncertainty.py.
 
-    >>> round(propagate(lambda bore, piston: bore - piston, [82.03, 81.97], [0.003, 0.002]), 6)
-    0.003606
+    >>> round(coverage_factor(), 6), round(coverage_factor(2), 2)
+    (2.0, 4.53)
     """
-    parts = contributions(formula, values, us, step=step)
-    matrix = np.eye(parts.size) if correlation is None else _checked_correlation(correlation, parts.size)
-    # Rounding may leave a variance that is truly 0 a little below it.
-    return math.sqrt(max(0.0, float(parts @ matrix @ parts)))
-
-
-def _checked_correlation(correlation: Correlation, n: int) -> Array:
-    matrix = np.asarray(correlation, dtype=np.float64)
-    require("size of correlation", np.array(matrix.shape, dtype=np.float64), "1", at_least=n, at_most=n)
-    require("dimensions of correlation", matrix.ndim, "1", at_least=2, at_most=2)
-    require("correlation", matrix, "1", at_least=-1.0, at_most=1.0)
-    require("correlation of a value with itself", matrix.diagonal(), "1", at_least=1.0)
-    require("asymmetry of correlation", float(np.abs(matrix - matrix.T).max()), "1", at_most=1e-9)
-    return matrix
+    require("probability", probability, "1", above=0.0, below=1.0)
+    return t_quantile((1.0 + probability) / 2.0, dof)
 
 
 def expanded(u: float, *, coverage: float = 2.0) -> float:
@@ -314,33 +262,37 @@ def welch_satterthwaite(us: Readings, dofs: Readings) -> float:
 
 
 def probability_inside(
-    value: float, u: float, *, low: float | None = None, high: float | None = None
+    value: float, u: float, *, low: float | None = None, high: float | None = None, dof: float = math.inf
 ) -> float:
     r"""
     Probability that the true value lies inside its limits.
 
-    .. math:: p = \Phi((h - y) / u) - \Phi((l - y) / u)
+    .. math:: p = F_\nu((h - y) / u) - F_\nu((l - y) / u)
 
     Args:
         value: Measured value. [x]
         u: Its standard uncertainty; 0 asks only on which side of the limit the value lies. [x]
         low: Lower limit, itself inside; None for none. [x]
         high: Upper limit, itself inside; None for none. [x]
+        dof: Effective degrees of freedom of ``u``; infinite for the normal law. [1]
 
     Returns:
         Conformance probability. [1]
 
     Raises:
-        OutOfRange: ``u`` below 0, ``high`` below ``low``, or no limit at all.
+        OutOfRange: ``u`` below 0, ``dof`` not above 0, ``high`` below ``low``, or no limit at all.
 
-    Shapes: scalars. Holds for: normal law, no earlier knowledge of the part.
-    Source: JCGM 106:2012 7, from memory. Checked in: tests/published/test_conformance_probability.py.
+    Shapes: scalars. Holds for: the normal law, or Student's t where few repeats tell the scatter; no earlier
+    knowledge of the part.
+    Source: JCGM 106:2012 7, and JCGM 101:2008 6.4.9 for t; both from memory.
+    Checked in: tests/published/test_conformance_probability.py.
 
     >>> round(probability_inside(13.6, 1.8, low=12.5, high=16.3), 5)
     0.66263
     """
     require("value", value, "1")
     require("u", u, "1", at_least=0.0)
+    require("dof", min(dof, 1e300), "1", above=0.0)
     require("number of limits", (low is not None) + (high is not None), "1", at_least=1)
     if low is not None:
         require("low", low, "1")
@@ -349,11 +301,16 @@ def probability_inside(
     lowest, highest = -math.inf if low is None else low, math.inf if high is None else high
     if u == 0.0:
         return float(lowest <= value <= highest)
-    return _normal_between((lowest - value) / u, (highest - value) / u)
+    return _between((lowest - value) / u, (highest - value) / u, dof)
 
 
-def _normal_between(low: float, high: float) -> float:
-    """Probability of the normal law between two points, taken in the tail where it loses no digits."""
+def _between(low: float, high: float, dof: float) -> float:
+    """Probability of Student's t between two points, taken in the tail where it loses no digits."""
     if low + high < 0.0:
         low, high = -high, -low
-    return (math.erfc(low / math.sqrt(2.0)) - math.erfc(high / math.sqrt(2.0))) / 2.0
+    return _tail(low, dof) - _tail(high, dof)
+
+
+def _tail(t: float, dof: float) -> float:
+    """Probability above a point, which may be endless."""
+    return float(t < 0.0) if math.isinf(t) else t_tail(t, dof)

@@ -7,9 +7,11 @@ from typing import Final
 from inspect_report.advise.advice import EstimateLine, WorkItem
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Verdict
+from inspect_report.judge.visual import found_in_words
+from inspect_report.measure.budget import coverage
 from inspect_report.records.position import finding_id
 from inspect_report.records.problem import InspectReportError, Place, nearest
-from inspect_report.report import view_back, view_estimate, view_findings, view_numbers
+from inspect_report.report import budgets, view_back, view_estimate, view_findings, view_numbers
 from inspect_report.report.source import Source
 from inspect_report.report.words import NOT_GOOD, capital, finding_name, places_words, seen_words, sentence
 
@@ -23,13 +25,14 @@ class UnknownFinding(InspectReportError):
     """No finding has this id; the message offers the nearest one."""
 
 
-def why(assessment: Assessment, wanted: str) -> str:
+def why(assessment: Assessment, wanted: str, *, budget: bool = False) -> str:
     """
     The chain behind a finding, for a terminal.
 
     Args:
         assessment: The assessment.
         wanted: Id of the finding: ``bore-wear.3``.
+        budget: Whether to add where its uncertainty comes from.
 
     Raises:
         UnknownFinding: there is none; the message names the nearest.
@@ -39,7 +42,18 @@ def why(assessment: Assessment, wanted: str) -> str:
     if finding is None:
         raise UnknownFinding(_not_found(source, wanted))
     head = f"{finding.id}: {finding_name(finding)}"
-    return "\n".join((head, "", *(text for line in _chain(source, finding) for text in _laid_out(line))))
+    chain = (text for line in _chain(source, finding) for text in _laid_out(line))
+    return "\n".join((head, "", *chain, *(_budget(source, finding) if budget else ())))
+
+
+def _budget(source: Source, finding: Finding) -> Iterator[str]:
+    """The uncertainty budget below the chain."""
+    derived = next((d for d in source.a.measured.quantities if d.id == finding.id), None)
+    yield ""
+    if derived is None or not derived.budget:
+        yield "  budget: nothing measured here, or measured without an instrument, so there is no uncertainty"
+        return
+    yield from (f"  {line}" for line in budgets.budget_table(source, derived, finding.unit))
 
 
 def _not_found(source: Source, wanted: str) -> str:
@@ -65,8 +79,9 @@ def _chain(source: Source, finding: Finding) -> Iterator[Line]:
     yield from _labelled("instrument", _instruments(source, finding))
     if finding.quantity is not None:
         yield "formula", view_numbers.formula_words(finding.formula)
-        yield "quantity", f"{source.measured(finding, finding.quantity)} (k = 2)"
-    yield from _labelled("seen", [*(seen_words(s) for s in finding.seen), *finding.chosen])
+        k = budgets.factor_words(coverage(finding.quantity))
+        yield "quantity", f"{source.measured(finding, finding.quantity)} (k = {k})"
+    yield from _labelled("seen", [*(seen_words(s) for s in finding.seen)] or finding.chosen)
     yield from _limit(source, finding)
     yield "verdict", f"{finding.verdict}: {finding.reason}"
     if finding.verdict in NOT_GOOD:
@@ -95,7 +110,7 @@ def _readings(source: Source, finding: Finding) -> Iterator[str]:
             yield f"{finding_id(rating.item, rating.position)}, rated by eye ({_at(rating.place)})"
     for answer in inspection.answers:
         if finding_id(answer.item, answer.position) in wanted:
-            told = ", ".join(answer.chosen)
+            told = ", ".join(found_in_words(answer))
             yield f"{finding_id(answer.item, answer.position)} = {told} ({_at(answer.place)})"
 
 

@@ -11,13 +11,14 @@ from babel import Locale, UnknownLocaleError
 from babel.dates import format_date
 from babel.numbers import format_currency, format_decimal, get_currency_precision
 
+from inspect_report.measure.budget import expanded
 from inspect_report.records.problem import CannotRender
 from inspect_report.records.quantity import Quantity, difference_from_si, from_si
 
 NBSP: Final = "\u00a0"
 MOST_DECIMALS: Final = 6
 COVERAGE: Final = 2.0
-"""Expanded uncertainty is this many standard uncertainties: about 95 % of a normal distribution."""
+"""Expanded uncertainty is this many standard uncertainties of past readings: about 95 % of a normal law."""
 
 _NO_SYMBOL: Final = frozenset({"1", "pcs", "pc", ""})
 _CLOSE: Final = frozenset({"°", '"'})
@@ -64,9 +65,9 @@ def rounded_up(value: float, decimals: int) -> float:
     return math.ceil(value * scale - 1e-6) / scale
 
 
-def uncertainty_decimals(expanded: float, decimals: int) -> int:
+def uncertainty_decimals(wide: float, decimals: int) -> int:
     """The characteristic's decimals, or one more where rounding up would overstate by more than half."""
-    generous = rounded_up(expanded, decimals) > 1.5 * expanded
+    generous = rounded_up(wide, decimals) > 1.5 * wide
     return decimals + 1 if generous and decimals < MOST_DECIMALS else decimals
 
 
@@ -106,13 +107,12 @@ class Figures:
         return with_unit(f"+{text}" if round(number, decimals) > 0 else text, unit)
 
     def measured(self, quantity: Quantity, unit: str, decimals: int) -> str:
-        """A value with its expanded uncertainty (k = 2), both in one unit."""
-        value = from_si(quantity.value, unit)
-        expanded = COVERAGE * abs(difference_from_si(quantity.u, unit))
-        if expanded <= 0:
+        """A value with its expanded uncertainty, both in one unit; k is 2, or more by few repeats."""
+        value, wide = from_si(quantity.value, unit), abs(difference_from_si(expanded(quantity), unit))
+        if wide <= 0:
             return with_unit(self.number(value, decimals), unit)
-        places = uncertainty_decimals(expanded, decimals)
-        plus_minus = self.number(rounded_up(expanded, places), places)
+        places = uncertainty_decimals(wide, decimals)
+        plus_minus = self.number(rounded_up(wide, places), places)
         return with_unit(f"{self.number(value, places)}{NBSP}±{NBSP}{plus_minus}", unit)
 
     def range(self, low: float | None, high: float | None, unit: str, decimals: int) -> str:

@@ -300,7 +300,7 @@ class NumberView:
     order: str = shown("what stands between strokes in each text, or nothing")
     method: str = shown("formula; nothing where values were read directly")
     values: tuple[PlacedText, ...] = shown("values by place; behind one that is not good its verdict")
-    uncertainty: str = shown("expanded uncertainty of each, k = 2, or nothing")
+    uncertainty: str = shown("expanded uncertainty of each, or nothing")
     limits: str = shown("standard range and limit, or a dash")
     chance: str = shown("smallest probability that a true value keeps its limit")
 

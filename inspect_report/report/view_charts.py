@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from inspect_report.judge.finding import Finding, Verdict
+from inspect_report.measure.budget import expanded
 from inspect_report.measure.derived import GasketChoice, ShimChoice
 from inspect_report.records.checklist import axis_labels
 from inspect_report.records.inspection import Reading
@@ -24,7 +25,7 @@ from inspect_report.report.chartspec import (
     ValveRow,
     scale,
 )
-from inspect_report.report.figures import COVERAGE, NBSP, joined
+from inspect_report.report.figures import NBSP, joined
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, label_words, place_words, plain_name, tone
 
@@ -88,7 +89,7 @@ def leak_down(source: Source) -> BarChart | None:
     return BarChart(
         title="Leak-down by cylinder",
         alt=f"Bars of leak-down by cylinder: {joined([f'{r.label}: {r.text}' for r in rows])}.",
-        caption="Share of the test pressure lost, and where air was heard. Whiskers: uncertainty, k = 2.",
+        caption="Share of the test pressure lost, and where air was heard. Whiskers: expanded uncertainty.",
         axis=scale(0.0, top * 1.05, "leak-down, %", source.figures.number),
         rows=rows,
         edges=edges,
@@ -97,7 +98,7 @@ def leak_down(source: Source) -> BarChart | None:
 
 def _leak_row(source: Source, finding: Finding) -> Row:
     quantity = finding.quantity
-    value, spread = (100.0 * quantity.value, 100.0 * COVERAGE * quantity.u) if quantity else (0.0, 0.0)
+    value, spread = (100.0 * quantity.value, 100.0 * expanded(quantity)) if quantity else (0.0, 0.0)
     heard = _heard(source, finding.position)
     text = f"{source.figures.number(value, finding.decimals)}{NBSP}%{heard}"
     return Row(capital(place_words(finding.position)), value, text, tone(finding.verdict), spread)

@@ -7,8 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspect_report.measure.uncertainty import Input, input_of, propagated
-from inspect_report.mechanics.errors import OutOfRange, require
+from inspect_report.measure.uncertainty import Input, input_of
 from tests.cases import an_instrument, read
 
 GAUGE = an_instrument("bore-gauge")
@@ -18,7 +17,7 @@ RESOLUTION, ERROR = 0.001e-3 / (2 * sqrt(3)), 0.003e-3 / sqrt(3)
 def test_single_reading_has_resolution_and_permissible_error() -> None:
     """One reading of a bore gauge: d/(2√3) is its own, a/√3 is shared with the gauge's other readings."""
     taken = input_of(read("bore-diameter.1.top.along", 67.012), GAUGE)
-    assert (taken.value, taken.own, taken.shared) == pytest.approx((67.012e-3, RESOLUTION, ERROR))
+    assert (taken.value, taken.step, taken.shared) == pytest.approx((67.012e-3, RESOLUTION, ERROR))
     assert taken.source == "bore-gauge"
     assert taken.u == pytest.approx(sqrt(RESOLUTION**2 + ERROR**2))
 
@@ -27,18 +26,22 @@ def test_repeats_add_their_scatter() -> None:
     """Repeats 67.010, 67.012, 67.014: mean 67.012, s = 0.002, so s/√3 beside the resolution."""
     taken = input_of(read("bore-diameter.1.top.along", 67.010, 67.012, 67.014), GAUGE)
     assert taken.value == pytest.approx(67.012e-3)
-    assert taken.own == pytest.approx(sqrt(RESOLUTION**2 + (0.002e-3) ** 2 / 3))
+    assert (taken.step, taken.scatter) == pytest.approx((RESOLUTION, 0.002e-3 / sqrt(3)))
+    assert taken.repeats == 3
+    assert taken.u == pytest.approx(sqrt(RESOLUTION**2 + (0.002e-3) ** 2 / 3 + ERROR**2))
 
 
 def test_reading_without_an_instrument_is_as_sure_as_its_repeats() -> None:
     """What the eye reads carries no uncertainty of an instrument."""
-    assert input_of(read("bore-diameter.1.top.along", 67.0), None) == Input(67.0e-3)
+    taken = input_of(read("bore-diameter.1.top.along", 67.0), None)
+    assert taken == Input(67.0e-3, name="bore-diameter.1.top.along", dimension="length")
+    assert taken.u == 0.0
 
 
 def test_gauge_without_papers_has_its_resolution_only() -> None:
     """An instrument without a permissible error adds the step of its scale and nothing shared."""
     taken = input_of(read("bore-diameter.1.top.along", 67.0), replace(GAUGE, permissible_error=None))
-    assert taken.own == pytest.approx(RESOLUTION)
+    assert taken.step == pytest.approx(RESOLUTION)
     assert (taken.shared, taken.source) == (0.0, "")
 
 
@@ -49,44 +52,6 @@ def test_two_gauges_of_one_tester_share_nothing() -> None:
     first, second = (input_of(read(f"leak-down-cylinder.{n}", 5), tester) for n in (1, 2))
     assert supply.source != first.source
     assert first.source == second.source
-
-
-def test_shared_error_cancels_in_a_difference() -> None:
-    """A difference of two readings of one gauge keeps only what is each one's own."""
-    one, other = Input(5.0, 0.1, 0.4, "g"), Input(3.0, 0.1, 0.4, "g")
-    assert propagated(lambda a, b: a - b, (one, other)) == pytest.approx((2.0, sqrt(0.1**2 + 0.1**2)))
-
-
-def test_shared_error_adds_up_in_a_sum() -> None:
-    """A sum of two readings of one gauge carries its error twice."""
-    one, other = Input(5.0, 0.1, 0.4, "g"), Input(3.0, 0.1, 0.4, "g")
-    assert propagated(lambda a, b: a + b, (one, other))[1] == pytest.approx(sqrt(2 * 0.1**2 + 0.8**2))
-
-
-def test_errors_of_two_gauges_do_not_cancel() -> None:
-    """A clearance between two instruments carries the errors of both."""
-    one, other = Input(5.0, 0.1, 0.4, "g"), Input(3.0, 0.1, 0.3, "h")
-    expected = sqrt(0.1**2 + 0.4**2 + 0.1**2 + 0.3**2)
-    assert propagated(lambda a, b: a - b, (one, other))[1] == pytest.approx(expected)
-
-
-def test_equal_readings_do_not_make_a_sure_range() -> None:
-    """The range of two equal readings is 0, and as unsure as any other difference of them."""
-    pair = (Input(5.0, 0.1), Input(5.0, 0.1))
-    span, unsure = propagated(lambda *x: max(x) - min(x), pair, picks=True)
-    assert span == 0.0
-    assert unsure == pytest.approx(0.1 * sqrt(2), rel=1e-3)
-
-
-def test_formula_out_of_its_range_says_so() -> None:
-    """A formula that does not hold is not hidden by propagation."""
-
-    def positive(x: float) -> float:
-        require("x", x, "m", above=0.0)
-        return x
-
-    with pytest.raises(OutOfRange, match="x: found -1 m"):
-        propagated(positive, (Input(-1.0, 0.1),))
 
 
 @given(

@@ -1,6 +1,8 @@
-"""Uncertainty: shared errors, edges of a formula's range, and values without doubt."""
+"""Uncertainty: edges of a formula's range, and values without doubt."""
 
 import math
+from collections.abc import Callable, Sequence
+from operator import sub
 
 import numpy as np
 import pytest
@@ -12,43 +14,22 @@ from inspect_report.mechanics.gasflow import equivalent_leak_bore, leak_percent
 from inspect_report.mechanics.metrology import (
     combine,
     contributions,
+    coverage_factor,
     probability_inside,
-    propagate,
-    shared_error_correlation,
     u_from_repeats,
     welch_satterthwaite,
 )
 
 
-def difference(first: float, second: float) -> float:
-    """Bore less piston, for instance."""
-    return first - second
-
-
-def test_error_common_to_both_falls_out_of_a_difference() -> None:
-    """One gauge, all of its error common: the difference is exact; half common: the rest remains."""
-    us = [0.004, 0.004]
-    assert propagate(difference, [82.03, 81.97], us, correlation=shared_error_correlation(us, us)) == 0.0
-    common = [0.004 * math.sqrt(0.5)] * 2
-    half = propagate(difference, [82.03, 81.97], us, correlation=shared_error_correlation(us, common))
-    assert half == pytest.approx(0.004, rel=1e-9)
-
-
-def test_share_cannot_exceed_the_whole() -> None:
-    """The common part of an uncertainty is no larger than the uncertainty."""
-    with pytest.raises(OutOfRange, match="shared: found 2, allowed at least 0 and at most 1"):
-        shared_error_correlation([1.0, 1.0], [0.5, 2.0])
-
-
-def test_value_without_doubt_shares_nothing() -> None:
-    """A reading with no uncertainty has no part in a common error."""
-    assert shared_error_correlation([0.0, 2.0], [0.0, 2.0]).tolist() == [[1.0, 0.0], [0.0, 1.0]]
+def doubt_of(formula: Callable[..., float], values: Sequence[float], us: Sequence[float]) -> float:
+    """Standard uncertainty of a formula's result."""
+    return math.hypot(*contributions(formula, values, us))
 
 
 def test_difference_is_taken_inside_the_range() -> None:
     """At 0 % leak the cylinder cannot be above the supply: the side on which the formula holds counts."""
-    assert propagate(leak_percent, [6e5, 6e5], [0.0, 3e3]) == pytest.approx(0.5, rel=1e-9)
-    assert propagate(leak_percent, [6e5, 6e5], [3e3, 0.0]) == pytest.approx(0.4975, rel=1e-4)
+    assert doubt_of(leak_percent, [6e5, 6e5], [0.0, 3e3]) == pytest.approx(0.5, rel=1e-9)
+    assert doubt_of(leak_percent, [6e5, 6e5], [3e3, 0.0]) == pytest.approx(0.4975, rel=1e-4)
 
 
 def test_steep_edge_gives_a_finite_uncertainty() -> None:
@@ -57,7 +38,7 @@ def test_steep_edge_gives_a_finite_uncertainty() -> None:
     def bore(cylinder: float) -> float:
         return equivalent_leak_bore(6e5, cylinder, tester_bore=1e-3)
 
-    assert propagate(bore, [6e5], [3e3]) == pytest.approx(bore(6e5 - 3e3), rel=1e-12)
+    assert doubt_of(bore, [6e5], [3e3]) == pytest.approx(bore(6e5 - 3e3), rel=1e-12)
 
 
 def test_formula_that_holds_nowhere_says_so() -> None:
@@ -78,21 +59,6 @@ def test_formula_that_holds_only_here_says_so() -> None:
         contributions(narrow, [1.0], [0.5])
 
 
-@pytest.mark.parametrize(
-    ("correlation", "words"),
-    [
-        ([[1.0]], "size of correlation"),
-        ([[1.0, 1.2], [1.2, 1.0]], "correlation: found 1.2"),
-        ([[1.0, 0.5], [0.4, 1.0]], "asymmetry of correlation"),
-        ([[0.9, 0.0], [0.0, 1.0]], "correlation of a value with itself"),
-    ],
-)
-def test_correlation_that_is_none(correlation: list[list[float]], words: str) -> None:
-    """A matrix that cannot be a correlation is refused by the rule it breaks."""
-    with pytest.raises(OutOfRange, match=words):
-        propagate(difference, [1.0, 2.0], [0.1, 0.1], correlation=correlation)
-
-
 @given(us=st.lists(st.floats(0.0, 10.0), min_size=2, max_size=6))
 def test_combined_doubt_lies_between_the_largest_and_the_sum(us: list[float]) -> None:
     """Root of squares is never below the largest nor above the sum."""
@@ -102,7 +68,7 @@ def test_combined_doubt_lies_between_the_largest_and_the_sum(us: list[float]) ->
 def test_sum_propagates_as_root_of_squares() -> None:
     """For a plain sum the two ways are one."""
     us = [0.3, 0.4, 1.2]
-    assert propagate(lambda a, b, c: a + b + c, [1.0, 2.0, 3.0], us) == pytest.approx(combine(us), rel=1e-12)
+    assert doubt_of(lambda a, b, c: a + b + c, [1.0, 2.0, 3.0], us) == pytest.approx(combine(us), rel=1e-12)
 
 
 def test_single_reading_tells_nothing_of_repeats() -> None:
@@ -154,4 +120,26 @@ def test_limits_the_wrong_way_round() -> None:
 
 def test_contributions_keep_their_sign() -> None:
     """A difference takes the second input away."""
-    np.testing.assert_allclose(contributions(difference, [3.0, 1.0], [0.2, 0.1]), [0.2, -0.1], rtol=1e-12)
+    np.testing.assert_allclose(contributions(sub, [3.0, 1.0], [0.2, 0.1]), [0.2, -0.1], rtol=1e-12)
+
+
+@pytest.mark.parametrize("dof", [1.0, 2.0, 4.5, 20.0, 210.0])
+def test_few_repeats_ask_for_more_standard_uncertainties(dof: float) -> None:
+    """The factor lies above 2, falls as freedom grows, and covers what it says by Student's t."""
+    k = coverage_factor(dof)
+    assert k > coverage_factor(2 * dof) > 2.0
+    assert probability_inside(0.0, 1.0, low=-k, high=k, dof=dof) == pytest.approx(0.9544997, abs=1e-6)
+
+
+@pytest.mark.parametrize("bad", [0.0, 1.0, math.nan])
+def test_certainty_has_no_factor(bad: float) -> None:
+    """Nothing covers everything."""
+    with pytest.raises(OutOfRange, match="probability"):
+        coverage_factor(3.0, probability=bad)
+
+
+def test_few_repeats_make_a_value_less_surely_inside() -> None:
+    """By t with two degrees of freedom one standard uncertainty of room says less than by the normal law."""
+    assert probability_inside(9.0, 1.0, high=10.0, dof=2.0) < probability_inside(9.0, 1.0, high=10.0)
+    with pytest.raises(OutOfRange, match="dof: found 0"):
+        probability_inside(9.0, 1.0, high=10.0, dof=0.0)
