@@ -113,10 +113,28 @@ def _answer_finding(one: Asked, answer: Answer, case: Case) -> Finding | None:
     verdicts = [Verdict(word) for word in words if word != EVIDENCE_ONLY]
     if not verdicts and case.books.catalogue.known(one.item.id) is None:
         return None
-    said = f"found: {', '.join(answer.chosen)}"
+    said = f"found: {', '.join(found_in_words(answer))}"
     verdict = worst(verdicts) if verdicts else Verdict.NO_LIMIT
     follows = _OF_ANSWER.get(verdict, "") if verdicts else _NO_VERDICT
     finding = finding_of(one.known, answer.position, verdict, said + follows)
     return replace(
-        finding, chosen=answer.chosen, readings=(finding.id,), inputs=(answer.place,), note=answer.note
+        finding,
+        seen=_amounts(answer),
+        chosen=answer.chosen,
+        readings=(finding.id,),
+        inputs=(answer.place,),
+        note=answer.note,
     )
+
+
+def found_in_words(answer: Answer) -> list[str]:
+    """The answers chosen, each with how much of it was found where that was said."""
+    if not answer.amounts:
+        return list(answer.chosen)
+    return [f"{s.damage}, amount {s.amount} of 5" for s in _amounts(answer)]
+
+
+def _amounts(answer: Answer) -> tuple[Seen, ...]:
+    """What was found by kind and amount; empty where no amount was said."""
+    found = zip(answer.chosen, answer.amounts, strict=True) if answer.amounts else ()
+    return tuple(Seen(kind, amount, None, None, "") for kind, amount in found)

@@ -203,6 +203,8 @@ def _axes(item: Item) -> str:
 
 
 def _form(item: Item) -> str:
+    if item.kind == "choice" and item.amounts:
+        return f"{next(iter(item.options))}, or {{kind: amount 1–5, …}} with " + " | ".join(item.options)
     if item.kind == "choice":
         return ("one or more of: " if item.several else "one of: ") + " | ".join(item.options)
     if item.kind == "rating":

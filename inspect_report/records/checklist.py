@@ -56,6 +56,8 @@ class Item(Record):
     """For a choice: each answer and the verdict it stands for, or '-' where it is evidence only."""
     several: bool = False
     """Whether a choice may hold more than one answer."""
+    amounts: bool = False
+    """Whether each answer may say how much of it was found: ``{grey film: 2}``, steps 1 to 5."""
     damage: tuple[Text, ...] = ()
     """For a rating: the kinds of damage looked for, words of the scale book."""
     shared: bool = False

@@ -247,6 +247,8 @@ class Answer:
     chosen: tuple[str, ...]
     place: Place
     note: str = ""
+    amounts: tuple[int, ...] = ()
+    """How much of each was found, steps 1 to 5; empty where it was not said."""
 
 
 @dataclass(frozen=True, slots=True)

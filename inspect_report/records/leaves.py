@@ -1,69 +1,19 @@
 """Turns what stands at one place of the readings into a reading, a rating or an answer."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
 from inspect_report.records.believable import believable_range, is_believable, probably_meant, range_text
-from inspect_report.records.checklist import Item, Kind
-from inspect_report.records.complaints import value_text
-from inspect_report.records.faults import Faults
+from inspect_report.records.checklist import Kind
+from inspect_report.records.choices import take_choice
 from inspect_report.records.html import refuse_html
-from inspect_report.records.inspection import Answer, Rating, Reading
-from inspect_report.records.position import Position
+from inspect_report.records.inspection import Rating, Reading
 from inspect_report.records.problem import nearest, some
 from inspect_report.records.quantity import QuantityFault, read_amount, unit_named
-from inspect_report.records.toolbox import Toolbox, instrument_for
-from inspect_report.records.vocabulary import Vocabulary
-from inspect_report.records.yaml import Document, Path
+from inspect_report.records.toolbox import instrument_for
+from inspect_report.records.tray import Spot, Tray, listed, step
 
-STEPS: Final = "0 to 5: 0 none, 1 very few or barely visible, 5 so severe that further steps make no sense"
 _RATING_KEYS: Final = ("damage", "amount", "size", "strength", "note")
-
-
-@dataclass(frozen=True, slots=True)
-class Spot:
-    """
-    One place to be read: item, position and path in the file, and what a wrapping said about it.
-
-    ``asked_at`` is where a fault of the instrument is told: its ``with``, else the item.
-    """
-
-    item: Item
-    position: Position
-    path: Path
-    asked_at: Path
-    instrument: str = ""
-    note: str = ""
-
-    def below(self, step: str | int) -> "Spot":
-        """The same place one step deeper in the file."""
-        return replace(self, path=(*self.path, step))
-
-
-@dataclass(slots=True)
-class Tray:
-    """Where readings are collected while one document is read."""
-
-    faults: Faults
-    toolbox: Toolbox
-    vocabulary: Vocabulary
-    readings: list[Reading] = field(default_factory=list)
-    ratings: list[Rating] = field(default_factory=list)
-    answers: list[Answer] = field(default_factory=list)
-
-    @property
-    def document(self) -> Document:
-        return self.faults.document
-
-    def refuse(self, spot: Spot, code: str, title: str, value: Any, allowed: str, mend: str) -> None:
-        """Note a fault of the value at a spot."""
-        self.faults.add(code, title, spot.path, value_text(value, spot.path, self.document), allowed, mend)
-
-    def answer(self, spot: Spot, chosen: tuple[str, ...]) -> None:
-        """Keep an answer."""
-        place = self.document.place(spot.path)
-        self.answers.append(Answer(spot.item.id, spot.position, chosen, place, spot.note))
 
 
 def take(spot: Spot, value: Any, tray: Tray) -> None:
@@ -82,7 +32,7 @@ def is_empty(value: Any) -> bool:
 
 
 def _take_reading(spot: Spot, value: Any, tray: Tray) -> None:
-    spots = _listed(spot, value)
+    spots = listed(spot, value)
     values = [_amount(at, written, tray) for at, written in spots]
     instrument = instrument_for(spot.item, spot.instrument, spot.asked_at, tray.toolbox, tray.faults)
     good = tuple(v for v in values if v is not None)
@@ -93,13 +43,6 @@ def _take_reading(spot: Spot, value: Any, tray: Tray) -> None:
     tray.readings.append(
         Reading(spot.item.id, spot.position, good, dimension, typed, instrument, place, spot.note)
     )
-
-
-def _listed(spot: Spot, value: Any) -> list[tuple[Spot, Any]]:
-    """The entries of a list, or the single value, each with its spot; empty entries are left out."""
-    if not isinstance(value, list):
-        return [(spot, value)]
-    return [(spot.below(i), v) for i, v in enumerate(value) if v is not None]
 
 
 def _amount(spot: Spot, written: Any, tray: Tray) -> float | None:
@@ -139,48 +82,6 @@ def _take_count(spot: Spot, value: Any, tray: Tray) -> None:
     tray.refuse(spot, "V312", "not a count", value, allowed, "write figures only, without a unit")
 
 
-def _take_choice(spot: Spot, value: Any, tray: Tray) -> None:
-    if isinstance(value, list) and not spot.item.several:
-        tray.refuse(
-            spot,
-            "V314",
-            "several answers where one is asked for",
-            value,
-            some(spot.item.options),
-            "keep the one that holds, without brackets",
-        )
-        return
-    if isinstance(value, list) and not value:
-        tray.refuse(
-            spot,
-            "V313",
-            "no answer in the list",
-            "an empty list",
-            some(spot.item.options),
-            "leave it empty where it was not looked at",
-        )
-        return
-    spots = _listed(spot, value)
-    chosen = tuple(_option(at, v, tray) for at, v in spots)
-    if all(chosen):
-        tray.answer(spot, tuple(dict.fromkeys(c for c in chosen if c)))
-
-
-def _option(spot: Spot, value: Any, tray: Tray) -> str | None:
-    word = tray.document.text(spot.path)
-    options = tuple(spot.item.options)
-    if not isinstance(value, dict | list) and word in options:
-        return word
-    near = nearest(word, options)
-    mend = (
-        f"write {near!r} if that is meant"
-        if near
-        else "take one of the answers; what else there is to say goes into 'notes'"
-    )
-    tray.refuse(spot, "V313", "answer that is not known here", value, some(options, 20), mend)
-    return None
-
-
 def _take_tick(spot: Spot, value: Any, tray: Tray) -> None:
     word = tray.document.text(spot.path)
     if isinstance(value, dict | list) or word not in ("done", "no"):
@@ -215,7 +116,7 @@ def _take_text(spot: Spot, value: Any, tray: Tray) -> None:
 
 
 def _take_photo(spot: Spot, value: Any, tray: Tray) -> None:
-    spots = _listed(spot, value)
+    spots = listed(spot, value)
     if any(not isinstance(v, str) for _, v in spots):
         tray.refuse(
             spot,
@@ -230,7 +131,7 @@ def _take_photo(spot: Spot, value: Any, tray: Tray) -> None:
 
 
 def _take_rating(spot: Spot, value: Any, tray: Tray) -> None:
-    spots = _listed(spot, value)
+    spots = listed(spot, value)
     ratings = [_rating(at, v, tray) for at, v in spots]
     clean = [r for r in ratings if r and not r.damage]
     if clean and len(ratings) > 1:
@@ -255,7 +156,7 @@ def _rating(spot: Spot, value: Any, tray: Tray) -> Rating | None:
         return None
     sound = _rating_keys(spot, value, tray) and _damage(spot, value.get("damage"), tray)
     steps = {
-        k: _step(spot.below(k), value[k], tray)
+        k: step(spot.below(k), value[k], tray)
         for k in ("amount", "size", "strength")
         if value.get(k) is not None
     }
@@ -332,13 +233,6 @@ def _damage(spot: Spot, word: Any, tray: Tray) -> bool:
     return False
 
 
-def _step(spot: Spot, value: Any, tray: Tray) -> int | None:
-    if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= 5:
-        return value
-    tray.refuse(spot, "V317", "not a step of the scale", value, STEPS, "write one whole number from 0 to 5")
-    return None
-
-
 def _steps_fit(spot: Spot, value: dict[str, Any], steps: dict[str, int | None], tray: Tray) -> bool:
     """An even change has a strength, other damage a size; nothing found is 'none', not 0."""
     even = tray.vocabulary.damage.get(value["damage"], "strength" in steps and "size" not in steps)
@@ -370,7 +264,7 @@ def _steps_fit(spot: Spot, value: dict[str, Any], steps: dict[str, int | None], 
 _TAKERS: Final[dict[Kind, Callable[[Spot, Any, Tray], None]]] = {
     "reading": _take_reading,
     "rating": _take_rating,
-    "choice": _take_choice,
+    "choice": take_choice,
     "count": _take_count,
     "text": _take_text,
     "tick": _take_tick,

@@ -13,11 +13,12 @@ from inspect_report.records.complaints import value_text
 from inspect_report.records.faults import Faults
 from inspect_report.records.html import refuse_html
 from inspect_report.records.inspection import Answer, Rating, Reading
-from inspect_report.records.leaves import Spot, Tray, is_empty, take
+from inspect_report.records.leaves import is_empty, take
 from inspect_report.records.position import ENGINE
 from inspect_report.records.problem import Read, nearest, some
 from inspect_report.records.specsheet import SpecSheet
 from inspect_report.records.toolbox import Toolbox
+from inspect_report.records.tray import Spot, Tray
 from inspect_report.records.vocabulary import Vocabulary
 from inspect_report.records.yaml import Document, Path
 

@@ -169,6 +169,8 @@ def _ticks(item: Item) -> tuple[str, ...]:
 
 def _key(item: Item) -> str:
     """What to write into a box where it is no plain number."""
+    if item.amounts:
+        return "beside each tick, how much of it: 1 to 5"
     if item.kind == "choice" and item.axes:
         return _lettered(item.options) + ("; several letters may hold" if item.several else "")
     if item.kind == "rating":

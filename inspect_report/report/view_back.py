@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from inspect_report.judge.finding import Seen
+from inspect_report.judge.visual import found_in_words
 from inspect_report.records.checklist import Item
 from inspect_report.records.inspection import Answer, Instrument, InstrumentUsed, Reading
 from inspect_report.records.position import Position
@@ -86,8 +87,9 @@ def _all_taken(source: Source) -> Iterator[_Taken]:
 def _answered(source: Source, answer: Answer) -> list[str]:
     """Answers as a person says them; a file's name and free text stay as they were written."""
     item = source.a.checklist.item(answer.item)
-    as_written = item is not None and item.kind in ("photo", "text")
-    return [c if as_written else plain_name(c) for c in answer.chosen]
+    if item is not None and item.kind in ("photo", "text"):
+        return list(answer.chosen)
+    return [plain_name(found) for found in found_in_words(answer)]
 
 
 def _note(note: str) -> str:

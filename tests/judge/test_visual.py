@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import pytest
 
 from inspect_report.judge.finding import Finding, Verdict
@@ -104,6 +106,19 @@ def test_an_answer_has_the_verdict_its_checklist_gives() -> None:
         Verdict.MARGINAL,
         "found: tight spots; a sign that needs attention; seen or heard, not measured",
     )
+
+
+def test_finds_with_their_amounts() -> None:
+    """Kinds and amounts are seen and told; without amounts the kinds are told alone, and nothing is seen."""
+    (finding,) = answered(replace(an_answer("turns-by-hand", "tight spots", "not tried"), amounts=(2, 1)))
+    assert [(s.damage, s.amount, s.size) for s in finding.seen] == [
+        ("tight spots", 2, None),
+        ("not tried", 1, None),
+    ]
+    assert finding.reason.startswith("found: tight spots, amount 2 of 5, not tried, amount 1 of 5")
+    (plain,) = answered(an_answer("turns-by-hand", "tight spots", "not tried"))
+    assert (plain.seen, plain.chosen) == ((), finding.chosen)
+    assert plain.reason.startswith("found: tight spots, not tried")
 
 
 def test_several_answers_give_the_worst() -> None:

@@ -33,6 +33,7 @@ def test_the_grid_of_every_item_is_written_out() -> None:
         "leak-down-supply": {"all": None},
         "leak-down-cylinder": {"1": None, "2": None},
         "heard": {"1": None, "2": None},
+        "finds": None,
         "turns": None,
     }
     valves = {"inlet-1": None, "inlet-2": None, "exhaust": None}
@@ -96,3 +97,8 @@ def test_names_that_would_mislead_stand_in_quotes() -> None:
 def test_lines_are_short_enough_to_read() -> None:
     """Comments are wrapped."""
     assert max(map(len, (n for n in blank().splitlines() if n.lstrip().startswith("#")))) <= 110
+
+
+def test_finds_ask_for_amounts() -> None:
+    """A line for finds shows how kinds and amounts are written."""
+    assert "nothing, or {kind: amount 1–5, …} with nothing | grey film" in blank()

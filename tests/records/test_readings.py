@@ -260,3 +260,32 @@ def test_a_temperature_may_be_below_its_zero() -> None:
     got = filled("top: {oil-temperature: -5 °C}", "").value
     assert got is not None
     assert got.readings[0].values == (268.15,)
+
+
+def test_finds_by_kind_and_amount() -> None:
+    """A kind may say how much of it was found; a list says none, and an amount left empty was not found."""
+    by_amount, by_kind = (
+        filled("leak: {finds: {grey film: 2, sealant: 5, sludge: }}"),
+        filled("leak: {finds: [grey film, sealant]}"),
+    )
+    assert by_amount.value is not None
+    assert by_kind.value is not None
+    assert [(a.chosen, a.amounts) for a in by_amount.value.answers] == [(("grey film", "sealant"), (2, 5))]
+    assert [(a.chosen, a.amounts) for a in by_kind.value.answers] == [(("grey film", "sealant"), ())]
+
+
+@pytest.mark.parametrize(
+    ("written", "code", "path"),
+    [
+        ("{finds: {grey flim: 2}}", "V313", "readings.leak.finds.grey flim"),
+        ("{finds: {grey film: 6}}", "V317", "readings.leak.finds.grey film"),
+        ("{finds: {grey film: much}}", "V317", "readings.leak.finds.grey film"),
+        ("{finds: {grey film: true}}", "V317", "readings.leak.finds.grey film"),
+        ("{finds: {nothing: 0}}", "V318", "readings.leak.finds.nothing"),
+        ("{turns: {free: 2}}", "V313", "readings.leak.turns"),
+    ],
+)
+def test_finds_that_cannot_be(written: str, code: str, path: str) -> None:
+    """Kinds not known, amounts off the scale, an amount of 0, or amounts where none are asked for."""
+    problem = the_one(filled(f"leak: {written}"))
+    assert (problem.code, problem.place.path) == (code, path)
