@@ -145,17 +145,9 @@ def deck_mean(bench: Bench, at: Position) -> Result:
 
 def deck_spread(bench: Bench, at: Position) -> Result:
     """How far the points of one deck height lie apart: a piston that rocks, or a face out of square."""
-    return _spread_of(bench, bench.some(DECK, at), DECK)
-
-
-def solder_spread(bench: Bench, at: Position) -> Result:
-    """How far the squish gap differs round one piston, by solder: head or barrel out of square."""
-    return _spread_of(bench, bench.some("squish-solder", at), "squish-solder")
-
-
-def _spread_of(bench: Bench, points: tuple[Reading, ...], item: str) -> Result:
+    points = bench.some(DECK, at)
     if len(points) < 2:
-        raise MissingInput(f"{in_words(item)} read at one point only")
+        raise MissingInput(f"{in_words(DECK)} read at one point only")
     call = split(squish.spread, (list, len(points)))
     note = f"over {len(points)} points"
     return bench.result(squish.spread, points, "length", by=call, picks=True, note=note)
@@ -262,6 +254,5 @@ WAYS: Final = {
     "chamber-spread": chamber_spread,
     "deck-mean": deck_mean,
     "deck-spread": deck_spread,
-    "squish-spread": solder_spread,
     "gasket-against-grade": against_grade,
 }
