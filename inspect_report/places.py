@@ -1,5 +1,6 @@
 """Turns a kind of shipped file into the folder where it lies, in the source tree or in the wheel."""
 
+from importlib.util import find_spec
 from pathlib import Path
 
 _PACKAGE = Path(__file__).resolve().parent
@@ -15,6 +16,13 @@ def templates_dir() -> Path:
 def fonts_dir() -> Path:
     """Folder of the font files and their licence."""
     return _PACKAGE / "fonts"
+
+
+def fallback_font() -> Path:
+    """The font that prints the few signs ours lack; it comes with the chart library."""
+    found = find_spec("matplotlib")
+    home = Path(found.origin).parent if found and found.origin else Path()
+    return home / "mpl-data" / "fonts" / "ttf" / "DejaVuSans.ttf"
 
 
 def knowledge_dir() -> Path:

@@ -15,6 +15,7 @@ from typing import Final, Protocol
 
 import yaml
 
+from inspect_report.records.letters import odd_letter
 from inspect_report.records.problem import InvalidInput, Place, Problem
 from inspect_report.records.typed import Figures
 
@@ -32,8 +33,6 @@ MOST_FIGURES: Final = 15
 
 # Without one of these signs a text holds no anchor, alias, tag or second document; looking costs less.
 _SUSPECT: Final = re.compile(r"[&*!]|^(?:---|\.\.\.)", re.MULTILINE)
-# Marks that turn the direction of text, private letters, and the stand-in for a letter lost on the way.
-_UNREADABLE: Final = re.compile("[\u202a-\u202e\u2066-\u2069\ue000-\uf8ff\ufffd\U000e0000-\U0010ffff]")
 _CORE: Final = "tag:yaml.org,2002:"
 _NUMBER = r"[-+]?(?:0|[1-9][0-9]*)"
 # Plain scalars of the 1.2 core schema that are not text, by the letter they begin with.
@@ -256,16 +255,9 @@ class _Builder:
         return dict(self._members(node, path))
 
     def _refuse_unreadable(self, node: yaml.ScalarNode) -> None:
-        odd = _UNREADABLE.search(node.value)
+        odd = odd_letter(node.value)
         if odd:
-            self._note(
-                "Y113",
-                "character that nobody can read",
-                node.start_mark,
-                f"U+{ord(odd.group()):04X} as character {odd.start() + 1} of the text",
-                "letters, figures and signs as they are printed",
-                "type the text anew; copying brings such characters in, and they hide or turn the text",
-            )
+            self._note(odd.code, odd.title, node.start_mark, odd.found, odd.allowed, odd.mend)
 
     def _refuse_split_commas(self, node: yaml.Node) -> None:
         """Inside [ ] and { } YAML reads ``0,16`` as two values, 0 and 16, where a person means 0.16."""

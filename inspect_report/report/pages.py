@@ -9,8 +9,9 @@ from jinja2 import FileSystemLoader, StrictUndefined, TemplateError, UndefinedEr
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
-from inspect_report.places import fonts_dir, templates_dir
+from inspect_report.places import templates_dir
 from inspect_report.records.problem import CannotRender
+from inspect_report.report.fonts import fallback, whole_fonts
 from inspect_report.report.theme import Theme, custom_properties, variables
 
 Medium = Literal["screen", "paper", "frame"]
@@ -134,10 +135,27 @@ def font_faces(address: Callable[[Path], str], files: tuple[str, ...] | None = N
     Args:
         address: Gives the address of a font file.
         files: Names of the files wanted; all of them when left out.
+
+    Raises:
+        CannotRender: a font is missing or damaged.
     """
+    paths = {path.name: path for path in whole_fonts()}
     wanted = [face for face in FACES if files is None or face[0] in files]
-    return "\n".join(
-        f'@font-face {{ font-family: "Inter"; font-weight: {weight}; font-style: {style}; '
-        f'src: url("{address(fonts_dir() / name)}") format("truetype"); }}'
-        for name, weight, style in wanted
+    return "\n".join(_face("Inter", weight, style, address(paths[name])) for name, weight, style in wanted)
+
+
+def fallback_face(address: Callable[[Path], str]) -> str:
+    """
+    The rule that brings the font for rare signs along, so that no machine looks for one of its own.
+
+    Raises:
+        CannotRender: it is missing.
+    """
+    return _face("DejaVu Sans", 400, "normal", address(fallback()))
+
+
+def _face(family: str, weight: int, style: str, address: str) -> str:
+    return (
+        f'@font-face {{ font-family: "{family}"; font-weight: {weight}; font-style: {style}; '
+        f'src: url("{address}") format("truetype"); }}'
     )

@@ -14,11 +14,11 @@ from pathlib import Path
 from typing import Any, Final
 from urllib.parse import unquote, urlsplit
 
-from inspect_report.places import fonts_dir
 from inspect_report.records.problem import CannotRender
 from inspect_report.report.beside import Alone
+from inspect_report.report.fonts import fallback, whole_fonts
 from inspect_report.report.joining import joined, page_count
-from inspect_report.report.pages import environment, font_faces, page, stylesheet, with_colours
+from inspect_report.report.pages import environment, fallback_face, font_faces, page, stylesheet, with_colours
 from inspect_report.report.parting import parted, shares
 from inspect_report.report.pictures import Pictures
 from inspect_report.report.tagging import finish
@@ -77,8 +77,13 @@ def as_pdf(
 
 def _paper_css(theme: Theme, own: Path | None) -> str:
     sheets = (stylesheet("look.css", own), stylesheet("print.css", own))
-    faces = font_faces(lambda path: path.resolve().as_uri())
-    return "\n".join((faces, *(with_colours(sheet, theme) for sheet in sheets)))
+    return "\n".join(
+        (font_faces(_uri), fallback_face(_uri), *(with_colours(sheet, theme) for sheet in sheets))
+    )
+
+
+def _uri(path: Path) -> str:
+    return path.resolve().as_uri()
 
 
 def _printed_parts(
@@ -214,7 +219,8 @@ def _fetcher() -> Any:
 def _shipped_font(url: str) -> Path:
     parts = urlsplit(url)
     path = Path(unquote(parts.path)).resolve()
-    if parts.scheme != "file" or parts.netloc or not path.is_relative_to(fonts_dir().resolve()):
+    ours = {font.resolve() for font in (*whole_fonts(), fallback())}
+    if parts.scheme != "file" or parts.netloc or path not in ours:
         raise ValueError(f"refused: {url[:80]}")
     return path
 

@@ -11,11 +11,11 @@ from matplotlib import font_manager
 from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
 
-from inspect_report.places import fonts_dir
 from inspect_report.report.charts.bars import draw_bars
 from inspect_report.report.charts.curves import draw_gaskets, draw_trend
 from inspect_report.report.charts.engine import draw_bores, draw_valves
 from inspect_report.report.chartspec import BarChart, BoreMap, ChartSpec, GasketChart, TrendChart, ValveMap
+from inspect_report.report.fonts import whole_fonts
 from inspect_report.report.theme import Theme
 
 _DRAW: Final[dict[type, Callable[..., Figure]]] = {
@@ -39,7 +39,7 @@ _NO_DATA: Final = {"Date": None, "Creator": None, "Format": None, "Type": None}
 
 @cache
 def _fonts_known() -> None:
-    for file in sorted(fonts_dir().glob("*.ttf")):
+    for file in whole_fonts():
         font_manager.fontManager.addfont(file)
 
 
