@@ -57,12 +57,12 @@ def test_the_readme_names_every_font_and_every_missing_sign() -> None:
 
 
 def test_the_list_of_letters_is_fresh() -> None:
-    """What the reader lets pass is what the fonts can print: ``python -m tests.agreement.letters`` writes it."""
+    """What the reader lets pass is what the fonts can print (``python -m tests.agreement.letters``)."""
     assert LIST.read_text(encoding="ascii") == list_of_letters()
 
 
 @pytest.mark.parametrize(
-    "text", ["", SIGNS, LEFT_TO_DEJAVU, "two\nlines\tand a tab", "Žluťoučký Ελλάδα Щука"]
+    "text", ["", SIGNS, LEFT_TO_DEJAVU, "two\nlines\tand a tab", "Žluťoučký Ελλάς Щука"]
 )
 def test_what_the_fonts_have_passes(text: str) -> None:
     """The signs of the trade and the letters of European names are let through."""
@@ -107,7 +107,7 @@ def test_a_damaged_font_is_named(copied: Path) -> None:
     spoilt[5000] ^= 1
     (copied / "Inter-Bold.ttf").write_bytes(spoilt)
     with pytest.raises(
-        CannotRender, match=r"Inter-Bold\.ttf: the font is damaged.*; install inspect-report again"
+        CannotRender, match=r"Inter-Bold\.ttf: the font is damaged.*; install inspect-report"
     ):
         fonts.whole_fonts()
 

@@ -9,7 +9,8 @@ from inspect_report.places import fonts_dir
 
 # Marks that turn the direction of text, private letters, and the stand-in for a letter lost on the way.
 _HIDDEN: Final = re.compile("[\u202a-\u202e\u2066-\u2069\ue000-\uf8ff\ufffd\U000e0000-\U0010ffff]")
-_SPACES: Final = "\t\n\r"
+_DROPPED: Final = "\0-\x1f\x7f-\x9f\ud800-\udfff"
+"""Line ends and tabs, which stay, and control characters, which the reader leaves out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,4 +53,4 @@ def _odd() -> re.Pattern[str]:
     listed = (fonts_dir() / "letters.txt").read_text(encoding="ascii").split()
     ends = (line.partition("-") for line in listed)
     ranges = "".join(f"\\U{first:0>8}-\\U{last or first:0>8}" for first, _, last in ends)
-    return re.compile(f"[^{_SPACES}{ranges}]|{_HIDDEN.pattern}")
+    return re.compile(f"[^{_DROPPED}{ranges}]|{_HIDDEN.pattern}")
