@@ -317,6 +317,11 @@ def _joined(outcomes: Sequence[Outcome]) -> Outcome:
 
 
 def _history(options: argparse.Namespace) -> Outcome:
+    from inspect_report.records.letters import odd_letter
+
+    odd = odd_letter(options.title)
+    if odd:
+        return Outcome(INPUT_AT_FAULT, complaint=f"--title: {odd.title}: {odd.found}; {odd.mend}")
     from inspect_report.report.beside import second_process
 
     with second_process() as beside:

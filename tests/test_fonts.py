@@ -61,9 +61,7 @@ def test_the_list_of_letters_is_fresh() -> None:
     assert LIST.read_text(encoding="ascii") == list_of_letters()
 
 
-@pytest.mark.parametrize(
-    "text", ["", SIGNS, LEFT_TO_DEJAVU, "two\nlines\tand a tab", "Žluťoučký Ελλάς Щука"]
-)
+@pytest.mark.parametrize("text", ["", SIGNS, LEFT_TO_DEJAVU, "two\nlines\tand a tab", "Žluťoučký Ελλάς Щука"])
 def test_what_the_fonts_have_passes(text: str) -> None:
     """The signs of the trade and the letters of European names are let through."""
     assert odd_letter(text) is None
@@ -106,9 +104,7 @@ def test_a_damaged_font_is_named(copied: Path) -> None:
     spoilt = bytearray((copied / "Inter-Bold.ttf").read_bytes())
     spoilt[5000] ^= 1
     (copied / "Inter-Bold.ttf").write_bytes(spoilt)
-    with pytest.raises(
-        CannotRender, match=r"Inter-Bold\.ttf: the font is damaged.*; install inspect-report"
-    ):
+    with pytest.raises(CannotRender, match=r"Inter-Bold\.ttf: the font is damaged.*; install inspect-report"):
         fonts.whole_fonts()
 
 

@@ -151,6 +151,23 @@ def test_history_of_a_team_is_one_document(tmp_path: Path) -> None:
     assert "The season" in next(tmp_path.glob("*.html")).read_text()
 
 
+def test_a_letter_no_font_prints_is_told_before_a_page_is_made(tmp_path: Path) -> None:
+    """In a file it is told with its line, in a title with its option; nothing is written."""
+    home = tmp_path / "samples"
+    shutil.copytree(SAMPLES, home)
+    kart = home / "kart-two-stroke.yaml"
+    kart.write_text(re.sub(r"^place: .*$", "place: Halle 🛠", kart.read_text(), flags=re.MULTILINE))
+    line = kart.read_text().splitlines().index("place: Halle 🛠") + 1
+    done = run("report", kart, "--out", tmp_path / "out")
+    assert done.returncode == 2
+    assert f"{kart}:{line}" in done.stderr
+    assert "letter that cannot be printed" in done.stderr
+    titled = run("history", SAMPLES / "kart-two-stroke.yaml", "--title", "Saison 🏁", "--out", tmp_path / "out")
+    assert titled.returncode == 2
+    assert titled.stderr.startswith("--title: letter that cannot be printed: 🏁 (U+1F3C1 as character 8")
+    assert not (tmp_path / "out").exists()
+
+
 def test_json_of_a_report_can_be_drawn_again(tmp_path: Path) -> None:
     """The JSON is read back into an equal assessment and gives the same JSON."""
     from inspect_report import from_json, to_json

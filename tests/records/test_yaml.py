@@ -5,7 +5,8 @@ import pickle
 import pytest
 
 from inspect_report.records.problem import InvalidInput
-from inspect_report.records.yaml import MOST_CHARACTERS, MOST_PROBLEMS, Figures, read_yaml
+from inspect_report.records.typed import Figures
+from inspect_report.records.yaml import MOST_CHARACTERS, MOST_PROBLEMS, read_yaml
 
 
 def fault(text: str) -> tuple[str, int, int]:
