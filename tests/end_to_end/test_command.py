@@ -1,6 +1,7 @@
 """Turns whole commands, as people type them, into checks of their files, words and exit codes."""
 
 import json
+import re
 import shutil
 import subprocess
 import sys
@@ -162,7 +163,8 @@ def test_a_letter_no_font_prints_is_told_before_a_page_is_made(tmp_path: Path) -
     assert done.returncode == 2
     assert f"{kart}:{line}" in done.stderr
     assert "letter that cannot be printed" in done.stderr
-    titled = run("history", SAMPLES / "kart-two-stroke.yaml", "--title", "Saison 🏁", "--out", tmp_path / "out")
+    kart = SAMPLES / "kart-two-stroke.yaml"
+    titled = run("history", kart, "--title", "Saison 🏁", "--out", tmp_path / "out")
     assert titled.returncode == 2
     assert titled.stderr.startswith("--title: letter that cannot be printed: 🏁 (U+1F3C1 as character 8")
     assert not (tmp_path / "out").exists()
