@@ -18,6 +18,7 @@ from inspect_report.measure import (
     ports,
     reboring,
     rings,
+    squish,
     valves,
 )
 from inspect_report.measure.bench import Bench, Result
@@ -41,4 +42,5 @@ WAYS: Final[Mapping[str, Way]] = {
     **oil.WAYS,
     **crankcase.WAYS,
     **ports.WAYS,
+    **squish.WAYS,
 }

@@ -253,6 +253,7 @@ CASES: dict[Formula, Inputs] = {
     outliers.grubbs_statistic: ROW,
     outliers.grubbs_critical: {"n": fixed(4)},
     outliers.grubbs_test: ROW,
+    outliers.scatter_seen_through: {"n": fixed(4)},
     trend.weights_from_uncertainties: {"us": several(3, 0.1, 1.0)},
     trend.straight_line: {
         "x": fixed([0.0, 10.0, 25.0, 30.0]), "y": several(4, 1.0, 9.0), "weights": several(4, 0.1, 1.0),

@@ -1,0 +1,24 @@
+"""Turns solder squeezed at several places round one piston into how unevenly the squish gap runs."""
+
+from typing import Final
+
+from inspect_report.measure.bench import Bench, Result
+from inspect_report.measure.missing import MissingInput
+from inspect_report.mechanics import squish
+from inspect_report.records.position import Position
+
+SOLDER: Final = "squish-solder"
+
+
+def spread(bench: Bench, at: Position) -> Result:
+    """Greatest squish gap less the least, over the places where solder was squeezed."""
+    gaps = bench.some(SOLDER, at)
+    if len(gaps) < 2:
+        raise MissingInput("squish read at one place only")
+    note = f"greatest less least of {len(gaps)} places; by a base that is not square, or a piston that rocked"
+    return bench.result(
+        squish.spread, gaps, "length", by=lambda *read: squish.spread(read), picks=True, note=note
+    )
+
+
+WAYS: Final = {"squish-spread": spread}
