@@ -50,6 +50,8 @@ class WorkItem:
     if_left: str = ""
     covered_by: str = ""
     """Job, or access step in closing, that makes this one needless; it is then told and not priced."""
+    name_says_where: bool = False
+    """Whether the name says already where it is done, as that of a job done throughout does."""
 
 
 @dataclass(frozen=True, slots=True)

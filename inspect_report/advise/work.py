@@ -133,9 +133,11 @@ def _item(job: Job, asks: Sequence[_Ask], books: Books, left_open: Iterable[Acce
     places = places_of(job, (a.position for a in asks), books.sheet.layout)
     access = tuple(s.id for s in steps_for(job.access, books.workbook, books.sheet.layout))
     is_open = any(s.id not in access for s in left_open)
+    name = named(job, places, books)
     return WorkItem(
         job=job.id,
-        name=named(job, places, books),
+        name=name,
+        name_says_where=name != job.name,
         plain=(job.plain_open if is_open else "") or job.plain,
         positions=places,
         why=tuple(dict.fromkeys(a.why for a in asks if a.why)),

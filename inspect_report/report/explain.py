@@ -163,7 +163,7 @@ def _advice(source: Source, finding: Finding) -> Iterator[Line]:
 
 def _work(source: Source, item: WorkItem) -> str:
     where = places_words(item.positions)
-    at = "" if where == "engine" else f" ({where})"
+    at = "" if where == "engine" or item.name_says_where else f" ({where})"
     covering = next((w.name for w in source.a.advice.work if w.job == item.covered_by), item.covered_by)
     covered = f"; already done by “{covering}” and not charged" if item.covered_by else ""
     return f"{capital(item.name)}{at}, {item.urgency}{covered}"

@@ -129,7 +129,7 @@ def _job(source: Source, item: WorkItem) -> JobView:
 
 def _job_places(item: WorkItem) -> str:
     words = places_words(item.positions)
-    return "" if words == "engine" else words
+    return "" if words == "engine" or item.name_says_where else words
 
 
 def _reasons(source: Source, why: Sequence[str], most: int = 3) -> tuple[str, ...]:

@@ -378,7 +378,9 @@ def test_a_job_done_throughout_names_what_asked_for_it(places: list[Position], n
     """Its text says all cylinders, its place one: the name tells why."""
     jobs = [{"id": "hone", "name": "Hone", "hours": 1, "throughout": "all cylinders"}]
     asked = (diagnosis("hone", place=p) for p in places)
-    assert planned(*asked, work=workbook(jobs=jobs))["hone"].name == name
+    item = planned(*asked, work=workbook(jobs=jobs))["hone"]
+    assert item.name == name
+    assert item.name_says_where == ("because" in name)
 
 
 def test_a_valve_that_lends_its_shim_is_work_too() -> None:
