@@ -2,12 +2,13 @@
 
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Grade, Verdict
-from inspect_report.measure.derived import GasketChoice, ShimChoice
+from inspect_report.measure.derived import ShimChoice
 from inspect_report.records.inspection import Report
 from inspect_report.records.quantity import Quantity
 from inspect_report.report import (
     view_back,
     view_charts,
+    view_choices,
     view_estimate,
     view_findings,
     view_front,
@@ -17,10 +18,11 @@ from inspect_report.report import (
     view_words,
 )
 from inspect_report.report.chartspec import ChartSpec
-from inspect_report.report.reportparts import AssemblyView, GasketView, ShimView
+from inspect_report.report.figures import bare
+from inspect_report.report.reportparts import AssemblyView, ShimView
 from inspect_report.report.reportview import FrontView, RecordView, ReportView
 from inspect_report.report.source import Source, chip
-from inspect_report.report.statements import GASKETS, SHIMS, limits_note
+from inspect_report.report.statements import GASKETS, SHELLS, SHIMS, limits_note
 from inspect_report.report.words import capital, is_present, place_words, sentence
 
 
@@ -117,6 +119,7 @@ def _assembly(source: Source, grade: Grade) -> AssemblyView:
     present = {f.characteristic for f in _of(source, grade) if is_present(f)}
     shims = source.a.measured.shims if view_charts.GAP in present else ()
     gaskets = source.a.measured.gaskets if view_charts.SQUISH in present else ()
+    shells = tuple(s for s in source.a.measured.shells if f"{s.bearing}-clearance" in present)
     return AssemblyView(
         name=grade.name,
         anchor=f"assembly-{grade.assembly}",
@@ -127,8 +130,10 @@ def _assembly(source: Source, grade: Grade) -> AssemblyView:
         charts=_charts(source, present),
         shims=tuple(_shim(source, s) for s in shims),
         shim_note=SHIMS if shims else "",
-        gaskets=tuple(_gasket(source, g) for g in gaskets),
+        gaskets=view_choices.gaskets(source, gaskets),
         gasket_note=GASKETS if gaskets else "",
+        shells=view_choices.shells(source, shells),
+        shell_note=SHELLS if shells else "",
         clean=view_findings.clean(source, _of(source, grade)),
         notes=view_findings.outlier_notes(source, grade.assembly),
     )
@@ -150,43 +155,21 @@ def _charts(source: Source, present: set[str]) -> tuple[ChartSpec, ...]:
 def _shim(source: Source, shim: ShimChoice) -> ShimView:
     figures = source.figures
 
-    def mm(value: float | None, decimals: int = 2) -> str:
-        return "–" if value is None else figures.limit(value, "mm", decimals)
+    def mm(value: float) -> str:
+        return bare(figures.limit(value, "mm", 2), "mm")
 
-    def with_doubt(value: float, u: float) -> str:
-        return figures.measured(Quantity(value, u, "length"), "mm", 2)
+    def with_doubt(value: float, u: float, decimals: int) -> str:
+        return bare(figures.measured(Quantity(value, u, "length"), "mm", decimals), "mm")
 
     to_fit = "none there is fits" if shim.size is None else mm(shim.size)
     return ShimView(
         valve=capital(place_words(shim.position)),
-        measured=figures.amount(shim.measured, "mm", 2),
-        range=figures.range(shim.low, shim.high, "mm", 2),
+        measured=bare(figures.amount(shim.measured, "mm", 2), "mm"),
+        range=bare(figures.range(shim.low, shim.high, "mm", 2), "mm"),
         fitted=mm(shim.fitted),
-        exact=with_doubt(shim.exact, shim.exact_u) if shim.exact_u else figures.amount(shim.exact, "mm", 3),
+        exact=with_doubt(shim.exact, shim.exact_u, 3),
         fit=to_fit if shim.change else "keep",
-        after="–" if shim.predicted is None else with_doubt(shim.predicted, shim.predicted_u or 0.0),
+        after="–" if shim.predicted is None else with_doubt(shim.predicted, shim.predicted_u or 0.0, 2),
         change=shim.change,
         note=sentence(shim.note),
     )
-
-
-def _gasket(source: Source, grade: GasketChoice) -> GasketView:
-    figures = source.figures
-    role = "to fit" if grade.chosen else ""
-    role = (f"{role}, fitted now" if role else "fitted now") if grade.fitted else role
-    return GasketView(
-        grade=grade.grade,
-        thickness=figures.limit(grade.thickness, "mm", 2),
-        squish=figures.amount(grade.squish, "mm", 2),
-        ratio="–" if grade.ratio is None else f"{figures.number(grade.ratio, 2)} : 1",
-        judged=_gasket_judged(grade),
-        role=role,
-        chosen=grade.chosen,
-    )
-
-
-def _gasket_judged(grade: GasketChoice) -> str:
-    faults = ([] if grade.squish_ok else ["squish gap too small"]) + (
-        [] if grade.ratio_ok else ["ratio too high"]
-    )
-    return " and ".join(faults) or "keeps both bounds"

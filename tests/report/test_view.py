@@ -215,3 +215,12 @@ def test_a_history_puts_the_neediest_engine_first() -> None:
     assert [v.number for v in shown.engines[0].visits] == ["HW-2025-052", "HW-2026-031"]
     assert len(shown.compared) == 1
     assert shown.issued == "9 March 2026"
+
+
+def test_gap_after_fitting_stands_with_its_uncertainty(assessment: Assessment) -> None:
+    """In mm, told once in the caption: exact shim and gap with expanded uncertainty, k = 2."""
+    plan = tuple(replace(s, exact_u=4e-6, predicted_u=5e-6) for s in assessment.measured.shims)
+    made = view(replace(assessment, measured=replace(assessment.measured, shims=plan)))
+    shim = next(a for a in made.assemblies if a.shims).shims[0]
+    assert (shim.measured, shim.fitted, shim.fit) == ("0.12", "2.60", "2.55")
+    assert (shim.exact, shim.after) == ("2.565\xa0±\xa00.008", "0.17\xa0±\xa00.01")
