@@ -104,7 +104,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"inspect-report {__version__}")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
-    for add in (_add_new, _add_sheet, _add_check, _add_report, _add_history, _add_why):
+    for add in (_add_new, _add_sheet, _add_check, _add_report, _add_history, _add_why, _add_method):
         add(commands)
     return parser
 
@@ -191,7 +191,16 @@ def _add_why(commands: Commands) -> None:
     command = commands.add_parser("why", help="tell how a finding came about, from reading to work")
     command.add_argument("file", type=Path, metavar="FILE")
     command.add_argument("finding", metavar="FINDING", help="for example valve-clearance.2.inlet-1")
+    command.add_argument("--budget", action="store_true", help="add where its uncertainty comes from")
     command.set_defaults(run=_why)
+
+
+def _add_method(commands: Commands) -> None:
+    command = commands.add_parser(
+        "method", help="tell how a quantity is measured, by which formula, how surely and on what source"
+    )
+    command.add_argument("name", nargs="?", default="", metavar="NAME", help="left out: list them all")
+    command.set_defaults(run=_method)
 
 
 def _new(options: argparse.Namespace) -> Outcome:
@@ -350,6 +359,15 @@ def _why(options: argparse.Namespace) -> Outcome:
 
     assessment = assess(load(options.file))
     try:
-        return Outcome(DONE, why(assessment, options.finding))
+        return Outcome(DONE, why(assessment, options.finding, budget=options.budget))
     except UnknownFinding as fault:
+        return Outcome(INPUT_AT_FAULT, complaint=str(fault))
+
+
+def _method(options: argparse.Namespace) -> Outcome:
+    from inspect_report.report.methods import UnknownMethod, method_list, method_page
+
+    try:
+        return Outcome(DONE, method_page(options.name) if options.name else method_list())
+    except UnknownMethod as fault:
         return Outcome(INPUT_AT_FAULT, complaint=str(fault))

@@ -33,3 +33,8 @@ def knowledge_dir() -> Path:
 def schemas_dir() -> Path:
     """Folder of the JSON Schemas that editors use to check the YAML files while they are written."""
     return _PACKAGE / "schemas"
+
+
+def methods_dir() -> Path:
+    """Folder of the pages on each quantity: how it is measured, its formula, its range, its source."""
+    return _PACKAGE / "docs"

@@ -17,7 +17,7 @@ from tests.samples import ROOT, SAMPLES, sample_inspections
 TELL_PLACES = """
 import json
 from inspect_report import places
-kinds = ("templates", "fonts", "knowledge", "schemas")
+kinds = ("templates", "fonts", "knowledge", "schemas", "methods")
 print(json.dumps({kind: str(getattr(places, f"{kind}_dir")()) for kind in kinds}))
 """
 IN_TREE = {
@@ -25,6 +25,7 @@ IN_TREE = {
     "fonts": ROOT / "inspect_report/fonts",
     "knowledge": ROOT / "inspect_report/knowledge",
     "schemas": ROOT / "inspect_report/schemas",
+    "methods": ROOT / "inspect_report/docs",
 }
 
 

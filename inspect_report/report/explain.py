@@ -128,6 +128,7 @@ def _instruments(source: Source, finding: Finding) -> Iterator[str]:
         calibrated = (
             "no record of calibration" if tool.calibrated == "no record" else f"calibrated {tool.calibrated}"
         )
+        calibrated += "" if tool.due == "–" else f", due {tool.due}"
         error = "" if tool.error == "–" else f", permissible error {tool.error}"
         serial = "" if tool.serial == "–" else f", no. {tool.serial}"
         yield f"{name}: {tool.kind.lower()}{serial}, resolution {tool.resolution}{error}, {calibrated}"

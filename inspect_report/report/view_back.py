@@ -145,8 +145,16 @@ def _instrument(source: Source, key: str, written: Instrument, used: InstrumentU
         resolution=_error_text(source, written.resolution, written.unit),
         error=_plus_minus(source, written.permissible_error, written.unit),
         calibrated=day(written.calibrated) or "no record",
-        due=day(written.calibration_due) or "–",
+        due=_due(source, written),
     )
+
+
+def _due(source: Source, written: Instrument) -> str:
+    """When the calibration runs out; marked where that was before the inspection."""
+    due, head = written.calibration_due, source.a.inspection.head
+    if due is None:
+        return "–"
+    return f"{source.figures.day(due)}{' (run out)' if due < head.dates.inspected else ''}"
 
 
 def _orifice(source: Source, used: InstrumentUsed | None) -> str:

@@ -1,9 +1,15 @@
 """Every verdict can be asked why."""
 
+from dataclasses import replace
+from datetime import timedelta
+
 import pytest
 
 from inspect_report.assessment import Assessment
+from inspect_report.knowledge.shelf import load
+from inspect_report.pipeline import assess
 from inspect_report.report.explain import UnknownFinding, why
+from tests.samples import SAMPLES
 
 
 def test_the_chain_from_reading_to_price(assessment: Assessment) -> None:
@@ -43,3 +49,43 @@ def test_an_unknown_id_is_met_with_an_offer(assessment: Assessment, wanted: str,
     """The nearest finding, or the places of the characteristic."""
     with pytest.raises(UnknownFinding, match=told):
         why(assessment, wanted)
+
+
+def test_the_budget_below_the_chain() -> None:
+    """
+    Each cause with value, uncertainty, sensitivity and what it adds, then their sum, k and U.
+
+    Taper is a difference of two readings of one gauge, whose error falls out. One of them is the mean of
+    67.096, 67.097 and 67.095: s 0.001, over √3 0.000577, two degrees of freedom. Steps of 0.001 give
+    0.000289 each: together √(0.000577² + 2·0.000289²) = 0.000707 mm, and 2·(0.000707/0.000577)⁴ = 4.5.
+    """
+    told = why(assess(load(SAMPLES / "inline-four-strip.yaml")), "bore-taper.3", budget=True)
+    assert "0.080 ± 0.002 mm (k = 2.74)" in told.replace("\u00a0", " ")
+    lines = [line.replace("\u00a0", " ").split("  ") for line in told.splitlines()]
+    cells = [[cell.strip() for cell in line if cell.strip()] for line in lines]
+    for row in (
+        ["bore-diameter.3.top.across, resolution", "67.096 mm", "0.000289 mm", "1.00", "0.000289 mm", "∞"],
+        ["bore-diameter.3.top.across, repeats", "67.096 mm", "0.000577 mm", "1.00", "0.000577 mm", "2"],
+        ["bore-gauge-50-100, permissible error", "–", "0.00173 mm", "0", "0 mm", "∞"],
+        ["Root sum of squares: standard uncertainty 0.000707 mm, effective degrees of freedom 4.5."],
+        ["Coverage factor k = 2.74: expanded uncertainty ±0.00194 mm."],
+    ):
+        assert row in cells, row
+
+
+def test_no_budget_where_nothing_was_measured(assessment: Assessment) -> None:
+    """A finding by eye says that it has no uncertainty, instead of an empty table."""
+    seen = next(f for f in assessment.judged.findings if f.quantity is None)
+    assert "so there is no uncertainty" in why(assessment, seen.id, budget=True)
+
+
+def test_calibration_that_had_run_out_is_told(assessment: Assessment) -> None:
+    """Behind the day of calibration stands when it was due, marked where that was before the inspection."""
+    head = assessment.inspection.head
+    day = head.dates.inspected
+    for due, told in ((day - timedelta(1), " (run out)\n"), (day, "\n")):
+        gauge = head.instruments["bore-gauge"].model_copy(update={"calibration_due": due})
+        changed = head.model_copy(update={"instruments": {**head.instruments, "bore-gauge": gauge}})
+        now = replace(assessment, inspection=replace(assessment.inspection, head=changed))
+        text = " ".join(why(now, "bore-wear.3").split("\n              "))
+        assert f", due {due.day} {due:%B} {due.year}{told}" in text

@@ -1,0 +1,140 @@
+"""Turns a characteristic into the formulas of ``mechanics`` it is made by, its own before those it needs."""
+
+from collections.abc import Callable, Mapping
+from typing import Final
+
+from inspect_report.mechanics import (
+    atmosphere,
+    bearing,
+    bore,
+    boreform,
+    camshaft,
+    chain,
+    clutch,
+    compression,
+    crankcase,
+    gasflow,
+    gearbox,
+    oil,
+    ports,
+    rebore,
+    slidercrank,
+    squish,
+    valvetrain,
+)
+
+Formulas = tuple[Callable[..., object], ...]
+
+_DAY: Final[Formulas] = (atmosphere.pressure_of_the_day, atmosphere.standard_pressure)
+_BORE: Final[Formulas] = (gasflow.equivalent_leak_bore, gasflow.leak_area, gasflow.nozzle_mass_flux, *_DAY)
+_RATIO: Final[Formulas] = (
+    slidercrank.compression_ratio,
+    slidercrank.swept_volume,
+    slidercrank.clearance_volume,
+    slidercrank.deck_volume,
+    squish.gasket_volume,
+)
+_CLEARANCE: Final[Formulas] = (
+    bearing.oil_clearance,
+    bearing.oil_clearance_from_shells,
+    bearing.disagreement,
+)
+_CENTRE: Final[Formulas] = (camshaft.inlet_lobe_centre, camshaft.exhaust_lobe_centre)
+_LATE: Final[Formulas] = (camshaft.inlet_lateness, camshaft.exhaust_lateness, *_CENTRE)
+_RETARD: Final[Formulas] = (chain.cam_retard, chain.elongation, chain.pitch_radius)
+_DECAY: Final[Formulas] = (crankcase.decay_leak_bore, gasflow.nozzle_mass_flux, *_DAY)
+_TWO_WAYS: Final[Formulas] = (bearing.difference_of_ways, *_CLEARANCE)
+
+FORMULAS: Final[Mapping[str, Formulas]] = {
+    "leak-down": (gasflow.leak_percent,),
+    "leak-down-cold": (gasflow.leak_percent,),
+    "leak-down-spread": (gasflow.leak_percent,),
+    "leak-bore": _BORE,
+    "leak-bore-cold": _BORE,
+    "leak-flow": (gasflow.free_air_flow, gasflow.nozzle_mass_flow, gasflow.nozzle_mass_flux, *_DAY),
+    "leak-down-reference": (gasflow.reference_tester_percent, gasflow.cylinder_pressure, *_BORE),
+    "compression-corrected": (compression.corrected_to_standard, atmosphere.pressure_ratio, *_DAY),
+    "compression-by-density": (
+        compression.corrected_to_standard,
+        atmosphere.density_ratio_of_the_day,
+        *_DAY,
+    ),
+    "compression-spread": (compression.spread_below_best,),
+    "compression-about-mean": (compression.spread_about_mean,),
+    "wet-gain": (compression.wet_gain,),
+    "compression-estimate": (
+        slidercrank.cranking_pressure_estimate,
+        slidercrank.effective_ratio,
+        slidercrank.piston_travel,
+        *_RATIO,
+    ),
+    "shim-range-left": (valvetrain.shim_range_left, valvetrain.shim_sizes),
+    "stem-clearance": _CLEARANCE,
+    "valve-spring-lean": (valvetrain.spring_lean,),
+    "valve-spring-load-loss": (valvetrain.spring_loss,),
+    "cam-duration": (camshaft.duration,),
+    "cam-duration-by-side": (camshaft.duration,),
+    "cam-lobe-centre": _CENTRE,
+    "cam-lobe-centre-by-side": _CENTRE,
+    "cam-lateness": _LATE,
+    "cam-lateness-by-side": _LATE,
+    "cam-overlap": (camshaft.overlap,),
+    "cam-overlap-by-side": (camshaft.overlap,),
+    "cam-lobe-separation": (camshaft.lobe_separation, *_CENTRE),
+    "cam-stroke-misfit": (camshaft.stroke_misfit, *_CENTRE),
+    "cam-lobe-wear": (camshaft.lobe_wear,),
+    "cam-lobe-wear-by-side": (camshaft.lobe_wear,),
+    "cam-lift": (camshaft.lobe_lift,),
+    "chain-elongation": (chain.elongation,),
+    "cam-retard": _RETARD,
+    "cam-late-beyond-chain": (camshaft.late_beyond_chain, *_LATE, *_RETARD, camshaft.teeth_out),
+    "tensioner-stroke-used": (chain.tensioner_used,),
+    "squish-gap": (squish.squish_gap, bearing.disagreement),
+    "squish-two-ways": (bearing.difference_of_ways, squish.squish_gap, bearing.disagreement),
+    "squish-spread": (squish.spread,),
+    "compression-ratio": _RATIO,
+    "compression-ratio-spread": (squish.spread, *_RATIO),
+    "chamber-spread": (squish.spread,),
+    "deck-mean": (),
+    "deck-spread": (squish.spread,),
+    "gasket-against-grade": (squish.grade_difference, squish.nearest_grade),
+    "bore-wear": (bore.wear,),
+    "bore-taper": (bore.taper,),
+    "bore-out-of-round": (bore.out_of_round,),
+    "bore-form": (boreform.bulge, boreform.flare, boreform.form),
+    "piston-clearance": (bore.piston_clearance,),
+    "rebore-growth": (rebore.least_oversize,),
+    "oversize-to-fit": (rebore.oversize_to_fit, rebore.oversizes, rebore.least_oversize),
+    "ring-side-clearance": (bore.side_clearance,),
+    "ring-gap-where-worn": (bore.ring_gap_growth,),
+    "cam-journal-clearance": _CLEARANCE,
+    "pin-clearance": _CLEARANCE,
+    "small-end-clearance": _CLEARANCE,
+    "big-end-clearance": _CLEARANCE,
+    "big-end-two-ways": _TWO_WAYS,
+    "main-clearance": _CLEARANCE,
+    "main-two-ways": _TWO_WAYS,
+    "crankpin-taper": (bearing.journal_taper,),
+    "crankpin-out-of-round": (bearing.journal_out_of_round,),
+    "main-journal-taper": (bearing.journal_taper,),
+    "main-journal-out-of-round": (bearing.journal_out_of_round,),
+    "friction-pack-thickness": (clutch.pack_thickness,),
+    "friction-pack-wear": (clutch.pack_wear,),
+    "clutch-plate-pack": (clutch.pack_thickness, bearing.disagreement),
+    "clutch-spring-loss": (valvetrain.spring_loss,),
+    "clutch-spring-spread": (squish.spread,),
+    "relief-spring-loss": (valvetrain.spring_loss,),
+    "fork-groove-play": (gearbox.groove_clearance, bearing.disagreement),
+    "fork-pin-play": (gearbox.groove_clearance,),
+    "wear-metal-rate": (oil.wear_metal_rate,),
+    "crankcase-pressure-loss": (crankcase.pressure_loss_rate,),
+    "crankcase-vacuum-loss": (crankcase.pressure_loss_rate,),
+    "crankcase-leak-flow": (crankcase.free_air_loss,),
+    "crankcase-vacuum-flow": (crankcase.free_air_loss,),
+    "crankcase-leak-bore": _DECAY,
+    "crankcase-vacuum-bore": _DECAY,
+    "port-opens": (ports.port_opens, slidercrank.crank_angle_at),
+    "port-duration": (ports.port_duration, ports.port_opens, slidercrank.crank_angle_at),
+    "port-blowdown": (ports.blowdown, ports.port_opens, slidercrank.crank_angle_at),
+}
+"""Empty where the readings' mean or sum itself is the value."""
