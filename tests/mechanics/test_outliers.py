@@ -68,3 +68,10 @@ def test_significance_lies_between_0_and_1(alpha: float) -> None:
     """A chance of 0 or 1 is no significance."""
     with pytest.raises(OutOfRange, match="alpha"):
         grubbs_critical(5, alpha=alpha)
+
+
+def test_one_sided_statistic_is_the_distance_itself() -> None:
+    """Looked at from the side it lies on, the farthest reading is as far as from both: 1.5 of four."""
+    high, low = [0.0, 0.0, 0.0, 4.0], [0.0, 0.0, 0.0, -4.0]
+    assert grubbs_statistic(high, side="high") == pytest.approx(1.5, rel=1e-12)
+    assert grubbs_statistic(low, side="low") == pytest.approx(1.5, rel=1e-12)
