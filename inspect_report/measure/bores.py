@@ -57,9 +57,8 @@ def form(bench: Bench, at: Position) -> Result:
     flare = bench.result(boreform.flare, readings, "length", by=lambda *ds: boreform.flare(grid(ds)))
     now = grid([bench.input(r).value for r in readings])
     name = boreform.form(now, _COVERAGE * flare.quantity.u)
-    note = notes(name, f"top less bottom {from_si(flare.quantity.value, 'mm'):+.3f} mm, axes averaged")
     return bench.result(
-        boreform.bulge, readings, "length", by=lambda *ds: boreform.bulge(grid(ds)), note=note
+        boreform.bulge, readings, "length", by=lambda *ds: boreform.bulge(grid(ds)), note=name
     )
 
 

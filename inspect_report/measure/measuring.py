@@ -23,7 +23,7 @@ from inspect_report.records.position import Position
 
 def measure(case: Case) -> Measured:
     """
-    Every quantity of an inspection with its uncertainty, what could not be measured, and what is to be fitted.
+    Every quantity of an inspection with its uncertainty, what could not be measured; what is to be fitted.
 
     A fault of ours in one characteristic becomes a ``Failed``; all others still come out.
     """

@@ -17,7 +17,7 @@ _COVERAGE: Final = 2.0
 
 
 def growth_needed(bench: Bench, at: Position) -> Result:
-    """Growth over the nominal bore that leaves metal everywhere, with what each step on sale leaves."""
+    """Growth over the nominal bore that leaves metal everywhere, with what the step to take leaves."""
     readings, unworn, warm = bench.several(BORE, at), nominal_bore(bench, at), warmth(bench, "barrel", at)
     count = len(readings)
 
@@ -27,8 +27,8 @@ def growth_needed(bench: Bench, at: Position) -> Result:
     read = (*readings, *warm.readings)
     found = bench.result(rebore.least_oversize, read, "length", by=growth, picks=True)
     honing = f"{_mm(rebore.HONING_ALLOWANCE)} mm of it for honing (common practice)"
-    rows = _rows(bench, found, unworn)
-    return replace(found, note=notes(honing, warm.told, *(_told(row) for row in rows)))
+    chosen = rebore.oversize_to_fit(_rows(bench, found, unworn))
+    return replace(found, note=notes(honing, warm.told, _cleans_up(chosen)))
 
 
 def oversize_to_fit(bench: Bench, at: Position) -> Result:
@@ -57,11 +57,13 @@ def _rows(bench: Bench, need: Result, unworn: float) -> tuple[rebore.Oversize, .
     return rebore.oversizes(bench.case.books.sheet.on_sale.oversizes, largest=largest, unworn=unworn)
 
 
+def _cleans_up(row: rebore.Oversize | None) -> str:
+    return NO_STEP if row is None else f"an oversize of {from_si(row.step, 'mm'):.2f} mm cleans it up"
+
+
 def _told(row: rebore.Oversize) -> str:
     """What a step leaves to cut, in words."""
     step = f"an oversize of {from_si(row.step, 'mm'):.2f} mm"
-    if not row.cleans_up:
-        return f"{step} does not clean it up"
     one_sided = (
         f"{_mm(row.metal_one_sided)} mm if all its wear lies on one side"
         if row.metal_one_sided > 0.0

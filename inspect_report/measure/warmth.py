@@ -21,6 +21,8 @@ class Warmth:
     part: str
     reading: Reading | None
     expansion: float | None
+    gauge: float | None = None
+    """Temperature of the gauges, that of the room; None where it was not noted. [K]"""
 
     @property
     def is_known(self) -> bool:
@@ -36,19 +38,31 @@ class Warmth:
         """Diameters at 20 °C; as they are where the part's temperature or expansion is not known."""
         if self.expansion is None or not temperatures:
             return list(diameters)
-        return [thermal.at_reference(d, self.expansion, temperatures[0]) for d in diameters]
+        room = thermal.REFERENCE_TEMPERATURE if self.gauge is None else self.gauge
+        return [
+            thermal.at_reference(d, self.expansion, temperatures[0], gauge_temperature=room)
+            for d in diameters
+        ]
 
     @property
     def told(self) -> str:
         """What to say of it."""
         if self.is_known:
-            return f"{CORRECTED}: {self._degrees}"
+            return f"{CORRECTED}: {self.degrees}, {self.gauges}"
         if self.reading is None:
             return ""
-        return f"not {CORRECTED}: {self._degrees}, its expansion is not in the spec sheet"
+        return f"not {CORRECTED}: {self.degrees}, its expansion is not in the spec sheet"
 
     @property
-    def _degrees(self) -> str:
+    def gauges(self) -> str:
+        """How warm the gauges were, in words."""
+        if self.gauge is None:
+            return "gauges taken as at 20 °C"
+        return f"gauges of steel at {from_si(self.gauge, '°C'):.1f} °C"
+
+    @property
+    def degrees(self) -> str:
+        """How warm the part was, in words."""
         values = self.reading.values if self.reading else ()
         mean = sum(values) / len(values) if values else 0.0
         return f"{self.part} read at {from_si(mean, '°C'):.1f} °C"
@@ -57,7 +71,8 @@ class Warmth:
 def warmth(bench: Bench, part: str, at: Position) -> Warmth:
     """The warmth of a part at a place: ``barrel`` or ``piston``."""
     expansion: float | None = getattr(bench.geometry, f"{part}_expansion")
-    return Warmth(in_words(part), bench.find(f"{part}-temperature", at), expansion)
+    room: float | None = bench.conditions.ambient_temperature
+    return Warmth(in_words(part), bench.find(f"{part}-temperature", at), expansion, room)
 
 
 def both_or_neither(one: Warmth, other: Warmth) -> tuple[Warmth, Warmth, str]:
@@ -67,7 +82,7 @@ def both_or_neither(one: Warmth, other: Warmth) -> tuple[Warmth, Warmth, str]:
     One corrected and the other not would be worse than neither.
     """
     if one.is_known and other.is_known:
-        return one, other, f"{one.told}, {other.told.removeprefix(CORRECTED + ': ')}"
+        return one, other, f"{CORRECTED}: {one.degrees}, {other.degrees}, {one.gauges}"
     told = ""
     if one.reading or other.reading:
         told = f"not {CORRECTED}: temperature and expansion are not known of both {one.part} and {other.part}"

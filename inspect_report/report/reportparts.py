@@ -185,6 +185,20 @@ class GasketView:
 
 
 @dataclass(frozen=True, slots=True)
+class ShellView:
+    """The shells to fit in one bearing."""
+
+    place: str = shown("journal or crankpin")
+    housing: str = shown("class of the housing, and whether by size or by mark")
+    journal: str = shown("class of the journal, and whether by size or by mark")
+    fitted: str = shown("shells found in it")
+    fit: str = shown("shells to fit")
+    after: str = shown("oil clearance to expect with them")
+    change: bool = shown("whether they are others than those found")
+    note: str = shown("remark")
+
+
+@dataclass(frozen=True, slots=True)
 class AssemblyView:
     """One assembly: what was looked at, found, and what it means."""
 
@@ -199,6 +213,8 @@ class AssemblyView:
     shim_note: str = shown("how shims were chosen")
     gaskets: tuple[GasketView, ...] = shown("head gasket grades, where they were computed")
     gasket_note: str = shown("how the grade was chosen")
+    shells: tuple[ShellView, ...] = shown("bearing shells to fit, where the maker's table is known")
+    shell_note: str = shown("how shells were chosen")
     clean: tuple[str, ...] = shown("what was looked at with nothing found, with its places")
     notes: tuple[str, ...] = shown("places that stand out from their like, in words")
 

@@ -32,6 +32,10 @@ GASKETS: Final = (
     "The grade to fit is the thinnest that keeps the squish gap at or above its least value and the "
     "compression ratio at or below its highest, at the worst cylinder."
 )
+SHELLS: Final = (
+    "Shells are chosen by the maker's table. A size that was measured goes before a mark, since parts wear. "
+    "The clearance to expect takes the walls of new shells as printed; it is measured again when they are in."
+)
 _SIMPLE: Final = (
     "Decision rule: simple acceptance. A value at or inside its limit is accepted, a value beyond it is not; "
     "the uncertainty of measurement is stated beside each value and plays no part in the verdict."

@@ -37,12 +37,29 @@ def test_there_and_back(temperature: float) -> None:
         ({"reference": 0.0}, "reference"),
         ({"expansion": 0.2}, "growth of the part"),
         ({"expansion": -0.06}, "growth of the part"),
+        ({"gauge_temperature": 0.0}, "gauge_temperature"),
+        ({"gauge_temperature": 303.15, "gauge_expansion": 0.2}, "growth of the gauge"),
+        ({"gauge_temperature": 303.15, "gauge_expansion": -0.06}, "growth of the gauge"),
     ],
 )
 def test_what_no_part_can_do(change: dict[str, float], name: str) -> None:
     """No length, no temperature, or a part that doubles or halves is refused."""
     with pytest.raises(OutOfRange, match=name):
         at_reference(**{"length": 67e-3, "expansion": 11e-6, "temperature": 303.15} | change)
+
+
+def test_warm_gauge_reads_short() -> None:
+    """A steel gauge of 30 °C reads 67 mm where there are 67.0077; on steel as warm as itself it is right."""
+    assert at_reference(67e-3, 0.0, 293.15, gauge_temperature=303.15) == pytest.approx(67e-3 * (1 + 115e-6))
+    assert at_reference(67e-3, 11.5e-6, 303.15, gauge_temperature=303.15) == pytest.approx(67e-3, rel=1e-15)
+
+
+def test_gauges_bounds_are_taken() -> None:
+    """A gauge doubled or halved exactly is the last that is taken."""
+    assert at_reference(1.0, 0.0, 293.15, gauge_temperature=303.15, gauge_expansion=0.1) == pytest.approx(2.0)
+    assert at_reference(1.0, 0.0, 293.15, gauge_temperature=303.15, gauge_expansion=-0.05) == pytest.approx(
+        0.5
+    )
 
 
 def test_growth_may_reach_its_bounds() -> None:

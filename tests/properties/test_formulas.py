@@ -213,6 +213,7 @@ CASES: dict[Formula, Inputs] = {
     rebore.oversize_to_fit: {"rows": fixed((rebore.Oversize(5e-4, 67.5e-3, 4e-4, 3e-4, True),))},
     thermal.at_reference: {
         "length": between(0.01, 0.1), "expansion": between(8e-6, 25e-6), "temperature": between(270.0, 370.0),
+        "gauge_temperature": between(270.0, 320.0),
     },
     bearing.difference_of_ways: {"second": between(-1.0, 1.0), "first": between(-1.0, 1.0)},
     bearing.disagreement: {"difference": between(-1.0, 1.0), "u": between(0.1, 1.0)},

@@ -14,6 +14,12 @@ def test_metre_of_steel_in_a_warm_room() -> None:
     assert 1.0 - at_reference(1.0, 11.5e-6, 296.15) == pytest.approx(34.5e-6, abs=2e-9)
 
 
+def test_steel_gauge_on_a_steel_part() -> None:
+    """Rule of the measuring room (from memory): steel read with steel as warm as itself needs nothing."""
+    read = at_reference(1.0, 11.5e-6, 296.15, gauge_temperature=296.15)
+    assert read == pytest.approx(1.0, rel=1e-15)
+
+
 def test_aluminium_piston_in_an_iron_bore() -> None:
     """
     Worked from the definition with coefficients from memory: iron 10.5, aluminium 21 µm/(m·K).

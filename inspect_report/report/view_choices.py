@@ -1,0 +1,91 @@
+"""Turns head gaskets and bearing shells to choose among into the rows of their tables."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from inspect_report.measure.derived import GasketChoice, ShellChoice
+from inspect_report.records.quantity import Quantity
+from inspect_report.report.figures import Figures
+from inspect_report.report.reportparts import GasketView, ShellView
+from inspect_report.report.source import Source
+from inspect_report.report.words import capital, place_words, sentence
+
+_NEAR: Final = 2.0
+"""Standard uncertainties within which a gap or ratio may lie on either side of its bound."""
+
+
+def gaskets(source: Source, grades: Sequence[GasketChoice]) -> tuple[GasketView, ...]:
+    """The rows of the table of head gaskets, thinnest first."""
+    chosen = next((g for g in grades if g.chosen), None)
+    return tuple(_gasket(source, grade, chosen) for grade in grades)
+
+
+def _gasket(source: Source, grade: GasketChoice, chosen: GasketChoice | None) -> GasketView:
+    role = "to fit" if grade.chosen else ""
+    role = (f"{role}, fitted now" if role else "fitted now") if grade.fitted else role
+    figures = source.figures
+    gap = figures.measured(Quantity(grade.squish, grade.squish_u, "length"), "mm", 2)
+    return GasketView(
+        grade=grade.grade,
+        thickness=figures.limit(grade.thickness, "mm", 2),
+        squish=gap,
+        ratio=_ratio(figures, grade),
+        judged=_judged(grade, chosen),
+        role=role,
+        chosen=grade.chosen,
+    )
+
+
+def _ratio(figures: Figures, grade: GasketChoice) -> str:
+    if grade.ratio is None:
+        return "–"
+    return f"{figures.measured(Quantity(grade.ratio, grade.ratio_u or 0.0, 'ratio'), '1', 2)} : 1"
+
+
+def _judged(grade: GasketChoice, chosen: GasketChoice | None) -> str:
+    """Pass or fail of each bound, and why a grade that keeps both is not the one to fit."""
+    faults = ([] if grade.squish_ok else ["squish gap too small"]) + (
+        [] if grade.ratio_ok else ["ratio too high"]
+    )
+    kept = "keeps both bounds"
+    if not faults and chosen is not None and grade.thickness > chosen.thickness:
+        kept += ", as a thinner one does"
+    near = "near its bound, by its uncertainty" if _is_near(grade) else ""
+    return "; ".join(part for part in (" and ".join(faults) or kept, near) if part)
+
+
+def _is_near(grade: GasketChoice) -> bool:
+    """Whether the gap or the ratio may lie on the other side of its bound."""
+    pairs = (
+        (grade.squish, grade.squish_floor, grade.squish_u),
+        (grade.ratio, grade.ratio_ceiling, grade.ratio_u),
+    )
+    return any(
+        value is not None and bound is not None and abs(value - bound) < _NEAR * (u or 0.0)
+        for value, bound, u in pairs
+    )
+
+
+def shells(source: Source, choices: Sequence[ShellChoice]) -> tuple[ShellView, ...]:
+    """The rows of the table of bearing shells, in the order of the engine."""
+    return tuple(_shell(source.figures, choice) for choice in choices)
+
+
+def _shell(figures: Figures, choice: ShellChoice) -> ShellView:
+    after = "–"
+    if choice.clearance is not None:
+        after = figures.measured(Quantity(choice.clearance, choice.clearance_u or 0.0, "length"), "mm", 3)
+    return ShellView(
+        place=capital(place_words(choice.position)),
+        housing=_class(choice.housing, choice.housing_by),
+        journal=_class(choice.journal, choice.journal_by),
+        fitted=choice.fitted or "–",
+        fit=choice.grade or "none fits",
+        after=after,
+        change=choice.grade.casefold() != choice.fitted.casefold(),
+        note=sentence(choice.note),
+    )
+
+
+def _class(name: str, by: str) -> str:
+    return f"{name} by {by}" if name else "outside the table"
