@@ -20,6 +20,7 @@ class NotAbove:
 
 NOT_ABOVE: Final = (
     NotAbove("leak-down-cylinder", "leak-down-supply", "the cylinder is fed from the supply"),
+    NotAbove("leak-down-cold-cylinder", "leak-down-cold-supply", "the cylinder is fed from the supply"),
     NotAbove("stem-diameter", "guide-bore", "the stem runs in the guide"),
     NotAbove("ring-thickness", "ring-groove-width", "the ring moves in its groove"),
     NotAbove("cam-journal-diameter", "cam-bearing-bore", "the journal runs in the bearing"),
