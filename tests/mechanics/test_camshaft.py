@@ -165,3 +165,16 @@ def test_duration_of_nothing() -> None:
     """A valve that closes as it opens never opens."""
     with pytest.raises(OutOfRange, match="duration"):
         camshaft.duration(-90.0, -90.0)
+
+
+def test_the_other_ends_belong_to_the_ranges_too() -> None:
+    """Half a turn for events, a turn for centres, two turns for full lift, on either side."""
+    assert camshaft.overlap(-180.0, 180.0) == 0.0
+    assert camshaft.lobe_separation(-360.0, 360.0) == 0.0
+    assert camshaft.inlet_lateness(-360.0, 360.0) == -720.0
+    assert camshaft.stroke_misfit(-720.0, 720.0, inlet_centre=0.0, exhaust_centre=0.0) == 0.0
+
+
+def test_the_shortest_opening() -> None:
+    """A valve that is open for half a degree is open."""
+    assert camshaft.duration(-90.0, -89.5) == 0.5

@@ -198,3 +198,23 @@ def test_series_that_cannot_be(first: float, last: float, step: float, name: str
 def test_one_size_is_a_series() -> None:
     """First and last may be one."""
     assert shim_sizes(2.0 * MM, 2.0 * MM, 0.1 * MM) == (2.0 * MM,)
+
+
+def test_range_of_one_gap_is_a_range() -> None:
+    """Least and greatest may be one; the size that gives just that gap is found."""
+    only = shim_to_fit(
+        2.0 * MM, 0.1 * MM, aim=0.2 * MM, low=0.2 * MM, high=0.2 * MM, sizes=(1.9 * MM, 1.875 * MM)
+    )
+    assert only == 1.9 * MM
+
+
+def test_ten_thousand_sizes_are_the_most() -> None:
+    """A list of so many is taken, one of one more is not."""
+    assert len(shim_sizes(1.0, 1.0 + 9_999e-6, 1e-6)) == 10_000
+    with pytest.raises(OutOfRange, match="number of sizes"):
+        shim_sizes(1.0, 1.0 + 10_000e-6, 1e-6)
+
+
+def test_spring_loss_of_a_length() -> None:
+    """Lengths in metres are small numbers: 39.2 of 40 mm are 2 per cent lost."""
+    assert spring_loss(39.2 * MM, 40.0 * MM) == pytest.approx(0.02)
