@@ -8,6 +8,7 @@ from typing import Any
 
 from inspect_report.knowledge.bookread import Book, shipped_book, shipped_ids
 from inspect_report.knowledge.bookset import BookSet
+from inspect_report.knowledge.circles import circles
 from inspect_report.knowledge.rule_agreement import rule_disagreements
 from inspect_report.knowledge.sheet_agreement import rows_by_themselves, sheet_disagreements
 from inspect_report.knowledge.words import unknown, unknown_each
@@ -59,12 +60,7 @@ def alone(book: Book[Any]) -> tuple[Problem, ...]:
         return in_file_order(rows_by_themselves(book.document, book.record))
     if isinstance(book.record, Workshop):
         return in_file_order((*_prices(book), *_shown(book)))
-    return in_file_order(_circles_in(book)) if isinstance(book.record, Workbook) else ()
-
-
-def _circles_in(workbook: Book[Workbook]) -> Iterator[Problem]:
-    for i, step in enumerate(workbook.record.access):
-        yield from _circles(workbook.document, workbook.record, step.id, ("access", i))
+    return in_file_order(circles(book.document, book.record)) if isinstance(book.record, Workbook) else ()
 
 
 def _shown(workshop: Book[Workshop]) -> tuple[Problem, ...]:
@@ -163,34 +159,13 @@ def _workbook_words(document: Document, workbook: Workbook, books: BookSet) -> I
         yield from unknown_each(document, "K352", "access step", step.behind, (*path, "behind"), steps)
         yield from unknown_each(document, "K357", "job", step.covers, (*path, "covers"), jobs)
         yield from unknown_each(document, "K353", "caution", step.caution, (*path, "caution"), cautions)
-        yield from _circles(document, workbook, step.id, path)
     for i, job in enumerate(workbook.jobs):
         path = ("jobs", i)
         yield from unknown_each(document, "K352", "access step", job.access, (*path, "access"), steps)
         yield from unknown_each(document, "K357", "job", job.covers, (*path, "covers"), jobs)
         yield from unknown(document, "K357", "job", job.otherwise, (*path, "otherwise"), ("", *jobs))
         yield from unknown_each(document, "K353", "caution", job.caution, (*path, "caution"), cautions)
-
-
-def _circles(document: Document, workbook: Workbook, step_id: str, path: Path) -> Iterator[Problem]:
-    """An access step that lies behind itself could never be opened."""
-    reached: set[str] = set()
-    waiting = [step_id]
-    while waiting:
-        step = workbook.step(waiting.pop())
-        for behind in step.behind if step else ():
-            if behind not in reached:
-                reached.add(behind)
-                waiting.append(behind)
-    if step_id in reached:
-        yield document.problem(
-            "K362",
-            "access step behind itself",
-            (*path, "behind"),
-            step_id,
-            "steps that form a tree",
-            "take one of the steps out of 'behind'",
-        )
+    yield from circles(document, workbook)
 
 
 def _prices(workshop: Book[Workshop], own: Workbook | None = None) -> Iterator[Problem]:
