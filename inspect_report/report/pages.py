@@ -59,14 +59,15 @@ def page(
         view: The view.
         medium: What it is made for; ``frame`` is what stands around the pages of a PDF.
         css: Style sheets that go into the page.
-        pages: For a frame, how many pages there are.
+        pages: For a frame, how many pages there are; the template knows them as ``sheets``.
 
     Raises:
         CannotRender: a template is missing or at fault; the message names it and the line.
     """
     try:
         styles = Markup(css)  # noqa: S704 - our own files
-        return made.get_template(template).render(page=view, medium=medium, css=styles, pages=pages)
+        sheets = range(1, pages + 1)
+        return made.get_template(template).render(page=view, medium=medium, css=styles, sheets=sheets)
     except TemplateError as fault:
         what = "a name that no view has" if isinstance(fault, UndefinedError) else "a fault in the template"
         raise CannotRender(f"{_where(fault, template)}: {what}: {fault.message or fault}") from None

@@ -158,6 +158,7 @@ class HistoryView:
     head_left: str = shown("what stands at the left of every page's head")
     head_right: str = shown("what stands at the right of every page's head")
     workshop: WorkshopView = shown("who issues it")
+    made_of: str = shown("how many inspections it is made of, of which days, by whom")
     engines: tuple[EngineHistory, ...] = shown("engines, the one that needs most attention first")
     compared: tuple[ChartSpec, ...] = shown("charts that hold engines against each other")
     words: tuple[WordView, ...] = shown("the verdict words explained")

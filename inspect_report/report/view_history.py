@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding
 from inspect_report.records.inspection import Engine
-from inspect_report.report.figures import counted
+from inspect_report.report.figures import counted, joined
 from inspect_report.report.reportparts import Fact
 from inspect_report.report.reportview import EngineHistory, HistoryView, VisitView
 from inspect_report.report.source import Source, chip
@@ -43,6 +43,7 @@ def history_view(assessments: Sequence[Assessment], title: str) -> HistoryView:
         issued=last.figures.day(last.a.inspection.head.dates.issued),
         issued_iso=last.a.inspection.head.dates.issued.isoformat(),
         program=f"inspect-report {last.a.program}",
+        made_of=_made_of(ordered, last),
         head_left=last.a.workshop.workshop,
         head_right=title or "Condition history",
         workshop=workshop_view(last),
@@ -67,7 +68,7 @@ def engine_name(engine: Engine) -> str:
     return f"{engine.maker} {engine.model}, no. {engine.serial}"
 
 
-def _engine(group: Sequence[Assessment]) -> tuple[tuple[int, float, str], EngineHistory]:
+def _engine(group: Sequence[Assessment]) -> tuple[tuple[int, float, float, str], EngineHistory]:
     """An engine's history, behind the key that puts the one in most need first."""
     latest = Source(group[-1])
     grade, engine = latest.a.judged.engine, latest.a.inspection.head.engine
@@ -86,7 +87,17 @@ def _engine(group: Sequence[Assessment]) -> tuple[tuple[int, float, str], Engine
         trends=shown,
         attention=_attention(latest),
     )
-    return (rank, grade.score if grade.score is not None else 101.0, engine.serial), history
+    left = min((soonest(t)[0] for t in latest.a.judged.trends), default=float("inf"))
+    return (rank, left, grade.score if grade.score is not None else 101.0, engine.serial), history
+
+
+def _made_of(ordered: Sequence[Assessment], source: Source) -> str:
+    """How many inspections, of which days, by whom."""
+    heads = [a.inspection.head for a in ordered]
+    first, last = (source.figures.day(h.dates.inspected) for h in (heads[0], heads[-1]))
+    days = first if first == last else f"{first} to {last}"
+    who = joined(list(dict.fromkeys(h.inspector.name for h in heads)))
+    return f"Made of {counted(len(heads), 'inspection', 'inspections')}, {days}, by {who}."
 
 
 def _next_limit(source: Source) -> str:

@@ -14,6 +14,8 @@ from inspect_report.report.words import capital, place_words, sentence
 HOUR = 3600.0
 EVEN = "; the line takes wear"
 """Where the part of a note begins that holds for every forecast and is told once, above all of them."""
+MOST_CHARTS = 6
+"""Charts of one engine: those nearest to their limit; the table holds the rest."""
 BAND_ROOM = 0.4
 """How far a band may widen a chart beyond its readings and limit, as a share of their span."""
 
@@ -21,7 +23,8 @@ BAND_ROOM = 0.4
 def trends(source: Source) -> tuple[TrendView, ...]:
     """Trends of one engine, the one that meets its limit first at the head."""
     ordered = sorted(source.a.judged.trends, key=soonest)
-    return tuple(_trend(source, t) for t in ordered)
+    drawn = [t for t in ordered if len(t.values) > 1 and t.limit is not None][:MOST_CHARTS]
+    return tuple(_trend(source, t, t in drawn) for t in ordered)
 
 
 def soonest(trend: Trend) -> tuple[float, int]:
@@ -38,14 +41,12 @@ def trend_name(trend: Trend) -> str:
     return capital(trend.name if place == "engine" else f"{trend.name}, {place}")
 
 
-def _trend(source: Source, trend: Trend) -> TrendView:
+def _trend(source: Source, trend: Trend, drawn: bool) -> TrendView:
     figures = source.figures
     latest = figures.amount(trend.values[-1], trend.unit, trend.decimals) if trend.values else "–"
     limit = "–" if trend.limit is None else figures.limit(trend.limit, trend.unit, trend.decimals)
-    drawable = len(trend.values) > 1 and (trend.slope is not None or trend.limit is not None)
-    return TrendView(
-        trend_name(trend), latest, limit, forecast(source, trend), _chart(source, trend) if drawable else None
-    )
+    chart = _chart(source, trend) if drawn else None
+    return TrendView(trend_name(trend), latest, limit, forecast(source, trend), chart)
 
 
 def forecast(source: Source, trend: Trend) -> str:
@@ -59,7 +60,7 @@ def forecast(source: Source, trend: Trend) -> str:
     if left <= 0:
         return "The line has met the limit."
     at, soon = (_whole_hours(figures, t) for t in (trend.meets_limit, left))
-    return f"Limit met at about {at}, in {soon} of running ({_bounds(figures, trend)})."
+    return f"Limit expected in about {soon} of running, at {at} of the part ({_bounds(figures, trend)})."
 
 
 def _whole_hours(figures: Figures, seconds: float) -> str:
@@ -89,7 +90,7 @@ def _chart(source: Source, trend: Trend) -> TrendChart:
         title=name,
         alt=f"{name} over running time: {_told_points(source, trend)}. {forecast(source, trend)}",
         caption="",
-        x_axis=scale(min(xs), max(xs), "running time, h", source.figures.number, wanted=5),
+        x_axis=scale(min(xs), max(xs), "running time of the part, h", source.figures.number, wanted=5),
         y_axis=y_axis,
         lines=_lines(trend, points),
         fit=_fit(trend, xs),
@@ -115,6 +116,8 @@ def _y_axis(source: Source, trend: Trend, points: Sequence[Point]) -> Axis:
     room = BAND_ROOM * (max(ends) - min(ends))
     low = max(min(ends) - room, min((from_si(v, trend.unit) for v in trend.band_low), default=min(ends)))
     high = min(max(ends) + room, max((from_si(v, trend.unit) for v in trend.band_high), default=max(ends)))
+    if min(ends) >= 0.0:
+        low = max(low, 0.0)  # what cannot be less than nothing is not drawn so
     return scale(min(low, *ends), max(high, *ends), trend.unit, source.figures.number, wanted=4)
 
 
