@@ -268,3 +268,20 @@ def _written(size: Decimal, printed: Printed, *, metric: bool) -> str:
 
 def _yaml(data: dict[str, Any]) -> str:
     return yaml.safe_dump(data, sort_keys=False, allow_unicode=True)
+
+
+def clutches() -> list[Printed]:
+    """Clutch limits of motorcycle makers' manuals and of three government manuals: 22 rows, mm and inches."""
+    return [_printed(r) for r in rows("clutch_limits.csv")]
+
+
+def oil_pumps() -> list[Printed]:
+    """Oil pump clearances of government and makers' manuals: 19 rows, mm and inches."""
+    return [_printed(r) for r in rows("oil_pump_clearances.csv")]
+
+
+def _printed(r: Mapping[str, str]) -> Printed:
+    return Printed(
+        r["row"], r["item"], r["unit"], _number(r["new_min"]), _number(r["new_max"]), _number(r["limit"]),
+        r["limit_sense"] or "upper", r["source"], r["page"],
+    )  # fmt: skip

@@ -1,5 +1,7 @@
 """Wear, taper and out-of-round of a bore against the methods of three service manuals."""
 
+import math
+
 import pytest
 
 from inspect_report.mechanics.bore import out_of_round, piston_clearance, taper, wear
@@ -48,3 +50,35 @@ def test_taper_from_top_to_bottom() -> None:
     assert flare(BORE) == pytest.approx(0.0175 * MM, abs=1e-9)
     assert bulge(BORE) == pytest.approx(-0.00075 * MM, abs=1e-9)
     assert form(BORE, 0.005 * MM) == "taper, wide at the top"
+
+
+def test_pair_that_is_out_of_round() -> None:
+    """TM 9-2815-220-24 WP 0135 (seen): pairs at five levels more than 0.003 in apart are out of round."""
+    inch = 0.0254
+    levels = [(5.7530 * inch, 5.7510 * inch), (5.7561 * inch, 5.7530 * inch)]
+    assert [out_of_round([level]) / inch > 0.003 for level in levels] == [False, True]
+
+
+def test_gap_at_the_top_less_the_gap_an_inch_below() -> None:
+    """TM 10-3930-659-34 p. 5-16 (seen): taper is the difference of two readings, limit 0.002 in."""
+    inch = 0.0254
+    assert taper([(4.0025 * inch,), (4.0005 * inch,)]) / inch == pytest.approx(0.002, rel=1e-9)
+
+
+def test_two_points_tell_twice_the_roundness_of_an_oval() -> None:
+    """
+    ISO 12181-1:2011 and 12180-1:2011 (catalogue pages seen): roundness is a difference of radii.
+
+    For an oval it is half of the two-point difference: 0.0055 for 0.011 mm. A form of three lobes, whose
+    diameters are equal all round, is not seen by two points at all.
+    """
+    assert out_of_round(BORE) / 2 == pytest.approx(0.0055 * MM, abs=1e-9)
+    radius = [41.0 * MM + 0.005 * MM * math.cos(3 * math.radians(angle)) for angle in (0, 90, 180, 270)]
+    assert out_of_round([(radius[0] + radius[2], radius[1] + radius[3])]) == pytest.approx(0.0, abs=1e-12)
+
+
+def test_flare_of_a_honed_port_bore() -> None:
+    """TM 9-2815-202-34 p. 4-168 (seen): up to 0.0006 in at the top, flare of 0.0022 in at the port belt."""
+    inch = 0.0254
+    levels = [(4.2496 * inch,) * 2, (4.2496 * inch,) * 2, (4.2518 * inch,) * 2]
+    assert flare(levels) / inch == pytest.approx(-0.0022, rel=1e-6)

@@ -39,3 +39,14 @@ def test_normal_law_of_scipy(value: float) -> None:
     mirrored = stats.norm.sf(-0.3, value, 1.0) - stats.norm.sf(0.7, value, 1.0)
     found = probability_inside(value, 1.0, low=-0.3, high=0.7)
     assert found == pytest.approx(expected if value > 0.2 else mirrored, rel=1e-11, abs=0.0)
+
+
+@pytest.mark.parametrize("dof", [1.0, 2.0, 4.5, 30.0])
+@pytest.mark.parametrize("value", [-9.0, 0.1, 0.5, 2.6, 30.0])
+def test_few_repeats_by_scipy(value: float, dof: float) -> None:
+    """Scipy's Student's t, scaled and shifted, from the tail where it loses no digits: nine figures."""
+    law = stats.t(dof, loc=value, scale=0.4)
+    expected = law.cdf(0.7) - law.cdf(-0.3) if value > 0.2 else law.sf(-0.3) - law.sf(0.7)
+    found = probability_inside(value, 0.4, low=-0.3, high=0.7, dof=dof)
+    assert found == pytest.approx(expected, rel=1e-9)
+    assert probability_inside(value, 0.4, high=0.7, dof=dof) == pytest.approx(law.cdf(0.7), rel=1e-9)

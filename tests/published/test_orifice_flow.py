@@ -102,3 +102,27 @@ def test_pressure_at_which_flow_chokes(upstream: float, limit: float) -> None:
     """The same tutorial: 80 psig chokes below 35.30 psig, 13.14 psig chokes to the air; within 0.05 psi."""
     behind = critical_pressure_ratio() * (upstream + 14.7) - 14.7
     assert behind == pytest.approx(limit, abs=0.05)
+
+
+def test_speed_of_sound_in_the_throat() -> None:
+    """
+    The same tutorial prints 1129 ft/s for air of 68 F: the speed before the nozzle, exactly 1126 ft/s.
+
+    Flux over density in the throat is the speed there, lower by the root of 2/(k + 1): 1028 ft/s.
+    """
+    p, t = 7e5, 293.15
+    throat = p / (287.05287 * t) * (2 / 2.4) ** 2.5
+    speed = nozzle_mass_flux(p, 1e5, temperature=t) / throat / 0.3048
+    assert speed == pytest.approx(1028, abs=1)
+    assert speed / (2 / 2.4) ** 0.5 == pytest.approx(1129, rel=0.004)
+
+
+@pytest.mark.parametrize(
+    "coefficient",
+    [0.97, 0.65, 0.61, 0.64],
+    ids=["rounded", "sharp, handbook", "sharp, energy office", "NAVFAC MO-206 table B-1"],
+)
+def test_printed_discharge_coefficients(coefficient: float) -> None:
+    """Four coefficients printed beside these tables (seen) are taken, and the flow goes in proportion."""
+    whole = cubic_feet_a_minute(80.0, 0.25, 1.0)
+    assert cubic_feet_a_minute(80.0, 0.25, coefficient) == pytest.approx(coefficient * whole, rel=1e-12)

@@ -2,7 +2,9 @@
 
 import numpy as np
 import pytest
+from scipy import stats
 
+from inspect_report.mechanics.student import t_quantile
 from inspect_report.mechanics.trend import crossing, prediction, straight_line
 from tests.published.figures import column, rows
 
@@ -95,3 +97,52 @@ def test_life_from_a_line_is_too_long_when_wear_speeds_up() -> None:
         ratios.append(met.x / np.interp(1.60, length, cycles))
     assert min(ratios) == pytest.approx(1.34, abs=0.01)
     assert max(ratios) == pytest.approx(1.78, abs=0.01)
+
+
+def test_certified_coefficients_of_many_regressors() -> None:
+    """
+    NIST StRD Longley: of six regressors each coefficient is the slope of what the others leave of both.
+
+    Our line knows one regressor; numpy takes the others out first. Certified 15.0618722713733 for the price
+    index and 1829.15146461355 for the year, residual deviation 304.854074 with nine degrees of freedom. The
+    data are known to cost seven digits: 1e-7.
+    """
+    names = ("gnpdefl", "gnp", "unemp", "armed", "pop", "year")
+    data = np.array([column("longley.csv", name) for name in names]).T
+    total = np.array(column("longley.csv", "totemp"))
+    for name, certified in (("gnpdefl", 15.0618722713733), ("year", 1829.15146461355)):
+        kept = names.index(name)
+        others = np.column_stack([np.ones(len(total)), np.delete(data, kept, axis=1)])
+        others[:, 1:] -= others[:, 1:].mean(axis=0)
+        left = [y - others @ np.linalg.lstsq(others, y, rcond=None)[0] for y in (data[:, kept], total)]
+        line = straight_line(*left)
+        assert line.slope == pytest.approx(certified, rel=1e-7)
+        assert line.deviation * (line.dof / 9) ** 0.5 == pytest.approx(304.854074, rel=1e-7)
+
+
+def test_next_of_ten() -> None:
+    """Lecture notes (gradebuddy.com 43292, seen): ten readings of deviation 25: the next within 59, 95 %."""
+    assert t_quantile(0.975, 9) * 25 * 1.1**0.5 == pytest.approx(59, abs=0.5)
+
+
+def test_specimens_that_reach_failure() -> None:
+    """Crack growth of Lu and Meeker: 21 specimens, 262 points, 12 reach 1.60 in, one at 0.0875 million."""
+    table = rows("crack_growth.csv")
+    paths = {int(row["Path"]): [r for r in table if r["Path"] == row["Path"]] for row in table}
+    failed = {n: p for n, p in paths.items() if max(float(row["a_in"]) for row in p) >= 1.60}
+    assert (len(table), len(paths), len(failed)) == (262, 21, 12)
+    for specimen, cycles in ((1, 0.0875), (12, 0.1175)):
+        length, at = ([float(row[name]) for row in paths[specimen]] for name in ("a_in", "cycles"))
+        assert np.interp(1.60, length, at) == pytest.approx(cycles, abs=1e-4)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_line_of_a_general_library(seed: int) -> None:
+    """Scipy's `linregress` on readings sown by a fixed seed: line and both errors agree to ten figures."""
+    dice = np.random.default_rng(seed)
+    x = np.sort(dice.uniform(0, 60, 7))
+    y = 0.02 * x + dice.normal(0, 0.05, 7)
+    theirs, line = stats.linregress(x, y), straight_line(x, y)
+    assert (line.slope, line.intercept) == pytest.approx((theirs.slope, theirs.intercept), rel=1e-10)
+    errors = (theirs.stderr, theirs.intercept_stderr)
+    assert (line.u_slope, line.u_intercept) == pytest.approx(errors, rel=1e-10)

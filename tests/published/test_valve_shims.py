@@ -62,3 +62,25 @@ def test_range_left_in_the_diesel_manuals_series() -> None:
     """Manual RM1046E p. 14-19 (seen): 3.00 wanted, 2.50 the thinnest of 17: ten steps of 0.05 are left."""
     left = shim_range_left(2.80 * MM, 0.45 * MM, aim=0.25 * MM, thinnest=2.50 * MM)
     assert left == pytest.approx(10 * 0.05 * MM, rel=1e-9)
+
+
+def test_formula_of_a_scooter_manual() -> None:
+    """Honda SH300i p. 4-10 (seen): A = (B - C) + D, new from recorded, specified and old."""
+    recorded, specified, old = 0.31, 0.16, 1.875
+    assert shim_needed(old * MM, recorded * MM, specified * MM) == pytest.approx(
+        ((recorded - specified) + old) * MM, rel=1e-12
+    )
+
+
+def test_thrust_shim_of_a_car() -> None:
+    """Honda shop manual (seen): 1.93 read with a middle of the standard range of 0.14: 1.79, choose 1.80."""
+    assert pytest.approx(shim_needed(1.93 * MM, 0.0, 0.14 * MM), rel=1e-12) == (1.93 - 0.14) * MM
+    found = shim_to_fit(
+        1.93 * MM,
+        0.0,
+        aim=0.14 * MM,
+        low=0.05 * MM,
+        high=0.25 * MM,
+        sizes=shim_sizes(1.7 * MM, 2.0 * MM, 0.05 * MM),
+    )
+    assert found == pytest.approx(1.80 * MM, rel=1e-12)
