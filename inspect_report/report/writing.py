@@ -30,6 +30,11 @@ def write_all(contents: Mapping[Path, bytes]) -> tuple[Path, ...]:
             waiting.append((_beside(place.parent, data), place))
         for beside, place in waiting:
             os.replace(beside, place)
+    except (FileExistsError, NotADirectoryError):
+        where = next(iter(contents)).parent
+        raise CannotRender(
+            f"{where}: cannot be written to: it is a file, or lies in one; name a folder"
+        ) from None
     except OSError as fault:
         where = next(iter(contents)).parent
         raise CannotRender(f"{where}: cannot be written to: {fault.strerror or fault}") from None

@@ -60,6 +60,8 @@ def test_faults_of_head_and_readings_are_told_together() -> None:
         ("issued: 2026-03-09", "issued: 2026-06-02", "V341", "2026-06-01 or before"),
         ("issued: 2026-03-09", "issued: 9.3.2026", "V203", "not a date"),
         ("burns oil", "burns <i>oil</i>", "V346", "<i>"),
+        ("burns oil", "burns&#x202e; oil", "Y113", "U+202E as character 6"),
+        ("burns oil", "burns oil &#128736;", "Y114", "U+1F6E0"),
         ("burns oil", "burns oil\nnotes: |\n  Hello\n  <script>x</script>", "V346", "<script>"),
         ("burns oil", "burns oil\nopened: [head-of]", "V348", "write 'head-off' if that is meant"),
         (
