@@ -5,9 +5,12 @@ from collections.abc import Iterable
 from inspect_report.judge.finding import Finding
 from inspect_report.knowledge.case import Books
 from inspect_report.knowledge.workbook import Job
+from inspect_report.mechanics import rebore
 from inspect_report.records.checklist import applies_to
 
 BORE_WEAR = "bore-wear"
+_ANY_BORE = 0.1
+"""A bore to count wear from: what a step leaves does not depend on its size. [m]"""
 
 
 def jobs_here(books: Books, findings: Iterable[Finding]) -> dict[str, Job]:
@@ -15,12 +18,14 @@ def jobs_here(books: Books, findings: Iterable[Finding]) -> dict[str, Job]:
     What each job of the workbook comes to on this engine: itself, or the one that is done otherwise.
 
     A job that this kind of engine does not take, and that nothing stands in for, is left out. One that needs
-    an oversize is not possible without any on sale, nor where a bore is worn as far as the largest of them.
+    an oversize is not possible without any on sale, nor where a bore is worn so far that the largest of them
+    leaves nothing to hone.
     """
     wear = max(
         (f.quantity.value for f in findings if f.characteristic == BORE_WEAR and f.quantity), default=0.0
     )
-    room = max(books.sheet.on_sale.oversizes, default=0.0) > wear
+    rows = rebore.oversizes(books.sheet.on_sale.oversizes, largest=_ANY_BORE + wear, unworn=_ANY_BORE)
+    room = rebore.oversize_to_fit(rows) is not None
     jobs = {job.id: job for job in books.workbook.jobs}
     possible = {i for i, job in jobs.items() if _is_possible(job, books, oversize=room)}
     found = {i: _standing_in(i, jobs, possible) for i in jobs}

@@ -42,15 +42,15 @@ def worn(amount: str) -> tuple[Finding, ...]:
     ("lining", "sizes", "wear", "four", "two"),
     [
         ("iron", ["0.25 mm", "0.50 mm"], "0.10 mm", "rebore", "rebore"),
-        ("not given", ["0.25 mm", "0.50 mm"], "0.49 mm", "rebore", "rebore"),
-        ("iron", ["0.25 mm", "0.50 mm"], "0.50 mm", "replace-barrels", "replace-barrel"),
+        ("not given", ["0.25 mm", "0.50 mm"], "0.45 mm", "rebore", "rebore"),
+        ("iron", ["0.25 mm", "0.50 mm"], "0.46 mm", "replace-barrels", "replace-barrel"),
         ("iron", [], "0.10 mm", "replace-barrels", "replace-barrel"),
         ("plated", ["0.25 mm"], "0.10 mm", "replate-barrels", "replate-barrel"),
         ("plated", [], "0.60 mm", "replate-barrels", "replate-barrel"),
     ],
 )
 def test_what_is_done_to_a_worn_bore(lining: str, sizes: list[str], wear: str, four: str, two: str) -> None:
-    """Iron is bored while a size is left, then replaced; plating is plated anew (common practice)."""
+    """Iron is bored while a size leaves 0.05 to hone, then replaced; plating is plated anew."""
     for name, expected in (("four-stroke", four), ("two-stroke", two)):
         engine = an_engine(BOOKS[name], sizes, bore_lining=lining)
         assert jobs_here(engine, worn(wear))["rebore"].id == expected
