@@ -33,20 +33,20 @@ def duration(bench: Bench, at: Position) -> Result:
 
 
 def blowdown(bench: Bench, at: Position) -> Result:
-    """Crank angle from the opening of the exhaust to that of the first transfer port."""
-    exhaust, transfers = _heights(bench, at, EXHAUST), _heights(bench, at, TRANSFER)
-    if not exhaust or not transfers:
+    """Crank angle from the opening of the first exhaust port to that of the first transfer port."""
+    exhausts, transfers = _heights(bench, at, EXHAUST), _heights(bench, at, TRANSFER)
+    if not exhausts or not transfers:
         raise bench.missing(HEIGHT, at)
     (deck, given, said), angle = _deck(bench, at), _angle(bench)
-    last = 1 + len(transfers)
+    first, last = len(exhausts), len(exhausts) + len(transfers)
 
     def between(*numbers: float) -> float:
+        # The higher a port's edge, the sooner it opens.
         level = mean(numbers[last:])
-        first = min(angle(height, level) for height in numbers[1:last])
-        return ports.blowdown(angle(numbers[0], level), first)
+        return ports.blowdown(angle(min(numbers[:first]), level), angle(min(numbers[first:last]), level))
 
-    readings, note = (*exhaust[:1], *transfers, *deck), said
-    return bench.result(ports.blowdown, readings, "angle", by=between, picks=True, given=given, note=note)
+    readings = (*exhausts, *transfers, *deck)
+    return bench.result(ports.blowdown, readings, "angle", by=between, picks=True, given=given, note=said)
 
 
 def _of_one_port(
