@@ -110,7 +110,9 @@ class _Maker:
         self, shown: ReportView | HistoryView, template: str, home: Path, shop: Path, own: Path | None
     ) -> None:
         if own is not None and not own.is_dir():
-            raise CannotRender(f"{own}: no such folder of templates; name the one that holds your own, or none")
+            raise CannotRender(
+                f"{own}: no such folder of templates; name the one that holds your own, or none"
+            )
         self.shown, self.template, self.home, self.own = shown, template, home, own
         self.theme: Theme = theme(own if own and (own / "theme.toml").is_file() else None)
         self.pictures = Pictures(home, shop, self.theme, PHOTO_SIDE)

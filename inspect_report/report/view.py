@@ -135,6 +135,7 @@ def _assembly(source: Source, grade: Grade) -> AssemblyView:
         shells=view_choices.shells(source, shells),
         shell_note=SHELLS if shells else "",
         clean=view_findings.clean(source, _of(source, grade)),
+        unlimited=view_findings.unlimited(source, _of(source, grade)),
         notes=view_findings.outlier_notes(source, grade.assembly),
     )
 

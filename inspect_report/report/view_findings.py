@@ -70,7 +70,11 @@ def wear_bar(used: float | None, verdict: Verdict, figures: Figures) -> Bar | No
 def results(source: Source, findings: Sequence[Finding]) -> tuple[ResultView, ...]:
     """Rows of one assembly: characteristics in their order, places with one verdict together."""
     rows: list[ResultView] = []
-    present = [f for f in findings if is_present(f) and not is_clean(f) and not source.says_the_same(f)]
+    present = [
+        f
+        for f in findings
+        if is_present(f) and not is_clean(f) and not is_unlimited(f) and not source.says_the_same(f)
+    ]
     for _, same in _by_characteristic(present):
         limit: Limit | None = None
         for n, alike in enumerate(_alike(same)):
@@ -83,6 +87,23 @@ def results(source: Source, findings: Sequence[Finding]) -> tuple[ResultView, ..
 def is_clean(finding: Finding) -> bool:
     """Whether a place was looked at by eye and nothing was found."""
     return finding.verdict is Verdict.AS_NEW and finding.quantity is None
+
+
+def is_unlimited(finding: Finding) -> bool:
+    """Whether something was measured that neither the sheet nor common practice has a row for."""
+    return finding.verdict is Verdict.NO_LIMIT and finding.limit is None and finding.quantity is not None
+
+
+def unlimited(source: Source, findings: Sequence[Finding]) -> tuple[str, ...]:
+    """What was measured with nothing to hold it against, each with its places and values."""
+    told = []
+    for characteristic, same in _by_characteristic(f for f in findings if is_unlimited(f)):
+        if source.says_the_same(same[0]):
+            continue
+        where = where_in_short([f.position for f in same], source.everywhere[characteristic])
+        place = "" if where == "engine" else f" ({where})"
+        told.append(f"{same[0].name}{place}: {found_words(source.figures, same)}")
+    return tuple(told)
 
 
 def clean(source: Source, findings: Sequence[Finding]) -> tuple[str, ...]:
