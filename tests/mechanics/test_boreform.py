@@ -97,3 +97,9 @@ def test_two_heights_have_no_form() -> None:
             formula(bore(1, 2))
     with pytest.raises(OutOfRange, match="doubt"):
         form(bore(1, 2, 3), -1 * UM)
+
+
+def test_oval_only_between_the_ends_bulges_by_its_mean() -> None:
+    """An oval of 67.00 and 67.04 between round ends of 67.00 bulges by 0.02 mm, not by the wider axis."""
+    grid = [[67e-3, 67e-3], [67e-3, 67.04e-3], [67e-3, 67e-3]]
+    assert bulge(grid) == pytest.approx(20 * UM, rel=1e-6)

@@ -45,6 +45,14 @@ def test_smallest_that_cleans_up_is_bored() -> None:
     assert chosen.step == 0.50 * MM
 
 
+def test_metal_that_is_too_little_to_hone_is_not_enough() -> None:
+    """0.25 over a wear of 0.22 leaves 0.03, which the boring bar's marks alone take: 0.50 is bored."""
+    rows = oversizes([0.25 * MM, 0.50 * MM], largest=67.22 * MM, unworn=67 * MM)
+    chosen = oversize_to_fit(rows)
+    assert rows[0].metal == pytest.approx(0.03 * MM)
+    assert chosen == rows[1]
+
+
 def test_worn_beyond_the_last_step() -> None:
     """No step cleans up, or none is on sale: none is chosen."""
     assert oversize_to_fit(oversizes([0.25 * MM], largest=67.4 * MM, unworn=67 * MM)) is None
