@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from inspect_report.assessment import Assessment, from_json, to_json
     from inspect_report.knowledge.shelf import load
     from inspect_report.pipeline import assess
+    from inspect_report.report.choice_tables import gaskets, shells
     from inspect_report.report.render import render
     from inspect_report.report.tables import findings, readings, shims
 
@@ -25,9 +26,11 @@ __all__ = [
     "assess",
     "findings",
     "from_json",
+    "gaskets",
     "load",
     "readings",
     "render",
+    "shells",
     "shims",
     "to_json",
 ]
@@ -46,6 +49,8 @@ _HOMES = {
     "findings": "report.tables",
     "readings": "report.tables",
     "shims": "report.tables",
+    "gaskets": "report.choice_tables",
+    "shells": "report.choice_tables",
 }
 
 
