@@ -88,7 +88,7 @@ def _costs(choices: Sequence[dict[int, Offer]], columns: int) -> list[list[int]]
     greatest = [max(parts) for parts in zip(*told, _cost(None), strict=True)]
     radices = [len(choices) * top + 1 for top in greatest]
     nothing = _in_one(_cost(None), radices)
-    never = (len(choices) + 1) * (nothing + 1)
+    never = nothing + 1  # dearer than the column of its own that every valve can fall back on
     rows = [[never] * (columns + len(choices)) for _ in choices]
     for n, (row, mine) in enumerate(zip(rows, choices, strict=True)):
         row[columns + n] = nothing

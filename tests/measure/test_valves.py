@@ -324,6 +324,7 @@ def test_spring_lean_is_left_to_the_maker_where_the_gap_has_a_limit() -> None:
     readings = (read("valve-spring-squareness.1.exhaust", 1.0), read("valve-spring-length.1.exhaust", 38.9))
     case = a_case(*readings, books=some_books(a_sheet(characteristics=[row])))
     assert not [q for q in measure(case).quantities if q.characteristic == "valve-spring-lean"]
+    assert lacking(case, "valve-spring-lean") == ()
 
 
 def test_spring_load_lost_counts_from_the_middle_of_the_new_range() -> None:
@@ -353,3 +354,16 @@ def test_stem_clearance_is_bore_less_stem() -> None:
     assert u(case, "stem-clearance.1.exhaust") * 1e3 == pytest.approx(
         hypot(step, step, 0.002 / sqrt(3), 0.003 / sqrt(3))
     )
+
+
+def test_range_may_be_printed_as_a_limit_alone() -> None:
+    """A manual that prints the gap as a limit and no standard range is set by that."""
+    row = {"id": "valve-clearance", "limit": [0.20, 0.30], "wears": "either", "page": "1"}
+    choice = _choice(0.12, 2.60, sheet={"characteristics": [row]})
+    assert (choice.low, choice.high, choice.size) == pytest.approx((0.20e-3, 0.30e-3, 2.45e-3))
+
+
+@pytest.mark.parametrize("sizes", [[2.3, 2.7], [2.2, 2.3, 2.7], [2.3, 2.7, 2.8]])
+def test_few_sizes_that_step_over_the_range_are_told_as_such(sizes: list[float]) -> None:
+    """2.47 is wanted: the thinnest leaves too wide a gap and the thickest too narrow a one."""
+    assert _choice(0.12, 2.60, sheet={"on_sale": {"shims": {"sizes": sizes}}}).note == BETWEEN
