@@ -71,6 +71,13 @@ def test_gaps_come_nearest_in_the_sum_of_squares() -> None:
     assert taken(first, second) == ["box 1", "box 0"]
 
 
+def test_one_gap_a_little_further_off_may_be_nearer_in_all() -> None:
+    """0.03 at one, 9 parts, is better than 0.022 at both, 9.7."""
+    first = [offer("box", 0, miss=0.0), offer("box", 1, miss=0.022)]
+    second = [offer("box", 1, miss=0.03), offer("box", 0, miss=0.022)]
+    assert taken(first, second) == ["box 0", "box 1"]
+
+
 def test_of_two_as_good_the_thinner() -> None:
     """Gaps close in use."""
     assert taken([offer("box", 0, size=2.05), offer("box", 1, size=2.0)]) == ["box 1"]
