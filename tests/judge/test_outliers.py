@@ -118,3 +118,9 @@ def test_many_values_need_no_caution() -> None:
     assert what_few_tell(6) == ""
     assert what_few_tell(5).startswith("5 values decide little")
     assert "2.1 %" in what_few_tell(3)
+
+
+@pytest.mark.parametrize(("u", "real"), [(0.0103, True), (0.0105, False)])
+def test_difference_is_real_beyond_twice_its_uncertainty(u: float, real: bool) -> None:
+    """0.024 against the mean of three: its doubt is u √(1 + 1/3), and twice that is 0.0238 or 0.0242."""
+    assert bool(found([0.100, 0.100, 0.124, 0.100], u=u)) == real
