@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Final
 
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.measure.derived import Failed
@@ -52,6 +53,35 @@ class WorkItem:
     """Job, or access step in closing, that makes this one needless; it is then told and not priced."""
     name_says_where: bool = False
     """Whether the name says already where it is done, as that of a job done throughout does."""
+    awaits: tuple[str, ...] = ()
+    """Characteristics nobody has looked at here, one of which beyond its limit would make it dearer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """Net, tax and both together."""
+
+    net: Decimal
+    tax: Decimal
+    gross: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """An amount of money or of hours: at least and at most, alike where it is known."""
+
+    low: Decimal
+    high: Decimal
+
+    def __add__(self, other: "Span") -> "Span":
+        return Span(self.low + other.low, self.high + other.high)
+
+    def __sub__(self, other: "Span") -> "Span":
+        """How much more this is than another, end by end."""
+        return Span(self.low - other.low, self.high - other.high)
+
+
+NOTHING: Final = Span(Decimal(0), Decimal(0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +89,8 @@ class EstimateLine:
     """
     A priced line. ``kind``: work, access, part, machine shop. ``price`` None: on request.
 
-    ``quantity`` times ``unit_price`` is ``price``; for work and access the quantity is hours.
+    ``quantity`` times ``unit_price`` is ``price``; for work and access the quantity is hours. Where the price
+    is a range these are its low end, and ``quantity_high`` times ``unit_high`` is ``price_high``.
     """
 
     kind: str
@@ -69,6 +100,22 @@ class EstimateLine:
     unit_price: Decimal | None
     price: Decimal | None
     for_jobs: tuple[str, ...]
+    quantity_high: Decimal | None = None
+    """The most it can come to; None where that is known."""
+    unit_high: Decimal | None = None
+    price_high: Decimal | None = None
+    depends_on: tuple[str, ...] = ()
+    """Characteristics nobody has looked at that decide the quantity."""
+
+    @property
+    def quantities(self) -> Span:
+        return Span(self.quantity, self.quantity if self.quantity_high is None else self.quantity_high)
+
+    @property
+    def prices(self) -> Span:
+        """What it adds to the sums: nothing where it is on request."""
+        low = self.price or Decimal(0)
+        return Span(low, low if self.price_high is None else self.price_high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +130,14 @@ class Total:
     gross: Decimal
     on_request: int
     """How many lines have no price."""
+    high: Sum | None = None
+    """The sums at most, where a price is a range; ``net``, ``tax`` and ``gross`` are then those at least."""
+
+    @property
+    def sums(self) -> tuple[Span, Span, Span]:
+        """Net, tax and gross, each at least and at most."""
+        high = self.high or Sum(self.net, self.tax, self.gross)
+        return Span(self.net, high.net), Span(self.tax, high.tax), Span(self.gross, high.gross)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +154,62 @@ class Estimate:
     def gross(self) -> Decimal:
         return sum((t.gross for t in self.totals), Decimal(0))
 
+    @property
+    def span(self) -> Span:
+        """All totals together, tax included."""
+        return sum((t.sums[2] for t in self.totals), NOTHING)
+
+
+@dataclass(frozen=True, slots=True)
+class LeftUndone:
+    """A job that an order leaves undone, and what follows."""
+
+    job: str
+    name: str
+    urgency: Urgency
+    risk: str
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """An order that a customer can give: jobs, what they take and cost, and what stays undone."""
+
+    id: str
+    title: str
+    jobs: tuple[str, ...]
+    """What is done; without jobs that others of them make needless."""
+    hours: Span
+    """Hours of work and of opening and closing. [h]"""
+    labour: Span
+    parts: Span
+    machine_shop: Span
+    """Labour, parts and machine-shop work, before tax; together ``net``."""
+    net: Span
+    tax: Span
+    gross: Span
+    on_request: int
+    """How many lines have no price."""
+    priced: bool
+    """Whether there is a price at all: False where everything is on request."""
+    leaves: tuple[LeftUndone, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WhileOpen:
+    """
+    A job that is cheap while the engine is open, tax included.
+
+    ``added``: on top of more urgent work. ``alone``: with the engine closed, and opened for it.
+    """
+
+    job: str
+    name: str
+    urgency: Urgency
+    added: Span
+    alone: Span
+    on_request: int
+    """How many of its lines have no price."""
+
 
 @dataclass(frozen=True, slots=True)
 class Advice:
@@ -111,3 +222,7 @@ class Advice:
     estimate: Estimate
     failed: tuple[Failed, ...] = ()
     """Rules that could not be tried through a fault of ours; each is an open question as well."""
+    options: tuple[Option, ...] = ()
+    """Orders to choose among, from the smallest on."""
+    while_open: tuple[WhileOpen, ...] = ()
+    """Jobs that cost little because others have the engine open."""

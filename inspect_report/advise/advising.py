@@ -6,6 +6,7 @@ from inspect_report.advise.access import left_open
 from inspect_report.advise.advice import Advice
 from inspect_report.advise.due import due_soon
 from inspect_report.advise.estimate import estimate
+from inspect_report.advise.options import Till, options, while_open
 from inspect_report.advise.rules import diagnose
 from inspect_report.advise.work import plan_work
 from inspect_report.judge.finding import Judged, PastReading
@@ -28,8 +29,16 @@ def advise(case: Case, measured: Measured, judged: Judged, past: tuple[PastReadi
     due = due_soon(judged.trends)
     changed = [shim.position for shim in measured.shims if shim.change and shim.size is not None]
     work = plan_work(case.books, judged.findings, diagnoses, left_open(case), due, changed)
-    questions = (*questions, *_doubts(case, measured))
-    return Advice(diagnoses, questions, work, estimate(case, work, measured.shims), tuple(failed))
+    till = Till(case, measured.shims)
+    return Advice(
+        diagnoses=diagnoses,
+        open_questions=(*questions, *_doubts(case, measured)),
+        work=work,
+        estimate=estimate(case, work, measured.shims),
+        failed=tuple(failed),
+        options=options(till, work),
+        while_open=while_open(till, work),
+    )
 
 
 def _doubts(case: Case, measured: Measured) -> Iterator[str]:

@@ -16,29 +16,30 @@ What is charged:
 - A part that some work takes for every label of an axis, and other work at single places: once for each place
   (see ``uses``).
 - A part without a price in the workshop file is on request: it counts in no sum and is never zero.
+- What a job may need besides, as long as a finding that decides it is not made: nothing at least, all of it
+  at most. A price that the workshop file gives as a range: from its low to its high end.
 
 The classes are priced as done together, each on top of those before it: a job that waits and is done at
 another time pays for its access then.
 
 Rounding is once per line, halves away from zero, to the smallest coin of the currency; tax is on the sum of a
-class, rounded once. Equal parts of one class share a line, so that a line that moves from one class to
-another can move a sum by a coin, not more.
+class, rounded once, at either end of a range. Equal parts of one class share a line, so that a line that
+moves from one class to another can move a sum by a coin, not more.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from typing import Final
 
 from inspect_report.advise.access import left_open, share_out, steps_for
-from inspect_report.advise.advice import Estimate, EstimateLine, Total, WorkItem
-from inspect_report.advise.counting import count_of
-from inspect_report.advise.uses import Use, fitted_once
+from inspect_report.advise.advice import NOTHING, Estimate, EstimateLine, Sum, Total, WorkItem
+from inspect_report.advise.desk import Desk, rounded
+from inspect_report.advise.uses import fitted_once
 from inspect_report.knowledge.case import Books, Case
 from inspect_report.knowledge.catalogue import Urgency
-from inspect_report.knowledge.workbook import SHIM_TO_BUY, AccessStep, PartUse
+from inspect_report.knowledge.workbook import AccessStep
 from inspect_report.measure.derived import ShimChoice
-from inspect_report.records.position import ENGINE, Position
 from inspect_report.records.workshop import Workshop
 
 
@@ -58,7 +59,13 @@ CLASSES: Final = (
 )
 
 
-def estimate(case: Case, work: Sequence[WorkItem], shims: Iterable[ShimChoice] = ()) -> Estimate:
+def estimate(
+    case: Case,
+    work: Sequence[WorkItem],
+    shims: Iterable[ShimChoice] = (),
+    *,
+    stays_open: Sequence[AccessStep] | None = None,
+) -> Estimate:
     """
     What the work costs, class by class.
 
@@ -66,14 +73,16 @@ def estimate(case: Case, work: Sequence[WorkItem], shims: Iterable[ShimChoice] =
         case: The inspection with its books.
         work: Jobs to do, most urgent first.
         shims: The shim plan, as far as one could be made.
+        stays_open: Steps open before any work; those this inspection leaves open when left out.
     """
-    books, stays_open, workshop = case.books, left_open(case), case.books.workshop
+    books, workshop = case.books, case.books.workshop
+    stays_open = left_open(case) if stays_open is None else stays_open
     groups = [tuple(w for w in work if w.urgency == c.urgency and not w.covered_by) for c in CLASSES]
     needs = [_needed(group, books) for group in groups]
     shared = share_out([(*stays_open, *needs[0]), *needs[1:]])
     priced = tuple(i for group in groups for i in group)
     there = frozenset(s.position for s in shims if _is_there(s))
-    desk = _Desk(books, frozenset(s.id for s in stays_open), priced, there)
+    desk = Desk(books, frozenset(s.id for s in stays_open), priced, there)
     uses = fitted_once([desk.uses(items, steps) for items, steps in zip(groups, shared, strict=True)])
     return Estimate(
         currency=workshop.currency,
@@ -93,13 +102,6 @@ def tax_rate(workshop: Workshop) -> Decimal:
     return Decimal(str(round(workshop.tax.rate, 8))) if workshop.tax else Decimal(0)
 
 
-def rounded(amount: Decimal, currency: str) -> Decimal:
-    """An amount in whole smallest coins of a currency (cents of a euro, whole yen), halves away from zero."""
-    from babel.numbers import get_currency_precision  # here, because reading its tables takes time
-
-    return amount.quantize(Decimal(1).scaleb(-get_currency_precision(currency)), rounding=ROUND_HALF_UP)
-
-
 def _is_there(shim: ShimChoice) -> bool:
     return not shim.change or shim.source in ("box", "moved")
 
@@ -110,87 +112,15 @@ def _needed(items: Iterable[WorkItem], books: Books) -> tuple[AccessStep, ...]:
 
 
 def _total(cost_class: CostClass, lines: tuple[EstimateLine, ...], workshop: Workshop) -> Total:
-    prices = [line.price for line in lines if line.price is not None]
-    net = rounded(sum(prices, Decimal(0)), workshop.currency)
+    """The sums of some lines; those at most only where they differ."""
+    prices = sum((line.prices for line in lines), NOTHING)
+    low, high = _sum(prices.low, workshop), _sum(prices.high, workshop)
+    on_request = sum(line.price is None for line in lines)
+    sums, most = (low.net, low.tax, low.gross), None if low == high else high
+    return Total(cost_class.id, cost_class.title, lines, *sums, on_request, most)
+
+
+def _sum(prices: Decimal, workshop: Workshop) -> Sum:
+    net = rounded(prices, workshop.currency)
     tax = rounded(net * tax_rate(workshop), workshop.currency)
-    return Total(cost_class.id, cost_class.title, lines, net, tax, net + tax, len(lines) - len(prices))
-
-
-@dataclass(frozen=True, slots=True)
-class _Desk:
-    """Where prices are put on things: by the books, the steps left open, and all jobs that are priced."""
-
-    books: Books
-    open: frozenset[str]
-    priced: tuple[WorkItem, ...]
-    shims_there: frozenset[Position] = frozenset()
-    """Valves whose shim stays or is at hand."""
-
-    def uses(self, items: Sequence[WorkItem], steps: Sequence[AccessStep]) -> tuple[Use, ...]:
-        """Parts and machine-shop work of one class: of its steps, then of its jobs."""
-        of_steps = (u for s in steps for u in self._step_uses(s))
-        return (*of_steps, *(u for i in items for u in self._job_uses(i)))
-
-    def lines(
-        self, items: Sequence[WorkItem], steps: Sequence[AccessStep], uses: Sequence[Use]
-    ) -> tuple[EstimateLine, ...]:
-        """The lines of one class: work, then access, then parts and machine-shop work."""
-        return (*map(self._work, items), *map(self._access, steps), *self._parts(uses))
-
-    def _line(
-        self,
-        kind: str,
-        thing: tuple[str, str],
-        quantity: Decimal,
-        unit: Decimal | None,
-        jobs: tuple[str, ...],
-    ) -> EstimateLine:
-        price = None if unit is None else rounded(quantity * unit, self.books.workshop.currency)
-        return EstimateLine(kind, *thing, quantity, unit, price, jobs)
-
-    def _work(self, item: WorkItem) -> EstimateLine:
-        job = self.books.workbook.job(item.job)
-        rate = self.books.workshop.labour_rate if job is None or job.priced else None
-        return self._line("work", (item.job, item.name), item.hours, rate, (item.job,))
-
-    def _access(self, step: AccessStep) -> EstimateLine:
-        shop = self.books.workshop
-        hours = shop.hours.get(step.id, step.opening + step.closing)
-        name = (
-            f"{step.name}: strip-down done for this inspection, and closing"
-            if step.id in self.open
-            else f"{step.name}: opening and closing"
-        )
-        return self._line("access", (step.id, name), hours, shop.labour_rate, self._jobs_behind(step))
-
-    def _jobs_behind(self, step: AccessStep) -> tuple[str, ...]:
-        return tuple(item.job for item in self.priced if step.id in item.access)
-
-    def _step_uses(self, step: AccessStep) -> Iterator[Use]:
-        for use in step.parts:
-            yield Use(use, self._quantity(use, (ENGINE,)), self._jobs_behind(step))
-
-    def _job_uses(self, item: WorkItem) -> Iterator[Use]:
-        job = self.books.workbook.job(item.job)
-        for use in job.parts if job else ():
-            yield Use(use, self._quantity(use, item.positions), (item.job,))
-
-    def _quantity(self, use: PartUse, places: tuple[Position, ...]) -> Decimal | None:
-        if use.per == SHIM_TO_BUY:
-            return use.quantity * sum(p not in self.shims_there for p in places)
-        count = count_of(use.per, places, self.books)
-        return None if count is None else use.quantity * count
-
-    def _parts(self, uses: Sequence[Use]) -> Iterator[EstimateLine]:
-        """One line for each part, those of unknown count apart from the rest."""
-        merged: dict[tuple[str, bool, bool], list[Use]] = {}
-        for u in uses:
-            if u.quantity != 0:
-                merged.setdefault((u.use.part, u.use.machine_shop, u.quantity is None), []).append(u)
-        for same in merged.values():
-            use, counts = same[0].use, [u.quantity for u in same if u.quantity is not None]
-            kind = "machine shop" if use.machine_shop else "part"
-            unit = self.books.workshop.prices.get(use.part) if counts else None
-            quantity = sum(counts, Decimal(0)) if counts else use.quantity
-            jobs = tuple(dict.fromkeys(job for u in same for job in u.jobs))
-            yield self._line(kind, (use.part, use.name), quantity, unit, jobs)
+    return Sum(net, tax, net + tax)

@@ -3,7 +3,8 @@ Turns planned work into the order it is told in.
 
 Most urgent first; within an urgency jobs that only test come last; of the others those that answer a finding
 for which the engine must not be run, then those that answer one beyond its limit, each by cost, the dearest
-first. Cost is a job's own hours and parts, without access, as far as prices are known.
+first. Cost is a job's own hours and parts, without access, as far as prices are known, of a range the low
+end.
 """
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
@@ -54,5 +55,5 @@ def _cost(item: WorkItem, books: Books) -> Decimal:
 
 
 def _part_cost(use: PartUse, places: Sequence[Position], books: Books) -> Decimal:
-    price = books.workshop.prices.get(use.part, Decimal(0))
-    return price * use.quantity * (count_of(use.per, places, books) or 0)
+    price = books.workshop.price(use.part)
+    return (price.low if price else Decimal(0)) * use.quantity * (count_of(use.per, places, books) or 0)

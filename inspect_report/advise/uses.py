@@ -1,16 +1,18 @@
 """
 Turns the parts that jobs and steps use into what is really fitted: each place gets a part of one kind once.
 
-A part that some work takes for every label of an axis (a seal for every valve) includes what other work takes
-at single places of it. What an earlier class fits, a later one does not fit again.
+Two jobs at one valve fit one seal there; a part that some work takes for every label of an axis (a seal for
+every valve) includes what other work takes at single places of it. What an earlier class fits, a later one
+does not fit again. What a class fits never depends on a later one.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Final
 
 from inspect_report.knowledge.workbook import SHIM_TO_BUY, PartUse
+from inspect_report.records.position import Position
 
 _BY_PLACE: Final = "place"
 _NOT_ALONG_AN_AXIS: Final = ("job", _BY_PLACE, SHIM_TO_BUY)
@@ -26,6 +28,9 @@ class Use:
     use: PartUse
     quantity: Decimal | None
     jobs: tuple[str, ...]
+    places: tuple[Position, ...] = ()
+    depends_on: tuple[str, ...] = ()
+    """Characteristics nobody has looked at, one of which beyond its limit calls for it; none: certain."""
 
     @property
     def kind(self) -> Kind:
@@ -37,6 +42,41 @@ class Use:
         return self.use.per not in _NOT_ALONG_AN_AXIS
 
 
+@dataclass(slots=True)
+class _Fitted:
+    """How many of one kind are in the engine anew: place by place, and beyond these along the axis."""
+
+    at: dict[Position, Decimal] = field(default_factory=dict)
+    rest: Decimal = _NONE
+    throughout: bool = False
+
+    def take(self, use: Use) -> Use:
+        """What of a use is still to be fitted; from then on it is."""
+        if use.quantity is None or use.use.per in ("job", SHIM_TO_BUY):
+            return use
+        return replace(
+            use, quantity=self._along_axis(use.quantity) if use.everywhere else self._by_place(use)
+        )
+
+    def _along_axis(self, wanted: Decimal) -> Decimal:
+        self.throughout = True
+        fresh = max(_NONE, wanted - sum(self.at.values(), self.rest))
+        self.rest += fresh
+        return fresh
+
+    def _by_place(self, use: Use) -> Decimal:
+        if self.throughout:
+            return _NONE
+        # What is done to the engine as a whole names no place: nobody knows whether two parts are one.
+        fresh = use.use.quantity * sum(not place.axes for place in use.places)
+        self.rest += fresh
+        for place in (p for p in use.places if p.axes):
+            there = self.at.get(place, _NONE)
+            self.at[place] = max(there, use.use.quantity)
+            fresh += self.at[place] - there
+        return fresh
+
+
 def fitted_once(classes: Sequence[Sequence[Use]]) -> tuple[tuple[Use, ...], ...]:
     """
     The uses of each class, most urgent first, without what is fitted to a place already.
@@ -44,29 +84,12 @@ def fitted_once(classes: Sequence[Sequence[Use]]) -> tuple[tuple[Use, ...], ...]
     Args:
         classes: Uses by class; quantities of one kind of part are in one unit.
     """
-    left = _most(u for uses in classes for u in uses if u.everywhere)
-    return tuple(_of_class(uses, left) for uses in classes)
+    fitted: dict[Kind, _Fitted] = {}
+    return tuple(_of_class(uses, fitted) for uses in classes)
 
 
-def _most(everywhere: Iterable[Use]) -> dict[Kind, Decimal]:
-    """How many of each kind fit into the engine at all, as far as it is known."""
-    most: dict[Kind, Decimal] = {}
-    for use in everywhere:
-        if use.quantity is not None:
-            most[use.kind] = max(most.get(use.kind, _NONE), use.quantity)
-    return most
-
-
-def _of_class(uses: Sequence[Use], left: dict[Kind, Decimal]) -> tuple[Use, ...]:
-    """Single places first, then the rest of the axis; what is taken is taken off ``left``."""
-    taken = {n: _taken(u, left) for n, u in sorted(enumerate(uses), key=lambda pair: pair[1].everywhere)}
-    return tuple(taken[n] for n in range(len(uses)))
-
-
-def _taken(use: Use, left: dict[Kind, Decimal]) -> Use:
-    limited = use.everywhere or use.use.per == _BY_PLACE
-    if use.quantity is None or use.kind not in left or not limited:
-        return use
-    quantity = min(use.quantity, left[use.kind])
-    left[use.kind] -= quantity
-    return replace(use, quantity=quantity)
+def _of_class(uses: Iterable[Use], fitted: dict[Kind, _Fitted]) -> tuple[Use, ...]:
+    """Single places first, then the rest of the axis; what is certain before what may be needed."""
+    numbered = sorted(enumerate(uses), key=lambda pair: (bool(pair[1].depends_on), pair[1].everywhere))
+    taken = {n: fitted.setdefault(use.kind, _Fitted()).take(use) for n, use in numbered}
+    return tuple(taken[n] for n in sorted(taken))

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from inspect_report.advise.access import steps_for
 from inspect_report.advise.advice import Diagnosis, WorkItem
+from inspect_report.advise.awaiting import with_awaited
 from inspect_report.advise.counting import holds, hours_of, in_order, places_of
 from inspect_report.advise.covering import without_needless
 from inspect_report.advise.naming import named
@@ -55,6 +56,32 @@ def plan_work(
         due: Ids of findings that will be at their limit before the next inspection.
         shims_to_change: Valves whose shim the plan changes, those too that only lend theirs to another.
     """
+    seen, still_open = tuple(findings), tuple(left_open)
+    items = asked_work(books, seen, diagnoses, still_open, due, shims_to_change)
+    planned = settled(items, books, seen, still_open)
+    return in_telling_order(planned, books, seen, diagnoses)
+
+
+def settled(
+    items: Sequence[WorkItem], books: Books, findings: Iterable[Finding], left_open: Iterable[AccessStep]
+) -> tuple[WorkItem, ...]:
+    """Some jobs as one order: what they make needless marked so, and what keeps a price open named."""
+    return with_awaited(without_needless(items, books, left_open), books.workbook, findings)
+
+
+def asked_work(
+    books: Books,
+    findings: Iterable[Finding],
+    diagnoses: Sequence[Diagnosis],
+    left_open: Iterable[AccessStep] = (),
+    due: Collection[str] = (),
+    shims_to_change: Iterable[Position] = (),
+) -> tuple[WorkItem, ...]:
+    """
+    Every job that something asks for, in the order of the workbook, whatever another makes needless.
+
+    Args are those of ``plan_work``.
+    """
     seen = tuple(findings)
     jobs = jobs_here(books, seen)
     by_rules = _by_rules(diagnoses, jobs, {f.id: f.position for f in seen})
@@ -65,9 +92,7 @@ def plan_work(
             asked[jobs[ask.job].id].append(ask)
     _along(asked, books, tuple(shims_to_change))
     still_open = tuple(left_open)
-    items = [_item(job, asked[job.id], books, still_open) for job in books.workbook.jobs if asked[job.id]]
-    planned = without_needless(items, books, still_open)
-    return in_telling_order(planned, books, seen, diagnoses)
+    return tuple(_item(j, asked[j.id], books, still_open) for j in books.workbook.jobs if asked[j.id])
 
 
 def _along(asked: Mapping[str, list[_Ask]], books: Books, valves: Iterable[Position]) -> None:

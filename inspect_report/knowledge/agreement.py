@@ -12,7 +12,7 @@ from inspect_report.knowledge.circles import circles
 from inspect_report.knowledge.rule_agreement import rule_disagreements
 from inspect_report.knowledge.sheet_agreement import rows_by_themselves, sheet_disagreements
 from inspect_report.knowledge.words import unknown, unknown_each
-from inspect_report.knowledge.workbook import AccessStep, Job, Workbook
+from inspect_report.knowledge.workbook import AccessStep, Job, PartUse, Workbook
 from inspect_report.records.checklist import Checklist, Item, Section, applies_to
 from inspect_report.records.faults import Faults
 from inspect_report.records.html import refuse_html
@@ -165,7 +165,17 @@ def _workbook_words(document: Document, workbook: Workbook, books: BookSet) -> I
         yield from unknown_each(document, "K357", "job", job.covers, (*path, "covers"), jobs)
         yield from unknown(document, "K357", "job", job.otherwise, (*path, "otherwise"), ("", *jobs))
         yield from unknown_each(document, "K353", "caution", job.caution, (*path, "caution"), cautions)
+        yield from _deciding(document, job, path, books)
     yield from circles(document, workbook)
+
+
+def _deciding(document: Document, job: Job, path: Path, books: BookSet) -> Iterator[Problem]:
+    """What a further need depends on and nobody can judge would leave its price open for ever."""
+    rows = () if not job.may_need else books.sheet.record.characteristics
+    known = (*(k.id for k in books.catalogue.record.characteristics), *(row.id for row in rows))
+    for i, need in enumerate(job.may_need):
+        at: Path = (*path, "may-need", i, "depends-on")
+        yield from unknown_each(document, "K358", "characteristic", need.depends_on, at, known)
 
 
 def _prices(workshop: Book[Workshop], own: Workbook | None = None) -> Iterator[Problem]:
@@ -185,7 +195,13 @@ def _priced(works: Iterable[AccessStep | Job], key: str) -> frozenset[str]:
     """Ids of parts, or of steps and jobs that take hours."""
     if key == "hours":
         return frozenset(work.id for work in works)
-    return frozenset(use.part for work in works for use in work.parts)
+    return frozenset(use.part for work in works for use in _uses(work))
+
+
+def _uses(work: AccessStep | Job) -> tuple[PartUse, ...]:
+    """Everything priced that a step or job may use."""
+    further = () if isinstance(work, AccessStep) else (use for n in work.may_need for use in n.parts)
+    return (*work.parts, *further)
 
 
 def _all_priced(own: Iterable[AccessStep | Job], key: str) -> list[str]:

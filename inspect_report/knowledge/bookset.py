@@ -63,6 +63,7 @@ def vocabulary_of(catalogue: Catalogue, scales: Scales, workbook: Workbook) -> V
         characteristics=frozenset(k.id for k in catalogue.characteristics),
         parts=frozenset(k.part for k in catalogue.characteristics if k.part),
         steps=frozenset(s.id for s in workbook.access),
+        jobs=frozenset(j.id for j in workbook.jobs),
     )
 
 

@@ -55,12 +55,21 @@ class BookFile:
 
 
 @dataclass(frozen=True, slots=True)
+class IssuedReport:
+    """The JSON report of an earlier issue as it was sent out: its file and its text."""
+
+    file: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Case:
     """
     One inspection with the books it is judged by.
 
     ``earlier`` holds the inspections it follows, oldest first, each with its own books and without its own
-    ``earlier``; ``folder`` is the inspection's own folder, the only one photos may lie in.
+    ``earlier``; ``folder`` is the inspection's own folder, the only one photos may lie in. The issue it
+    replaces, where its file is named, is ``issued`` as it was sent out, or ``replaced``, to be judged anew.
     """
 
     inspection: Inspection
@@ -69,6 +78,8 @@ class Case:
     earlier: tuple["Case", ...] = ()
     folder: str = ""
     warnings: tuple[Problem, ...] = ()
+    issued: IssuedReport | None = None
+    replaced: "Case | None" = None
 
 
 def row_for(books: Books, characteristic: str, position: Position) -> tuple[Characteristic, Origin] | None:

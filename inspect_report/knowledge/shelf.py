@@ -20,6 +20,7 @@ from inspect_report.knowledge.bookset import (
     vocabulary_of,
 )
 from inspect_report.knowledge.case import Case
+from inspect_report.knowledge.replaced import Before, read_replaced
 from inspect_report.records.inspection import Inspection, InspectionHead
 from inspect_report.records.inspection_file import read_inspection
 from inspect_report.records.problem import (
@@ -51,11 +52,20 @@ def load(path: Path | str, *, today: date | None = None) -> Case:
     """
     _refuse_book(Path(path))
     chain = _chain(Path(path), today or date.today())
-    problems = in_file_order(p for link in chain for p in link.read.problems)
-    _raise_errors(problems, {str(link.path) for link in chain})
+    before = _before(chain[-1], today or date.today())
+    problems = in_file_order((*(p for link in chain for p in link.read.problems), *before.problems))
+    _raise_errors(problems, {str(link.path) for link in chain} | {p.place.file for p in before.problems})
     *earlier, newest = [link.read.value for link in chain if link.read.value is not None]
     by_day = sorted(earlier, key=lambda case: case.inspection.head.dates.inspected)
-    return replace(newest, earlier=tuple(by_day), warnings=problems)
+    known = before.value or Before()
+    return replace(newest, earlier=tuple(by_day), warnings=problems, issued=known.report, replaced=known.case)
+
+
+def _before(link: "_Link", today: date) -> Read[Before]:
+    """The issue that the newest inspection replaces."""
+    if link.document is None:
+        return Read(None)
+    return read_replaced(link.document, lambda file: _link(file, today).read)
 
 
 def _refuse_book(path: Path) -> None:

@@ -42,6 +42,20 @@ class AccessStep(Record):
     caution: tuple[Text, ...] = ()
 
 
+class MayNeed(Record):
+    """
+    What a job needs besides if a finding that nobody has made yet turns out beyond its limit.
+
+    Once the finding is made, it asks for work of its own where it has to, and this no longer counts.
+    """
+
+    depends_on: Annotated[tuple[Id, ...], Field(min_length=1)]
+    """Characteristics that decide; one of them not inspected at a place of the job leaves it open."""
+    hours: Hours = Decimal(0)
+    """Counted as those of the job."""
+    parts: tuple[PartUse, ...] = ()
+
+
 class Job(Record):
     """A piece of work: the access it needs, hours, parts, and the jobs it makes needless."""
 
@@ -62,6 +76,7 @@ class Job(Record):
     places: tuple[Text, ...] = ()
     """Axes of its places; a rule that asks for it more widely means where its evidence lies along them."""
     parts: tuple[PartUse, ...] = ()
+    may_need: tuple[MayNeed, ...] = ()
     covers: tuple[Id, ...] = ()
     applies: Applies = {}
     oversize: bool = False

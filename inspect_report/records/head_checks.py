@@ -63,6 +63,7 @@ def check_texts(head: InspectionHead, faults: Faults) -> None:
         (("engine", "history"), head.engine.history),
         (("conditions", "remarks"), head.conditions.remarks),
         *((("left-out", i, "reason"), out.reason) for i, out in enumerate(head.left_out)),
+        *((("choices", i, "note"), choice.note) for i, choice in enumerate(head.choices)),
         *((("photos", i, "caption"), photo.caption) for i, photo in enumerate(head.photos)),
     )
     for path, text in texts:

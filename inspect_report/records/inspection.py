@@ -96,7 +96,7 @@ class Instrument(Record):
     serial: Text = ""
     calibrated: Day | None = None
     calibration_due: Day | None = None
-    orifice: amount("mm", above=0) | None = None  # type: ignore[valid-type]
+    orifice: amount("mm", above=0.05, below=20) | None = None  # type: ignore[valid-type]
     """Leak-down tester: bore of its own orifice."""
     orifice_error: amount("mm", above=0) | None = None  # type: ignore[valid-type]
     """How far the orifice may be from that bore."""
@@ -127,6 +127,20 @@ class Replaced(Record):
 
     issue: Annotated[int, Field(ge=1)]
     reason: Text
+    file: Text = ""
+    """That issue, beside this file: its JSON report, or its inspection; the quote then tells what changed."""
+
+
+class CustomerChoice(Record):
+    """What a customer decided about a job; of several about one job the last day holds."""
+
+    job: Id
+    """As the workbook calls it; the JSON report lists them."""
+    decision: Literal["ordered", "declined", "later"]
+    date: Day
+    name: Text
+    """Who decided."""
+    note: Text = ""
 
 
 def _one_or_several(written: object) -> object:
@@ -180,6 +194,8 @@ class InspectionHead(Record):
     """By section and item of the checklist; see there."""
     left_out: tuple[LeftOut, ...] = ()
     photos: tuple[Photo, ...] = ()
+    choices: tuple[CustomerChoice, ...] = ()
+    """What the customer decided about the work of an earlier issue; it changes no verdict."""
     notes: Text = ""
     """Markdown without HTML."""
 

@@ -5,6 +5,7 @@ from pathlib import Path as FilePath
 
 from inspect_report.records.checklist import Checklist
 from inspect_report.records.crosschecks import check_pairs
+from inspect_report.records.customer_choices import check_customer_choices
 from inspect_report.records.days import check_calibrations, check_days
 from inspect_report.records.faults import Faults
 from inspect_report.records.head_checks import (
@@ -86,6 +87,7 @@ def _check_head(
     check_opened(head.opened, vocabulary, faults)
     check_fitted_parts(head, checklist, sheet, vocabulary, faults)
     check_shown(head, checklist, sheet, vocabulary, faults)
+    check_customer_choices(head, vocabulary, faults)
 
 
 def _check_files(head: InspectionHead, tools: Toolbox, folder: FilePath, today: date, faults: Faults) -> None:

@@ -4,12 +4,12 @@ from decimal import Decimal
 from functools import cache
 from importlib.util import find_spec
 from pathlib import Path
-from typing import Annotated, Any, Final
+from typing import Annotated, Any, Final, Self
 
-from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
+from pydantic import BeforeValidator, Discriminator, Tag, ValidationInfo, WithJsonSchema, model_validator
 
 from inspect_report.records.problem import nearest
-from inspect_report.records.shape import amount_in, is_si, refusal
+from inspect_report.records.shape import Price, Record, amount_in, is_si, refusal
 
 MOST_HOURS: Final = 1000
 # Legal tender somewhere today, held against the Unicode locale data in the tests.
@@ -85,6 +85,27 @@ def _read_percent(written: object, info: ValidationInfo) -> Any:
     return written
 
 
+class PriceRange(Record):
+    """A price that nobody can name yet: what it is at least and at most."""
+
+    low: Price
+    high: Price
+
+    @model_validator(mode="after")
+    def _right_way_round(self) -> Self:
+        if self.high < self.low:
+            allowed, mend = "the smaller price as 'low'", "exchange the two"
+            raise refusal("V220", "range upside down", allowed, mend, key="low")
+        return self
+
+
+def _price_or_range(written: object) -> str:
+    return "range" if isinstance(written, dict | PriceRange) else "price"
+
+
+PriceOrRange = Annotated[
+    Annotated[Price, Tag("price")] | Annotated[PriceRange, Tag("range")], Discriminator(_price_or_range)
+]
 Currency = Annotated[
     str, BeforeValidator(_read_currency), WithJsonSchema({"type": "string", "pattern": "^[A-Z]{3}$"})
 ]

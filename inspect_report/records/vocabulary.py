@@ -11,9 +11,11 @@ class Vocabulary:
 
     ``damage``: each kind of damage, and whether it is an even change, rated by strength instead of size.
     ``characteristics``: what can be judged. ``parts``: kinds of part that wear. ``steps``: access steps.
+    ``jobs``: jobs of the workbook.
     """
 
     damage: Mapping[str, bool] = field(default_factory=dict)
     characteristics: frozenset[str] = frozenset()
     parts: frozenset[str] = frozenset()
     steps: frozenset[str] = frozenset()
+    jobs: frozenset[str] = frozenset()

@@ -1,10 +1,11 @@
 """Turns the workshop file into who the workshop is, what its time and parts cost, and how it decides."""
 
+from decimal import Decimal
 from typing import Annotated, Literal
 
 from pydantic import Field
 
-from inspect_report.records.money import Currency, Hours, Locale, unclear_share
+from inspect_report.records.money import Currency, Hours, Locale, PriceOrRange, PriceRange, unclear_share
 from inspect_report.records.shape import Id, Price, Record, Text, amount
 
 
@@ -54,12 +55,21 @@ class Workshop(Record):
     tax: Tax | None = None
     decision_rule: DecisionRule = DecisionRule()
     reference_tester: ReferenceTester = ReferenceTester()
-    prices: dict[Id, Price] = {}
-    """Parts and machine-shop work by their id in the workbook; without a price: on request."""
+    prices: dict[Id, PriceOrRange] = {}
+    """Parts and machine-shop work by their id in the workbook; without a price: on request. One that depends
+    on what is found is a range, ``{low: 38, high: 210}``."""
     hours: dict[Id, Hours] = {}
     """Hours of access steps (``ID`` opens and closes) and jobs that differ from the workbook's."""
+    shares_beyond: dict[Id, Annotated[amount("%", above=0, below=100), unclear_share]] = {}  # type: ignore[valid-type]
+    """Share of engines of this kind in which the workshop found a characteristic beyond its limit, by its id.
+    The buyer's view then counts with it where nobody has looked; without one no chance is made up."""
     shims_in_stock: tuple[amount("mm", above=0, below=10), ...] = ()  # type: ignore[valid-type]
     valve_gap_aim: amount("%", low=0, below=100) = 0.5  # type: ignore[valid-type]
     """Where in its range a valve gap is set to: 0 % is its low end; more than half leaves room to close."""
     terms: Text = ""
     """Terms printed at the end, in Markdown."""
+
+    def price(self, part: str) -> PriceRange | None:
+        """What a part or machine-shop work costs, both ends alike where that is known; None: on request."""
+        written = self.prices.get(part)
+        return PriceRange(low=written, high=written) if isinstance(written, Decimal) else written
