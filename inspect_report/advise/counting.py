@@ -38,12 +38,12 @@ def places_of(job: Job, asked: Iterable[Position], layout: Layout) -> tuple[Posi
     the widest of them say best where: an engine's chain, not the inlet camshaft that shows its wear.
     """
     if "place" in (job.per, *(use.per for use in job.parts)):
-        return finest(_by_cylinder(tuple(asked), layout))
+        return finest(by_cylinder(tuple(asked), layout))
     distinct = sorted(set(asked), key=lambda p: (p.axes, in_order(p)))
     return tuple(p for p in distinct if not any(p != other and holds(other, p) for other in distinct))
 
 
-def _by_cylinder(asked: Sequence[Position], layout: Layout) -> tuple[Position, ...]:
+def by_cylinder(asked: Sequence[Position], layout: Layout) -> tuple[Position, ...]:
     """Places told by crankpin and by cylinder told by cylinder alone, where each crankpin carries one rod."""
     both = {"crankpin", "cylinder"} <= {axis for p in asked for axis in p.axes}
     if not both or layout.counts.get("crankpin") != layout.cylinders:

@@ -68,7 +68,7 @@ def _covered(items: Sequence[WorkItem], books: Books) -> Iterator[WorkItem]:
     the same place or throughout the engine (its hours are not counted by place). Needless at some of its
     places only, it stays at the others.
     """
-    covers = _covers(books.workbook)
+    covers = all_covered(books.workbook)
     left: dict[str, tuple[Position, ...]] = {}
     by: dict[str, str] = {}
     # A job that covers others covers more than any of them does, so that it is settled before them.
@@ -100,7 +100,7 @@ def _reaches(other: WorkItem, places: Sequence[Position], place: Position, books
     return everywhere or any(holds(p, place) for p in places)
 
 
-def _covers(workbook: Workbook) -> dict[str, set[str]]:
+def all_covered(workbook: Workbook) -> dict[str, set[str]]:
     """Per job all it makes needless, also by way of others; of two that cover each other the first does."""
     direct = {job.id: set(job.covers) for job in workbook.jobs}
     place = {job: n for n, job in enumerate(direct)}

@@ -1,0 +1,89 @@
+"""Turns chances into draws of what happens, alike on every machine, and draws into points of their order."""
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inspect_report.mechanics.arrays import Readings, row
+from inspect_report.mechanics.errors import require
+
+Happens = NDArray[np.bool_]
+_WORD = 2.0**64
+
+
+def happenings(chances: Readings, draws: int, seed: int) -> Happens:
+    r"""
+    Which of several independent events happen in each of many draws.
+
+    .. math:: e_{ij} = (u_{ij} < p_i), \quad u_{ij} \sim U(0, 1)
+
+    The bits of the generator are compared with the chance as whole numbers, so that no rounding and no
+    library's way of making fractions plays a part. A higher chance keeps every draw in which the event
+    happened with a lower one.
+
+    Args:
+        chances: Probability of each event. [1]
+        draws: How many draws. [count]
+        seed: Start of the generator; one seed gives one answer. [count]
+
+    Returns:
+        Whether each event happens in each draw. [yes or no]
+
+    Raises:
+        OutOfRange: a chance outside 0 … 1, no chance at all, fewer than one draw, or a seed below 0.
+
+    Shapes: ``(n_events,)`` in, ``(n_events, n_draws)`` out. Holds for: events that do not depend on each
+    other. The relative frequency of an event scatters by ``sqrt(p (1 - p) / n)`` around its chance.
+    Source: plain Monte Carlo simulation, as in JCGM 101:2008 chapter 7 (from memory); generator PCG64
+    (O'Neill 2014, from memory), whose stream of bits numpy promises to keep. Checked in:
+    tests/mechanics/test_draws.py.
+
+    >>> happenings([0.0, 1.0], 3, 1).tolist()
+    [[False, False, False], [True, True, True]]
+    """
+    p = row("chances", chances, "1")
+    require("chances", p, "1", at_least=0.0, at_most=1.0)
+    require("draws", draws, "1", at_least=1)
+    require("seed", seed, "1", at_least=0)
+    # Imported here: the generators take longer to load than most calls that need none.
+    from numpy.random import PCG64
+
+    words = PCG64(int(seed)).random_raw(p.size * int(draws)).reshape(p.size, int(draws))
+    below = np.array([min(int(one * _WORD), int(_WORD) - 1) for one in p], dtype=np.uint64)
+    happens: Happens = (words < below[:, np.newaxis]) | (p == 1.0)[:, np.newaxis]
+    return happens
+
+
+def point_of_order(values: Readings, share: float) -> float:
+    r"""
+    The smallest of several values that at least a share of them does not exceed.
+
+    .. math:: x_{(k)}, \quad k = \lceil n s \rceil
+
+    It is one of the values, never one between two of them.
+
+    Args:
+        values: Values in any order. [x]
+        share: Share that does not exceed the point: 0.9 for the 90 percent point. [1]
+
+    Returns:
+        That value. [x]
+
+    Raises:
+        OutOfRange: no value, one that is no finite number, or a share not above 0 and at most 1.
+
+    Shapes: ``(n,)`` in, scalar out. Holds for: any values.
+    Source: inverse of the empirical distribution function, definition 1 of Hyndman and Fan 1996 (from
+    memory). Checked in: tests/mechanics/test_draws.py.
+
+    >>> point_of_order([5.0, 1.0, 4.0, 2.0, 3.0], 0.9)
+    5.0
+    """
+    require("share", share, "1", above=0.0, at_most=1.0)
+    numbers = np.asarray(values, dtype=np.float64)
+    if numbers.ndim != 1 or not numbers.size or not np.isfinite(numbers).all():
+        row("values", values, "x")  # looks at one number after the other, to say which is at fault
+    # A share such as 0.1 lies a hair above its decimal value; that must not move the point by one.
+    rank = max(1, math.ceil(numbers.size * share - 1e-9))
+    return float(np.partition(numbers, rank - 1)[rank - 1])
