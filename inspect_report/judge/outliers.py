@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from functools import cache
 from typing import Final
 
 from inspect_report.judge.finding import SIGNIFICANCE, Compared, Finding, Outlying
