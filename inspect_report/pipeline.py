@@ -2,15 +2,19 @@
 
 from collections.abc import Iterable
 
+from pydantic import ValidationError
+
 from inspect_report.advise.advising import advise
-from inspect_report.assessment import FORMAT, Assessment, CautionText
+from inspect_report.advise.changes import Issue
+from inspect_report.assessment import FORMAT, Assessment, CautionText, from_json
 from inspect_report.judge.finding import PastReading
 from inspect_report.judge.judging import judge
 from inspect_report.judge.trends import past_readings
-from inspect_report.knowledge.case import Books, Case
+from inspect_report.knowledge.case import Books, Case, IssuedReport
 from inspect_report.measure.measuring import measure
 from inspect_report.records.checklist import applies_to, depths_of
 from inspect_report.records.inspection import Inspection
+from inspect_report.records.problem import InvalidInspection, Place, Problem
 from inspect_report.version import __version__
 
 
@@ -23,7 +27,7 @@ def assess(case: Case) -> Assessment:
     past = _past(case.earlier)
     measured = measure(case)
     judged = judge(case, measured, past)
-    advice = advise(case, measured, judged, past)
+    advice = advise(case, measured, judged, past, _before(case))
     books = case.books
     return Assessment(
         format=FORMAT,
@@ -43,6 +47,33 @@ def assess(case: Case) -> Assessment:
         assemblies={a.id: a.plain for a in books.catalogue.assemblies},
         damage={word.damage: word.plain for word in books.scales.words},
     )
+
+
+def _before(case: Case) -> Issue | None:
+    """What the issue said that this one replaces, where its file was named."""
+    if case.replaced is not None:
+        said = assess(case.replaced)
+    elif case.issued is not None:
+        said = _as_issued(case.issued)
+    else:
+        return None
+    return Issue(said.inspection.head.issue, said.advice, said.judged, case.issued is not None)
+
+
+def _as_issued(report: IssuedReport) -> Assessment:
+    """
+    An earlier issue's report as an assessment.
+
+    Raises:
+        InvalidInspection: it is no report, or one of another format.
+    """
+    try:
+        return from_json(report.text)
+    except ValidationError:
+        allowed, mend = f"a JSON report of format {FORMAT}", "make it anew, or name that issue's inspection"
+        place, title = Place(report.file, 1, 1), "no report of this program"
+        problem = Problem("V385", "error", title, place, "JSON of another form", allowed, mend)
+        raise InvalidInspection([problem]) from None
 
 
 def _past(earlier: Iterable[Case]) -> tuple[PastReading, ...]:

@@ -1,9 +1,11 @@
 """Defines diagnoses, work and estimates: what advising gives. Money is exact decimal, in one currency."""
 
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
-from typing import Final
+from typing import Final, Literal
 
+from inspect_report.advise.buyer import Buyer
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.measure.derived import Failed
 from inspect_report.records.position import Position
@@ -212,6 +214,85 @@ class WhileOpen:
 
 
 @dataclass(frozen=True, slots=True)
+class Chosen:
+    """What a customer decided about a job, and what is at stake."""
+
+    job: str
+    name: str
+    decision: Literal["ordered", "declined", "later"]
+    day: date
+    by: str
+    note: str
+    urgency: str
+    """How urgent the job is; empty where nothing asks for it any more."""
+    risk: str
+    """What follows if it is not done."""
+
+    @property
+    def leaves_unsafe(self) -> bool:
+        """Whether a job that must be done before the engine runs is not to be done."""
+        return self.urgency == "before running" and self.decision != "ordered"
+
+
+@dataclass(frozen=True, slots=True)
+class JobChange:
+    """A job that was not there before, is no longer, or is another; ``was`` or ``now`` is then empty."""
+
+    job: str
+    name: str
+    was: str
+    """How urgent, where and how long, in words."""
+    now: str
+    because: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LineChange:
+    """A line of one class with another price than before, or with none; None: it is not there."""
+
+    total: str
+    kind: str
+    id: str
+    name: str
+    before: Span | None
+    now: Span | None
+    on_request: tuple[bool, bool]
+    """Whether it had no price before, and has none now."""
+    quantity: tuple[Span, Span]
+    unit: tuple[Span | None, Span | None]
+    jobs: tuple[str, ...]
+    """Jobs that ask for it now and did not before, or the other way round, by name."""
+
+
+@dataclass(frozen=True, slots=True)
+class SumChange:
+    """The sum of a class, an order or all of it, before and now; None: there was or is none."""
+
+    id: str
+    title: str
+    net: tuple[Span | None, Span | None]
+    gross: tuple[Span | None, Span | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """What a quote says otherwise than the issue it replaces, and why."""
+
+    since: int
+    """The issue replaced."""
+    as_issued: bool
+    """Whether that is its report as sent out; else its inspection, judged and priced by today's books."""
+    jobs: tuple[JobChange, ...]
+    lines: tuple[LineChange, ...]
+    sums: tuple[SumChange, ...]
+    choices: tuple[Chosen, ...]
+    """Choices made since."""
+    tax_rates: tuple[Decimal, Decimal]
+    currencies: tuple[str, str]
+    """Where they differ, no prices are compared."""
+
+
+@dataclass(frozen=True, slots=True)
 class Advice:
     """Everything advising gives for one inspection."""
 
@@ -226,3 +307,11 @@ class Advice:
     """Orders to choose among, from the smallest on."""
     while_open: tuple[WhileOpen, ...] = ()
     """Jobs that cost little because others have the engine open."""
+    choices: tuple[Chosen, ...] = ()
+    """What the customer decided, job by job."""
+    ordered: Option | None = None
+    """What the customer has ordered so far, as an order; None where nothing was."""
+    changes: Changes | None = None
+    """What changed since the issue that this one replaces; None where that is not at hand."""
+    buyer: Buyer | None = None
+    """What the engine may cost its buyer; None in assessments made before there was such a view."""

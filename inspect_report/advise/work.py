@@ -57,9 +57,8 @@ def plan_work(
         shims_to_change: Valves whose shim the plan changes, those too that only lend theirs to another.
     """
     seen, still_open = tuple(findings), tuple(left_open)
-    items = asked_work(books, seen, diagnoses, still_open, due, shims_to_change)
-    planned = settled(items, books, seen, still_open)
-    return in_telling_order(planned, books, seen, diagnoses)
+    asked = asked_work(books, seen, diagnoses, still_open, due, shims_to_change)
+    return in_telling_order(settled(asked, books, seen, still_open), books, seen, diagnoses)
 
 
 def settled(
