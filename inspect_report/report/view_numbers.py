@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Final
 
-from inspect_report.judge.finding import Finding
+from inspect_report.judge.finding import Finding, Verdict
 from inspect_report.report.figures import Figures, bare, joined, shown_unit
 from inspect_report.report.placed import placed
 from inspect_report.report.reportparts import NumberView
@@ -57,7 +57,12 @@ def _value(source: Source, finding: Finding, *, with_spread: bool) -> str:
     q = finding.quantity
     text = "" if q is None else source.measured(finding, q)
     value = bare(text if with_spread or "±" not in text else text.split("±")[0].strip(), finding.unit)
-    return value if finding.verdict in GOOD else f"{value} ({finding.verdict})"
+    return value if _goes_without_saying(finding) else f"{value} ({finding.verdict})"
+
+
+def _goes_without_saying(finding: Finding) -> bool:
+    """Whether a verdict is not told at each value: a good one, or that a whole row has no limit."""
+    return finding.verdict in GOOD or (finding.verdict is Verdict.NO_LIMIT and finding.limit is None)
 
 
 def chance_words(inside: float, figures: Figures) -> str:
