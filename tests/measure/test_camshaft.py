@@ -173,3 +173,10 @@ def test_cam_lift_is_height_less_base_circle() -> None:
     case = a_case(read("cam-lobe-height.1.inlet", 35.65), read("cam-base-circle.1.inlet", 27.95))
     assert value(case, "cam-lift.1.inlet") == pytest.approx(7.70e-3)
     assert u(case, "cam-lift.1.inlet") * 1e3 == pytest.approx(sqrt(2) * 0.001 / (2 * sqrt(3)))
+
+
+def test_no_wear_without_a_size_when_new() -> None:
+    """A sheet that does not print the height of a new lobe leaves nothing to lose, and nothing is missed."""
+    case = a_case(read("cam-lobe-height.1.inlet", 35.55))
+    assert lacking(case, "cam-lobe-wear") == ()
+    assert not [q for q in measure(case).quantities if q.characteristic == "cam-lobe-wear"]
