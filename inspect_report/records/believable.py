@@ -3,7 +3,7 @@
 from typing import Final
 
 from inspect_report.records.checklist import Item
-from inspect_report.records.quantity import from_si, number_and_unit, si, unit_named, usual_units
+from inspect_report.records.quantity import from_si, meant_units, number_and_unit, si, unit_named
 
 NEVER_NEGATIVE: Final = frozenset(
     {
@@ -56,7 +56,7 @@ def probably_meant(written: object, item: Item) -> str:
         item: What was asked for.
     """
     number, unit = number_and_unit(written, item.unit)
-    guesses = [f"if the unit is {u}, write {plain(number)} {u}" for u in _fitting_units(number, unit, item)]
+    guesses = meant_units(number, unit, *believable_range(item), item.unit)
     if number < 0 and is_believable(si(-number, unit), item):
         guesses.append(f"without the minus sign: {plain(-number)} {unit}")
     slipped = _slipped(number, unit, item)
@@ -65,11 +65,6 @@ def probably_meant(written: object, item: Item) -> str:
     return (
         "; ".join(guesses) or "look at reading, unit and place again; the checklist says what is believable"
     )
-
-
-def _fitting_units(number: float, unit: str, item: Item) -> list[str]:
-    others = (u for u in usual_units(unit_named(unit).dimension) if u != unit)
-    return [u for u in others if is_believable(si(number, u), item)][:2]
 
 
 def _slipped(number: float, unit: str, item: Item) -> float | None:

@@ -121,6 +121,8 @@ _USUAL: Final = {
     "count": ("pcs",),
 }
 _ON_THE_ROAD: Final = ("km", "mi", "m")
+_BY_LAND_AND_AIR: Final = (*_ON_THE_ROAD, "ft")
+_MOST_OFFERS: Final = 3
 _MISTAKEN: Final = {"mPa": "write 'MPa' for a million pascal, or 'Pa'"}
 """Symbols of something else, which folding of capitals would take for a unit of the table."""
 
@@ -159,6 +161,28 @@ def units_of(dimension: str) -> tuple[str, ...]:
 def usual_units(dimension: str) -> tuple[str, ...]:
     """The few symbols of a dimension that a workshop writes, one for each size of unit."""
     return _USUAL.get(dimension, units_of(dimension))
+
+
+def meant_units(number: float, unit: str, low: float, high: float, asked: str) -> list[str]:
+    """
+    Offers of up to three usual units, but for the one it was taken in, in which a number would be in range.
+
+    Args:
+        number: The number as written.
+        unit: The unit it was taken in, which gives too much or too little.
+        low: Least value of the range, in SI.
+        high: Greatest value of the range, in SI.
+        asked: The unit asked for.
+    """
+    others = _BY_LAND_AND_AIR if unit in _BY_LAND_AND_AIR else usual_units(unit_named(unit).dimension)
+    fitting = [u for u in others if u != unit and low <= si(number, u) <= high]
+    return [_offer(number, u, asked) for u in fitting[:_MOST_OFFERS]]
+
+
+def _offer(number: float, unit: str, asked: str) -> str:
+    if unit == "1":
+        return f"if it is a share of one, write {from_si(number, asked):.10g} {asked}"
+    return f"if the unit is {unit}, write {number:.10g} {unit}"
 
 
 def units_text() -> str:

@@ -1,5 +1,6 @@
 """Turns plain values into frozen records, and a model's complaint into a problem with its place."""
 
+import math
 import re
 from datetime import date
 from decimal import Decimal
@@ -21,7 +22,14 @@ from pydantic_core import PydanticCustomError
 
 from inspect_report.records.complaints import complaints, kebab
 from inspect_report.records.problem import InvalidInput, Place, Problem, Read, nearest
-from inspect_report.records.quantity import QuantityFault, read_amount, unit_named
+from inspect_report.records.quantity import (
+    QuantityFault,
+    meant_units,
+    number_and_unit,
+    read_amount,
+    si,
+    unit_named,
+)
 from inspect_report.records.yaml import MOST_CHARACTERS, Document, read_yaml
 
 
@@ -107,11 +115,21 @@ def amount(
         number = (value - known.offset) / known.factor
         too_low = (low is not None and number < low) or (above is not None and number <= above)
         if too_low or (below is not None and number >= below):
-            raise refusal("V202", "amount out of range", allowed, "correct the number or its unit")
+            raise refusal("V202", "amount out of range", allowed, _meant(written, unit, low, above, below))
         return value
 
     schema = {**AMOUNT_SCHEMA, "description": f"a number in {unit}, or a number with its unit"}
     return Annotated[float, BeforeValidator(read), WithJsonSchema(schema)]
+
+
+def _meant(written: object, unit: str, *bounds: float | None) -> str:
+    """What to do about an amount out of range: the units in which it would be right, where there are some."""
+    low, above, below = bounds
+    least = low if low is not None else above
+    ends = (-math.inf if least is None else si(least, unit), math.inf if below is None else si(below, unit))
+    number, taken = number_and_unit(written, unit)
+    offers = meant_units(number, taken, *ends, unit) if all(map(math.isfinite, ends)) else []
+    return "; ".join((*offers, "else correct the number")) if offers else "correct the number or its unit"
 
 
 def _bounds(unit: str, low: float | None, above: float | None, below: float | None) -> str:

@@ -80,7 +80,7 @@ class CamDrive(Record):
     camshaft first, those up to it and those between, without the ones that lie on its sprocket.
     """
 
-    pitch: amount("mm", above=0)  # type: ignore[valid-type]
+    pitch: amount("mm", low=2, below=130)  # type: ignore[valid-type]
     sprocket_teeth: Annotated[int, Field(ge=8, le=200)]
     strand: dict[Text, Annotated[int, Field(ge=1, le=400)]]
     tensioner_stroke: amount("mm", above=0) | None = None  # type: ignore[valid-type]
@@ -90,11 +90,11 @@ class CamDrive(Record):
 class Geometry(Record):
     """Nominal dimensions that formulas need; what is not given is not computed."""
 
-    bore: amount("mm", above=0) | None = None  # type: ignore[valid-type]
-    stroke: amount("mm", above=0) | None = None  # type: ignore[valid-type]
-    rod_length: amount("mm", above=0) | None = None  # type: ignore[valid-type]
-    gasket_bore: amount("mm", above=0) | None = None  # type: ignore[valid-type]
-    chamber_volume: amount("cm³", above=0) | None = None  # type: ignore[valid-type]
+    bore: amount("mm", low=10, below=1000) | None = None  # type: ignore[valid-type]
+    stroke: amount("mm", low=10, below=1000) | None = None  # type: ignore[valid-type]
+    rod_length: amount("mm", low=20, below=2000) | None = None  # type: ignore[valid-type]
+    gasket_bore: amount("mm", low=10, below=1000) | None = None  # type: ignore[valid-type]
+    chamber_volume: amount("cm³", low=0.5, below=5000) | None = None  # type: ignore[valid-type]
     dome_volume: amount("cm³") | None = None  # type: ignore[valid-type]
     """Volume of the piston crown above its edge, minus the valve pockets; negative for a dish."""
     deck_height: amount("mm") | None = None  # type: ignore[valid-type]
@@ -105,7 +105,7 @@ class Geometry(Record):
     """Nominal ratio over the whole stroke, where the manual prints one; taken where volumes are not read."""
     exhaust_port_opens: amount("°", low=0, below=180) | None = None  # type: ignore[valid-type]
     """Two-stroke: exhaust port opening after top dead centre."""
-    crankcase_volume: amount("cm³", above=0) | None = None  # type: ignore[valid-type]
+    crankcase_volume: amount("cm³", low=10, below=50_000) | None = None  # type: ignore[valid-type]
     """Two-stroke: volume closed off in the crankcase leak test, of one cylinder."""
     clearance_height: Text = ""
     """Height of the bore, as the checklist names it, at which the maker states the piston's clearance."""

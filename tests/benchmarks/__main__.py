@@ -6,13 +6,14 @@ Nothing here is a test and nothing is run in CI: machines vary, ratios vary less
 
 import os
 import shutil
-import statistics
 import subprocess
 import sys
 import tempfile
-import time
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
+
+from tests.benchmarks.formulas import leak_bores
+from tests.benchmarks.timing import ratio, seconds
 
 ROOT = Path(__file__).resolve().parents[2]
 SAMPLE = ROOT / "sample_inspections" / "inline-four-strip.yaml"
@@ -23,25 +24,10 @@ AS_INSTALLED = {name: value for name, value in os.environ.items() if name != "PY
 """What the command runs in for a user: Python keeps what it read, and so do we."""
 
 
-def seconds(action: Callable[[], object], repeats: int = 3) -> float:
-    """Median wall time of an action."""
-    times = []
-    for _ in range(repeats):
-        start = time.perf_counter()
-        action()
-        times.append(time.perf_counter() - start)
-    return statistics.median(times)
-
-
 def run(*words: str | Path) -> None:
     """Run a command that must succeed."""
     nowhere = subprocess.DEVNULL
     subprocess.run([str(w) for w in words], check=True, stdout=nowhere, stderr=nowhere, env=AS_INSTALLED)
-
-
-def ratio(title: str, ours: float, theirs: float, other: str) -> None:
-    """Print a time and how it stands to another one."""
-    print(f"{title:<58} {ours:7.2f} s   {ours / theirs:6.2f} × {other} ({theirs:.2f} s)", flush=True)
 
 
 def whole_report(folder: Path) -> None:
@@ -114,6 +100,7 @@ def main() -> None:
         whole_report(folder / "one")
         check_of_a_file()
         many_files(folder / "many")
+    leak_bores()
 
 
 if __name__ == "__main__":
