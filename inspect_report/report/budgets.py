@@ -7,15 +7,15 @@ from typing import Final
 
 from inspect_report.measure.budget import coverage, expanded
 from inspect_report.measure.derived import BudgetLine, Derived
-from inspect_report.records.quantity import SI_SYMBOL, difference_from_si, from_si, unit_named
+from inspect_report.records.quantity import difference_from_si, from_si, unit_named, usual_units
 from inspect_report.report.figures import Figures, shown_unit, with_unit
 from inspect_report.report.source import Source
 
 HEADS: Final = ("what makes it unsure", "value", "u", "sensitivity", "adds", "dof")
 EXACT: Final = (
-    "Taken as exact: whatever is no reading, such as a tester's orifice or sizes in the spec sheet."
+    "Taken as exact: whatever has no line here, such as sizes in the spec sheet."
 )
-WIDEST: Final = 40
+WIDEST: Final = 34
 _FIGURES: Final = 3
 _MOST_DECIMALS: Final = 9
 
@@ -51,11 +51,11 @@ def _row(source: Source, line: BudgetLine, unit: str) -> Row:
 
 
 def _unit_of(source: Source, line: BudgetLine) -> str:
-    """The unit an input is told in: its item's, its instrument's, else SI."""
+    """The unit an input is told in: its item's, its instrument's, else the usual one."""
     item = source.a.checklist.item(line.name.partition(".")[0].partition(",")[0])
     tool = source.a.inspection.head.instruments.get(line.name.partition(" ")[0])
     named = item.unit if item else tool.unit if tool else ""
-    return named or SI_SYMBOL.get(line.dimension, "1")
+    return named or next(iter(usual_units(line.dimension)), "1")
 
 
 def _in(unit: str, value: float) -> float:

@@ -143,3 +143,9 @@ def test_few_repeats_make_a_value_less_surely_inside() -> None:
     assert probability_inside(9.0, 1.0, high=10.0, dof=2.0) < probability_inside(9.0, 1.0, high=10.0)
     with pytest.raises(OutOfRange, match="dof: found 0"):
         probability_inside(9.0, 1.0, high=10.0, dof=0.0)
+
+
+def test_contributions_keep_their_sign_at_an_edge() -> None:
+    """With both gauges alike the supply can only be more, the cylinder only less: +0.4975 and -0.5 %."""
+    parts = contributions(leak_percent, [6e5, 6e5], [3e3, 3e3])
+    np.testing.assert_allclose(parts, [300.0 / 603.0, -0.5], rtol=1e-9)
