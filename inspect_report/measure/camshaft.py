@@ -88,13 +88,18 @@ class Events:
 
     def banks(self, bench: Bench) -> tuple[tuple[Position, Position], ...]:
         """
-        Places of the inlet and of the exhaust events that belong together, bank by bank.
+        Places of the inlet and of the exhaust events that belong together, bank by bank, by their names.
 
         Raises:
-            MissingInput: the engine has no camshaft, or no side of one, for the inlet or for the exhaust.
+            MissingInput: the engine has no camshaft, or no side of one, for the inlet or for the exhaust, or
+                none that are named alike.
         """
-        inlets, exhausts = self._side(bench, "inlet"), self._side(bench, "exhaust")
-        return tuple(zip(inlets, exhausts, strict=False))
+        exhausts = {_bank(place): place for place in self._side(bench, "exhaust")}
+        inlets = self._side(bench, "inlet")
+        alike = tuple((place, exhausts[_bank(place)]) for place in inlets if _bank(place) in exhausts)
+        if not alike:
+            raise MissingInput("inlet and exhaust camshafts of a bank are not named alike in the spec sheet")
+        return alike
 
     def _side(self, bench: Bench, side: str) -> tuple[Position, ...]:
         places = tuple(p for p in bench.within(self.opening, ENGINE) if in_group(_label(p), side))
@@ -134,6 +139,11 @@ BOTH_SIDES: Final = Events("cam-opening-by-side", "cam-closing-by-side", "cam-lo
 def _label(at: Position) -> str:
     """What tells the side: the side of a camshaft that carries both, else the camshaft's name."""
     return at.label("valve-side") or at.label("cam") or ""
+
+
+def _bank(at: Position) -> str:
+    """What stands behind the side in a camshaft's name: ``front`` of ``inlet-front``, else nothing."""
+    return _label(at).partition("-")[2]
 
 
 def _is_exhaust(at: Position) -> bool:

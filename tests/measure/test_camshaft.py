@@ -180,3 +180,20 @@ def test_no_wear_without_a_size_when_new() -> None:
     case = a_case(read("cam-lobe-height.1.inlet", 35.55))
     assert lacking(case, "cam-lobe-wear") == ()
     assert not [q for q in measure(case).quantities if q.characteristic == "cam-lobe-wear"]
+
+
+def test_banks_are_told_by_name_and_not_by_order() -> None:
+    """Inlet front belongs to exhaust front, in whatever order the sheet lists them."""
+    cams = ["inlet-front", "inlet-rear", "exhaust-rear", "exhaust-front"]
+    opening = dict(zip(cams, (6, 7, 48, 48), strict=True))
+    closing = dict(zip(cams, (42, 42, 9, 2), strict=True))
+    readings = (*read_each("cam-opening", opening), *read_each("cam-closing", closing))
+    case = a_case(*readings, books=some_books(a_sheet(layout={"camshafts": cams})))
+    assert value(case, "cam-overlap") == 16.0
+
+
+def test_camshafts_named_unlike_have_no_overlap() -> None:
+    """Nobody knows which belong together."""
+    books = some_books(a_sheet(layout={"camshafts": ["inlet-front", "exhaust-left"]}))
+    (reason,) = lacking(a_case(books=books), "cam-overlap")
+    assert reason.why == "inlet and exhaust camshafts of a bank are not named alike in the spec sheet"
