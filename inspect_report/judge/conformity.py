@@ -1,8 +1,9 @@
 """Turns measured quantities into findings: each held against the limit that is valid at its place."""
 
+import math
 from dataclasses import replace
 
-from inspect_report.judge.decision import decide
+from inspect_report.judge.decision import decide, repeats_to_decide
 from inspect_report.judge.finding import Finding, Limit, Verdict, finding_of
 from inspect_report.judge.limits import comparable, limit_at, shown
 from inspect_report.judge.wording import Told, reason
@@ -30,7 +31,15 @@ def _judged(known: Known, derived: Derived, limit: Limit | None, case: Case) -> 
     rule = case.books.workshop.decision_rule
     decision = decide(derived.quantity, limit, rule)
     wording = shown(known, limit, derived.quantity.value)
-    told = Told(derived.quantity, limit, decision, rule, wording, derived.formula == DIRECT)
+    told = Told(
+        derived.quantity,
+        limit,
+        decision,
+        rule,
+        wording,
+        derived.formula == DIRECT,
+        _repeats(derived, decision.deciding),
+    )
     bare = finding_of(known, derived.position, decision.verdict, reason(told))
     return replace(
         bare,
@@ -42,6 +51,14 @@ def _judged(known: Known, derived: Derived, limit: Limit | None, case: Case) -> 
         side=decision.side,
         note=_joined(derived.note, _condition(limit, derived, case)),
     )
+
+
+def _repeats(derived: Derived, deciding: float | None) -> int | None:
+    """How often its repeated readings would have to be taken to decide it."""
+    lines = [line for line in derived.budget if line.cause == "repeats" and line.dof is not None]
+    scatter = math.hypot(*(line.contribution for line in lines))
+    fewest = min((round(line.dof or 0.0) + 1 for line in lines), default=0)
+    return repeats_to_decide(derived.quantity, deciding, scatter, fewest)
 
 
 def _with_origin(finding: Finding, derived: Derived) -> Finding:

@@ -6,11 +6,13 @@ from typing import Final
 
 from inspect_report.judge.finding import Limit, Verdict
 from inspect_report.judge.limits import NOISE, nominal_only, reaches, within
+from inspect_report.measure.budget import expanded
 from inspect_report.mechanics.metrology import probability_inside
 from inspect_report.records.quantity import Quantity
 from inspect_report.records.workshop import DecisionRule
 
 _NOISE_OF_PROBABILITY: Final = 1e-12
+_NOISE_OF_COUNT: Final = 1e-9
 _HALVINGS: Final = 60
 
 
@@ -53,24 +55,38 @@ def _against_limit(quantity: Quantity, limit: Limit, rule: DecisionRule) -> Deci
     value = quantity.value
     used, side = allowance_used(value, limit), side_of(value, limit)
     probability = inside_probability(quantity, limit)
-    decided = _decided(value, probability, limit, rule)
+    decided = _decided(quantity, limit, rule)
     if decided is None:
-        deciding = _deciding(quantity, limit, rule.confidence)
+        deciding = _deciding(quantity, limit, rule)
         return Decision(Verdict.UNDECIDED, used, probability, side, deciding)
     if not decided:
         return Decision(Verdict.BEYOND_LIMIT, used, probability, side)
     return Decision(_kept(value, used, limit), used, probability, side)
 
 
-def _decided(value: float, probability: float, limit: Limit, rule: DecisionRule) -> bool | None:
+def _decided(quantity: Quantity, limit: Limit, rule: DecisionRule) -> bool | None:
     """True: inside; False: beyond; None: the uncertainty leaves it open."""
-    value_inside = within(value, limit.low, limit.high)
+    value_inside = within(quantity.value, limit.low, limit.high)
     if rule.kind == "simple acceptance":
         return value_inside
-    surely = rule.confidence - _NOISE_OF_PROBABILITY
+    if rule.kind == "guard band":
+        return _outside_the_guard(quantity, limit, rule.guard)
+    probability, surely = inside_probability(quantity, limit), rule.confidence - _NOISE_OF_PROBABILITY
     if probability >= surely:
         return True
     return False if 1.0 - probability >= surely and not value_inside else None
+
+
+def _outside_the_guard(quantity: Quantity, limit: Limit, guard: float) -> bool | None:
+    """True where a value keeps its limit by the band's width, False where it breaks it by as much."""
+    value, width = quantity.value, guard * expanded(quantity)
+    if within(value, _moved(limit.low, width), _moved(limit.high, -width)):
+        return True
+    return None if within(value, _moved(limit.low, -width), _moved(limit.high, width)) and width else False
+
+
+def _moved(end: float | None, by: float) -> float | None:
+    return None if end is None else end + by
 
 
 def _kept(value: float, used: float | None, limit: Limit) -> Verdict:
@@ -130,16 +146,34 @@ def _share(value: float, edge: float | None, end: float | None) -> float | None:
     return max(0.0, gone / way)
 
 
-def _deciding(quantity: Quantity, limit: Limit, confidence: float) -> float | None:
+def _deciding(quantity: Quantity, limit: Limit, rule: DecisionRule) -> float | None:
     """The largest standard uncertainty that would decide this value, by halving; None if none would."""
     value, ends = quantity.value, (limit.low, limit.high)
     if any(e is not None and reaches(value, e) and reaches(e, value) for e in ends):
         return None
-    wanted = within(value, limit.low, limit.high)
     low, high = 0.0, quantity.u
     for _ in range(_HALVINGS):
         middle = (low + high) / 2.0
-        probability = inside_probability(replace(quantity, u=middle), limit)
-        enough = (probability if wanted else 1.0 - probability) >= confidence
+        enough = _decided(replace(quantity, u=middle), limit, rule) is not None
         low, high = (middle, high) if enough else (low, middle)
     return low
+
+
+def repeats_to_decide(quantity: Quantity, deciding: float | None, scatter: float, repeats: int) -> int | None:
+    """
+    How often a reading has to be repeated until its scatter leaves a value decided.
+
+    Args:
+        quantity: The undecided quantity.
+        deciding: Standard uncertainty that would decide it, in its unit.
+        scatter: Part of its standard uncertainty that comes from the scatter of repeats, in its unit.
+        repeats: How often it was read for that.
+
+    Returns:
+        The number of repeats; None where no number would do, or nothing is known of the scatter. That more
+        repeats also tell the scatter better is left out: the number is a safe one.
+    """
+    if deciding is None or scatter <= 0.0 or repeats < 2:
+        return None
+    room = deciding**2 - max(0.0, quantity.u**2 - scatter**2)
+    return math.ceil(repeats * scatter**2 / room - _NOISE_OF_COUNT) if room > 0.0 else None

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from functools import cache
 from typing import Final
 
 from inspect_report.judge.finding import SIGNIFICANCE, Compared, Finding, Outlying

@@ -16,6 +16,8 @@ from inspect_report.records.workshop import DecisionRule
 
 _PLAIN: Final = ("", "1", "pcs", "pc")
 # A gauge that resolves r and errs by r at most: u² = r²/12 + r²/3.
+_MOST_REPEATS: Final = 30
+"""Repeats above which asking for them is no advice."""
 _PRACTICAL: Final = 0.1
 """Share of the present uncertainty below which asking for a better gauge is no advice."""
 _STEP_PER_U: Final = 1.0 / math.sqrt(1.0 / 12.0 + 1.0 / 3.0)
@@ -94,6 +96,8 @@ class Told:
     rule: DecisionRule
     shown: Shown
     direct: bool = True
+    repeats: int | None = None
+    """How many repeats would decide it, where that is known."""
 
 
 def reason(told: Told) -> str:
@@ -154,7 +158,14 @@ def _beyond(limit: Limit, told: Told) -> str:
     where = _which_side(limit, told.quantity.value)
     if told.rule.kind == "simple acceptance" or told.quantity.u == 0.0:
         return where
+    if told.rule.kind == "guard band":
+        return f"{where} by more than {_guard(told.rule)}"
     return f"{where} with at least {told.rule.confidence * 100:g} % confidence"
+
+
+def _guard(rule: DecisionRule) -> str:
+    times = "" if rule.guard == 1.0 else f"{rule.guard:g} times "
+    return f"the guard band of {times}the measuring uncertainty"
 
 
 def _which_side(limit: Limit, value: float) -> str:
@@ -172,8 +183,10 @@ def _undecided(limit: Limit, told: Told) -> str:
     )
     if told.decision.deciding is None:
         return f"right at the limit; with a measuring uncertainty of {uncertainty} it may lie on either side"
-    if _reaches_over(limit, told):
+    if told.rule.kind != "guard band" and _reaches_over(limit, told):
         return f"{where}, but the measuring uncertainty of {uncertainty} reaches {over}; {_remedy(told)}"
+    if told.rule.kind == "guard band":
+        return f"{where}, but by less than {_guard(told.rule)}, {uncertainty}; {_remedy(told)}"
     unsure = (
         f"not with {told.rule.confidence * 100:g} % confidence at a measuring uncertainty of {uncertainty}"
     )
@@ -186,7 +199,17 @@ def _reaches_over(limit: Limit, told: Told) -> bool:
 
 
 def _remedy(told: Told) -> str:
-    """What would decide it: the gauge needed for a direct reading, else the uncertainty needed."""
+    """What would decide it: the gauge needed for a direct reading, else the uncertainty; or more repeats."""
+    return f"{_finer(told)}{_oftener(told)}"
+
+
+def _oftener(told: Told) -> str:
+    if told.repeats is None or told.repeats > _MOST_REPEATS:
+        return ""
+    return f", and so would {told.repeats} repeats of the reading"
+
+
+def _finer(told: Told) -> str:
     u = told.decision.deciding or 0.0
     if u < told.quantity.u * _PRACTICAL:
         return "it lies so close to the limit that no ordinary gauge would decide it"

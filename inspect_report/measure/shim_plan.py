@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from inspect_report.measure.bench import Bench, name_of, notes
+from inspect_report.measure.budget import expanded
 from inspect_report.measure.derived import ShimChoice, ShimSource
 from inspect_report.measure.shim_supply import Offer, Shim, supplied
 from inspect_report.measure.uncertainty import Input, reading_id
@@ -51,6 +52,9 @@ class _Shop:
         """Whether the workshop's decision rule calls a gap inside its range."""
         if self.rule.kind == "simple acceptance":
             return valve.holds(gap.value)
+        if self.rule.kind == "guard band":
+            width = self.rule.guard * expanded(gap)
+            return valve.holds(gap.value - width) and valve.holds(gap.value + width)
         return valve.chance(gap) >= float(self.rule.confidence) - _NOISE
 
     def can_stay(self, valve: Valve) -> bool:

@@ -12,8 +12,11 @@ from inspect_report.records.shape import Id, Price, Record, Text, amount
 class DecisionRule(Record):
     """How a reading with its uncertainty is held against a limit."""
 
-    kind: Literal["shown at confidence", "simple acceptance"] = "shown at confidence"
+    kind: Literal["shown at confidence", "guard band", "simple acceptance"] = "shown at confidence"
     confidence: amount("%", above=50, below=100) = 0.95  # type: ignore[valid-type]
+    """For ``shown at confidence``."""
+    guard: Annotated[float, Field(gt=0, le=3)] = 1.0
+    """For ``guard band``: its width on either side of a limit, in expanded uncertainties."""
 
 
 class ReferenceTester(Record):

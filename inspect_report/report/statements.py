@@ -40,6 +40,10 @@ _SIMPLE: Final = (
     "Decision rule: simple acceptance. A value at or inside its limit is accepted, a value beyond it is not; "
     "the uncertainty of measurement is stated beside each value and plays no part in the verdict."
 )
+_GUARDED: Final = (
+    "Decision rule: guard band. A value counts as inside or beyond its limit only where it lies there by "
+    "more than {times}its expanded uncertainty. Everything between is called undecided."
+)
 _ALWAYS: Final = (
     "Uncertainty: from each instrument's resolution and permissible error and from repeated readings, "
     "carried through every formula. It is stated as expanded uncertainty, twice the standard uncertainty "
@@ -67,6 +71,8 @@ def decision_sentences(rule: DecisionRule, figures: Figures) -> tuple[str, ...]:
     """How a verdict is reached, the decision rule first."""
     if rule.kind == "simple acceptance":
         return (_SIMPLE, *_ALWAYS)
+    if rule.kind == "guard band":
+        return (_GUARDED.format(times="" if rule.guard == 1.0 else f"{rule.guard:g} times "), *_ALWAYS)
     whole = round(100 * rule.confidence, 6) % 1 == 0
     sure = figures.percent(rule.confidence, 0 if whole else 1)
     shown = (

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import norm
 
-from inspect_report.judge.decision import allowance_used, decide
+from inspect_report.judge.decision import allowance_used, decide, repeats_to_decide
 from inspect_report.judge.finding import Limit, Verdict
 from inspect_report.judge.visual import WORSENING
 from inspect_report.records.quantity import Quantity
@@ -234,3 +234,71 @@ def test_outcomes_exclude_each_other(value: float, u: float) -> None:
     if decision.verdict is BEYOND:
         assert decision.inside <= 0.05 + 1e-9
         assert not 0.10 <= value <= 0.30
+
+
+GUARDED = DecisionRule(kind="guard band")
+
+
+@pytest.mark.parametrize(
+    ("value", "verdict"),
+    [(0.379, WATCH), (0.380, WATCH), (0.381, OPEN), (0.40, OPEN), (0.419, OPEN), (0.421, BEYOND)],
+)
+def test_a_guard_band_is_as_wide_as_the_expanded_uncertainty(value: float, verdict: Verdict) -> None:
+    """With u 0.01 and k = 2 the band of 0.40 reaches from 0.38 to 0.42; its inner edge is inside."""
+    assert decide(mm(value, 0.01), GROWS, GUARDED).verdict is verdict
+
+
+@pytest.mark.parametrize(
+    ("value", "verdict"), [(0.389, WATCH), (0.391, OPEN), (0.41, OPEN), (0.411, BEYOND)]
+)
+def test_a_guard_band_of_half_the_uncertainty(value: float, verdict: Verdict) -> None:
+    """The multiple is the workshop's."""
+    half = DecisionRule(kind="guard band", guard=0.5)
+    assert decide(mm(value, 0.01), GROWS, half).verdict is verdict
+
+
+def test_guard_bands_of_two_limits() -> None:
+    """Between 0.10 and 0.30 with u 0.02 all from 0.14 to 0.26 is inside; a narrower range is not."""
+    verdicts = [decide(mm(v, 0.02), EITHER, GUARDED).verdict for v in (0.13, 0.15, 0.25, 0.27)]
+    assert verdicts == [OPEN, NEW, OK, OPEN]
+    assert decide(mm(0.20, 0.06), EITHER, GUARDED).verdict is OPEN
+
+
+def test_a_guard_band_widens_with_student() -> None:
+    """Five repeats give k = 2.87 (t at 95.45 %, 4 degrees of freedom, scipy): 0.40 less 0.0287 is 0.3713."""
+    few = replace(mm(0.372, 0.01), dof=4.0)
+    assert decide(few, GROWS, GUARDED).verdict is OPEN
+    assert decide(replace(few, value=mm(0.371).value), GROWS, GUARDED).verdict is WATCH
+
+
+@given(st.floats(0.05, 0.6), st.floats(1e-4, 0.05), st.floats(0.05, 3.0))
+def test_a_guard_band_never_contradicts_the_value(value: float, u: float, guard: float) -> None:
+    """What is called inside is inside, what is called beyond is beyond, and a wider band decides no more."""
+    narrow, wide = (
+        decide(mm(value, u), GROWS, DecisionRule(kind="guard band", guard=g)).verdict
+        for g in (guard, min(3.0, guard * 1.5))
+    )
+    assert (narrow is BEYOND) <= (value > 0.40)
+    assert (narrow not in (BEYOND, OPEN)) <= (value <= 0.40 + 1e-9)
+    assert wide in (narrow, OPEN)
+
+
+def test_deciding_uncertainty_of_a_guard_band() -> None:
+    """0.39 lies 0.01 inside: the band is as narrow at u 0.005 (k = 2)."""
+    decision = decide(mm(0.39, 0.01), GROWS, GUARDED)
+    assert decision.deciding == pytest.approx(mm(0.005).value, rel=1e-9)
+
+
+def test_repeats_that_decide() -> None:
+    """
+    Worked out by hand.
+
+    u 0.010, of it 0.008 scatter of 4 repeats, so 0.006 stays. Deciding 0.0070 leaves room for
+    sqrt(0.0070² - 0.006²) = 0.003606 of scatter: 4 · (0.008 / 0.003606)² = 19.7, so 20 repeats.
+    """
+    quantity = Quantity(0.39, 0.010, "length")
+    assert repeats_to_decide(quantity, 0.0070, 0.008, 4) == 20
+    assert repeats_to_decide(quantity, 0.0060, 0.008, 4) is None
+    assert repeats_to_decide(quantity, 0.0070, 0.0, 4) is None
+    assert repeats_to_decide(quantity, None, 0.008, 4) is None
+    assert repeats_to_decide(quantity, 0.0070, 0.008, 1) is None

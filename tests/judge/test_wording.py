@@ -193,3 +193,28 @@ def test_a_value_that_the_verdict_turns_on_is_as_fine_as_its_uncertainty() -> No
         "0.200 mm, limit at least 0.20 mm: right at the limit; "
         "with a measuring uncertainty of ±0.007 mm it may lie on either side"
     )
+
+
+GUARDED = DecisionRule(kind="guard band")
+
+
+@pytest.mark.parametrize(
+    ("value", "u", "told"),
+    [
+        (0.46, 0.01, "beyond the limit by more than the guard band of the measuring uncertainty"),
+        (0.39, 0.01, "0.390 mm, limit at most 0.40 mm: inside, but by less than the guard band of the "
+         "measuring uncertainty, ±0.020 mm; a gauge that resolves 0.005 mm and errs by no more than that "
+         "would decide it"),
+    ],
+)  # fmt: skip
+def test_a_guard_band_is_named(value: float, u: float, told: str) -> None:
+    """The reason speaks of the band, not of a confidence."""
+    assert told in said(mm(value, u), GROWS, GUARDED)
+
+
+def test_repeats_are_advised_where_they_decide() -> None:
+    """Beside the gauge; a number nobody would take is not told."""
+    value, limit = mm(0.39, 0.01), GROWS
+    told = Told(value, limit, decide(value, limit, RULE), RULE, shown(KNOWN, limit, value.value))
+    assert reason(replace(told, repeats=8)).endswith("would decide it, and so would 8 repeats of the reading")
+    assert "repeats" not in reason(replace(told, repeats=31))
