@@ -190,7 +190,11 @@ def _add_history(commands: Commands) -> None:
 def _add_why(commands: Commands) -> None:
     command = commands.add_parser("why", help="tell how a finding came about, from reading to work")
     command.add_argument("file", type=Path, metavar="FILE")
-    command.add_argument("finding", metavar="FINDING", help="for example valve-clearance.2.inlet-1")
+    command.add_argument(
+        "finding",
+        metavar="FINDING",
+        help="for example valve-clearance.2.inlet-1; or an order: least, advised, complete or ordered",
+    )
     command.add_argument("--budget", action="store_true", help="add where its uncertainty comes from")
     command.set_defaults(run=_why)
 

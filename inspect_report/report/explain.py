@@ -4,14 +4,14 @@ import textwrap
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from inspect_report.advise.advice import EstimateLine, WorkItem
+from inspect_report.advise.advice import EstimateLine, Option, WorkItem
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Verdict
 from inspect_report.judge.visual import found_in_words
 from inspect_report.measure.budget import coverage
 from inspect_report.records.position import finding_id
 from inspect_report.records.problem import InspectReportError, Place, nearest
-from inspect_report.report import budgets, view_back, view_estimate, view_findings, view_numbers
+from inspect_report.report import budgets, view_back, view_estimate, view_findings, view_numbers, view_quote
 from inspect_report.report.source import Source
 from inspect_report.report.words import NOT_GOOD, capital, finding_name, places_words, seen_words, sentence
 
@@ -31,19 +31,34 @@ def why(assessment: Assessment, wanted: str, *, budget: bool = False) -> str:
 
     Args:
         assessment: The assessment.
-        wanted: Id of the finding: ``bore-wear.3``.
+        wanted: Id of the finding, ``bore-wear.3``, or of an order: ``least``, ``advised``, ``complete``,
+            ``ordered``.
         budget: Whether to add where its uncertainty comes from.
 
     Raises:
         UnknownFinding: there is none; the message names the nearest.
     """
     source = Source(assessment)
-    finding = source.findings.get(wanted)
+    finding, order = source.findings.get(wanted), view_quote.order(source, wanted)
+    if order is not None:
+        told = (text for line in _order(source, order) for text in _laid_out(line))
+        return "\n".join((f"{order.id}: {order.title}", "", *told))
     if finding is None:
         raise UnknownFinding(_not_found(source, wanted))
     head = f"{finding.id}: {finding_name(finding)}"
     chain = (text for line in _chain(source, finding) for text in _laid_out(line))
     return "\n".join((head, "", *chain, *(_budget(source, finding) if budget else ())))
+
+
+def _order(source: Source, order: Option) -> Iterator[Line]:
+    """What an order takes and costs, and what it leaves undone."""
+    names = {w.job: w.name for w in source.a.advice.work}
+    yield from _labelled("does", (capital(names.get(j, j)) for j in order.jobs) if order.jobs else ["no job"])
+    for row in view_quote.sums(source, (order,)):
+        label = row.name if row.name.isupper() else row.name.lower()
+        yield "machining" if label == "machine shop" else label, row.cells[0]
+    left = (f"{capital(x.name)}, {x.urgency}. {sentence(x.risk)}" for x in order.leaves)
+    yield from _labelled("leaves", left)
 
 
 def _budget(source: Source, finding: Finding) -> Iterator[str]:
@@ -160,6 +175,10 @@ def _advice(source: Source, finding: Finding) -> Iterator[Line]:
         if named & set(item.why):
             yield "work", _work(source, item)
             yield from _labelled("price", _prices(source, item))
+            yield from _labelled("while open", _while_open(source, item))
+            yield from _labelled("if left", [] if item.covered_by else [sentence(item.if_left)])
+            yield from _labelled("decided", _decided(source, item))
+            yield from _labelled("changed", _changed(source, item))
 
 
 def _work(source: Source, item: WorkItem) -> str:
@@ -179,6 +198,27 @@ def _prices(source: Source, item: WorkItem) -> Iterator[str]:
 
 
 def _priced(source: Source, line: EstimateLine) -> str:
-    price = "on request" if line.price is None else source.figures.money(line.price)
-    kind = "h" if line.kind in ("work", "access") else "off"
-    return f"{line.name}, {source.figures.quantity(line.quantity)} {kind}: {price}"
+    """A line with its quantity and price, and what both depend on."""
+    shown = view_estimate.line(source, line)
+    kind = "" if line.kind in ("work", "access") else " off"
+    return f"{line.name}, {shown.quantity}{kind}: {shown.price}{view_estimate.depends(source, line)}"
+
+
+def _while_open(source: Source, item: WorkItem) -> Iterator[str]:
+    for one in (w for w in view_quote.while_open(source) if w.id == item.job):
+        yield f"{one.added} on top of more urgent work; {one.alone} alone at another time, with tax"
+
+
+def _decided(source: Source, item: WorkItem) -> Iterator[str]:
+    """The customer's choice, and that it lifts nothing where the job must be done before running."""
+    for made in (c for c in source.a.advice.choices if c.job == item.job):
+        note = f"; {made.note}" if made.note else ""
+        holds = "; it must still be done before the engine runs" if made.leaves_unsafe else ""
+        yield f"{view_estimate.said_of(source, item.job)}{note}{holds}"
+
+
+def _changed(source: Source, item: WorkItem) -> Iterator[str]:
+    changes = source.a.advice.changes
+    for job in (c for c in (changes.jobs if changes else ()) if c.job == item.job):
+        before = job.was or "not asked for"
+        yield f"since issue {changes.since if changes else 0}, before: {before}; {'; '.join(job.because)}"

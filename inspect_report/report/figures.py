@@ -147,6 +147,11 @@ class Figures:
         exact = amount.quantize(places, rounding=ROUND_HALF_UP)
         return format_currency(exact, self.currency, locale=self._written).replace("-", "−")
 
+    def money_range(self, low: Decimal, high: Decimal) -> str:
+        """An amount of money, or what it is at least and at most."""
+        ends = self.money(low), self.money(high)
+        return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
+
     def quantity(self, amount: Decimal) -> str:
         """A count or hours without needless zeros."""
         plain = amount.normalize()

@@ -80,6 +80,7 @@ class TodoView:
     name: str = shown("name of the job")
     where: str = shown("places it is done at")
     because: str = shown("the finding that asks for it, in a few words")
+    choice: str = shown("that the customer declined or put it off, when and who; or nothing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,6 +233,7 @@ class JobView:
     hours: str = shown("hours of work, without access")
     if_left: str = shown("what happens if it is left")
     covered_by: str = shown("job that makes this one needless, or nothing")
+    choice: str = shown("what the customer decided about it, or nothing")
 
 
 @dataclass(frozen=True, slots=True)

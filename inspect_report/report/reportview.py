@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from inspect_report.report.chartspec import ChartSpec
+from inspect_report.report.quoteparts import ChangesView, ChoiceView, OrdersView, WhileOpenView
 from inspect_report.report.reportparts import (
     AssemblyView,
     BookView,
@@ -47,6 +48,9 @@ class FrontView:
     answer: str = shown("the inspector's answer to what was asked, an opinion, or nothing")
     verdict: VerdictView = shown("statement of condition")
     failed: tuple[str, ...] = shown("checks of ours that went wrong")
+    declined: tuple[str, ...] = shown(
+        "jobs that must be done and the customer does not want done, with the risk"
+    )
     todo: tuple[TodoView, ...] = shown("jobs that must be done before running")
     nothing_to_do: str = shown("what is said where no job must be done, or nothing")
     todo_more: str = shown("how many more there are, or nothing")
@@ -106,6 +110,10 @@ class ReportView:
     assemblies: tuple[AssemblyView, ...] = shown("assemblies in the order of the book")
     classes: tuple[ClassView, ...] = shown("work and estimate by urgency")
     labour: str = shown("labour rate in words")
+    orders: OrdersView | None = shown("orders to choose among, side by side, or nothing")
+    while_open: tuple[WhileOpenView, ...] = shown("jobs that are cheap while the engine is open")
+    choices: tuple[ChoiceView, ...] = shown("what the customer decided, job by job")
+    changes: ChangesView | None = shown("what changed since the issue that this one replaces, or nothing")
     trends: tuple[TrendView, ...] = shown("trends over running time")
     past: tuple[Fact, ...] = shown("inspections before this one: number and day")
     missing: tuple[MissingView, ...] = shown("every thing not inspected, with its reason")

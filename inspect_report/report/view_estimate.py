@@ -5,7 +5,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
-from inspect_report.advise.advice import Diagnosis, EstimateLine, Total, WorkItem
+from inspect_report.advise.advice import NOTHING, Diagnosis, EstimateLine, Span, Total, WorkItem
 from inspect_report.judge.finding import Verdict
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.report.figures import counted, joined
@@ -41,7 +41,12 @@ URGENT: Final[dict[Urgency, str]] = {
     "next opening": "At the next opening",
     "watch": "Watch",
 }
+DECISIONS: Final = {"ordered": "Ordered", "declined": "Declined", "later": "Put off"}
 LATER: Final = "Put off, it costs the opening of the engine once more"
+_OPEN_ENDS: Final = (
+    "Where a sum runs from one amount to another, part of it depends on what is not known yet; the estimate "
+    "says on what."
+)
 KINDS: Final = {
     "work": "Work",
     "access": "Opening",
@@ -75,10 +80,10 @@ def _diagnosis(source: Source, diagnosis: Diagnosis) -> DiagnosisView:
 
 def classes(source: Source) -> tuple[ClassView, ...]:
     """The urgency classes with their jobs, lines and sums."""
-    before = Decimal(0)
+    before = NOTHING
     views = []
     for total in source.a.advice.estimate.totals:
-        before += total.gross
+        before += total.sums[2]
         views.append(_class(source, total, before))
     return tuple(views)
 
@@ -87,8 +92,9 @@ def _jobs_of(source: Source, class_id: str) -> list[WorkItem]:
     return [w for w in source.a.advice.work if CLASS_OF[w.urgency] == class_id]
 
 
-def _class(source: Source, total: Total, with_before: Decimal) -> ClassView:
+def _class(source: Source, total: Total, with_before: Span) -> ClassView:
     estimate, figures = source.a.advice.estimate, source.figures
+    net, tax, gross = total.sums
     rate = figures.percent(float(estimate.tax_rate), 0 if estimate.tax_rate * 100 % 1 == 0 else 1)
     return ClassView(
         title=TITLES.get(total.id, total.title),
@@ -96,14 +102,30 @@ def _class(source: Source, total: Total, with_before: Decimal) -> ClassView:
         explains=_explains(source, total.id),
         note=_later(source, total.id),
         jobs=tuple(_job(source, w) for w in _jobs_of(source, total.id)),
-        lines=tuple(_line(source, line) for line in _grouped(total.lines)),
-        net=figures.money(total.net),
+        lines=tuple(line(source, one) for one in _grouped(total.lines)),
+        net=money_text(source, net),
         tax_name=f"{estimate.tax_name} {rate}" if estimate.tax_name else "",
-        tax=figures.money(total.tax),
-        gross=figures.money(total.gross),
-        with_before=figures.money(with_before),
+        tax=money_text(source, tax),
+        gross=money_text(source, gross, priced=_is_priced(total)),
+        with_before=money_text(source, with_before),
         on_request=on_request(total.on_request),
     )
+
+
+def money_text(source: Source, span: Span, *, priced: bool = True) -> str:
+    """An amount at least and at most; of what has no price at all, that it is on request."""
+    return source.figures.money_range(span.low, span.high) if priced else "on request"
+
+
+def hours_text(source: Source, span: Span) -> str:
+    """Hours at least and at most."""
+    low, high = (source.figures.quantity(h) for h in (span.low, span.high))
+    return f"{low if low == high else f'{low} to {high}'}\u00a0h"
+
+
+def _is_priced(total: Total) -> bool:
+    """Whether a sum says anything: not where all its lines are on request."""
+    return not total.lines or any(line.price is not None for line in total.lines)
 
 
 def on_request(count: int) -> str:
@@ -124,7 +146,16 @@ def _job(source: Source, item: WorkItem) -> JobView:
         hours=f"{hours}\u00a0h" if item.hours else "",
         if_left=sentence(item.if_left),
         covered_by=covered,
+        choice=said_of(source, item.job),
     )
+
+
+def said_of(source: Source, job: str) -> str:
+    """What the customer decided about a job, in a few words; empty where nothing was decided."""
+    made = next((c for c in source.a.advice.choices if c.job == job), None)
+    if made is None:
+        return ""
+    return f"{DECISIONS[made.decision]} on {source.figures.day(made.day)} by {made.by}"
 
 
 def _job_places(item: WorkItem) -> str:
@@ -169,24 +200,49 @@ def _together(same: Sequence[EstimateLine]) -> EstimateLine:
     )
 
 
-def _line(source: Source, line: EstimateLine) -> LineView:
+def line(source: Source, line: EstimateLine) -> LineView:
+    """A priced line, what it depends on behind its name."""
     figures = source.figures
     hours = "\u00a0h" if line.kind in ("work", "access") else ""
+    low, high = (figures.quantity(q) for q in (line.quantities.low, line.quantities.high))
+    unit, most = line.unit_price, line.unit_high
     return LineView(
         kind=KINDS.get(line.kind, capital(line.kind)),
-        name=capital(line.name),
-        quantity=figures.quantity(line.quantity) + hours,
-        unit_price="–" if line.unit_price is None else figures.money(line.unit_price),
-        price="on request" if line.price is None else figures.money(line.price),
+        name=capital(line.name) + depends(source, line),
+        quantity=(low if low == high else f"{low} to {high}") + hours,
+        unit_price="–" if unit is None else figures.money_range(unit, unit if most is None else most),
+        price="on request" if line.price is None else money_text(source, line.prices),
     )
+
+
+def depends(source: Source, line: EstimateLine) -> str:
+    """What decides how much of it is needed, as long as nobody has looked."""
+    if not line.depends_on:
+        return ""
+    names = [_known_as(source, c) for c in line.depends_on]
+    whether = "only" if not line.quantity else "the most only"
+    return f" ({whether} if {joined(names, 'or')}, not inspected, is beyond its limit)"
+
+
+def _known_as(source: Source, characteristic: str) -> str:
+    found = next((f.name for f in source.of(characteristic)), plain_name(characteristic))
+    return lowered(found)
 
 
 def todo(source: Source, most: int = 6) -> tuple[tuple[TodoView, ...], str]:
     """Jobs of the first page, and how many more there are."""
     jobs = [w for w in _jobs_of(source, "must") if not w.covered_by]
     more = len(jobs) - most
-    shown = tuple(TodoView(capital(w.name), _job_places(w), _because(source, w.why)) for w in jobs[:most])
-    return shown, f"and {counted(more, 'further job', 'further jobs')}" if more > 0 else ""
+    return tuple(
+        _todo(source, w) for w in jobs[:most]
+    ), f"and {counted(more, 'further job', 'further jobs')}" if more > 0 else ""
+
+
+def _todo(source: Source, item: WorkItem) -> TodoView:
+    """A job of the first page; what was decided is told where the job is not to be done."""
+    wanted = any(c.job == item.job and c.decision == "ordered" for c in source.a.advice.choices)
+    choice = "" if wanted else said_of(source, item.job)
+    return TodoView(capital(item.name), _job_places(item), _because(source, item.why), choice)
 
 
 def _because(source: Source, why: Sequence[str]) -> str:
@@ -210,11 +266,17 @@ def _cost(source: Source, total: Total) -> CostView:
     return CostView(
         title=TITLES.get(total.id, total.title),
         explains=_explains(source, total.id),
-        gross=source.figures.money(total.gross),
+        gross=money_text(source, total.sums[2], priced=_is_priced(total)),
         on_request=on_request(total.on_request),
         jobs=_job_count(len(jobs), total),
         note=_later(source, total.id) or _inspection_share(source, total),
     )
+
+
+def whole(source: Source) -> str:
+    """All three sums together."""
+    estimate = source.a.advice.estimate
+    return money_text(source, estimate.span, priced=any(map(_is_priced, estimate.totals)))
 
 
 def _explains(source: Source, class_id: str) -> str:
@@ -260,7 +322,9 @@ def cost_note(source: Source) -> str:
     tax = f"include {estimate.tax_name} of {rate}" if estimate.tax_name else "are without tax"
     left_out = sum(t.on_request for t in estimate.totals)
     without = " What is priced on request is not in them." if left_out else ""
-    return f"Sums {tax}. Opening and closing the engine is counted once, where it is first needed.{without}"
+    ranges = f" {_OPEN_ENDS}" if any(t.high for t in estimate.totals) else ""
+    once = "Opening and closing the engine is counted once, where it is first needed."
+    return f"Sums {tax}. {once}{without}{ranges}"
 
 
 def labour(source: Source) -> str:

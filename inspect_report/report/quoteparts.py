@@ -1,0 +1,77 @@
+"""Defines the parts of a quote that a page template may use: orders to choose among, choices, changes."""
+
+from dataclasses import dataclass
+
+from inspect_report.report.reportparts import shown
+
+
+@dataclass(frozen=True, slots=True)
+class OrderRow:
+    """One row of the table that sets orders side by side."""
+
+    name: str = shown("what is told: 'Hours', 'Parts', 'Total'")
+    cells: tuple[str, ...] = shown("its text for each order, in the order of the titles")
+    total: bool = shown("whether it is the row of the total")
+
+
+@dataclass(frozen=True, slots=True)
+class LeftView:
+    """A job that at least one order leaves undone."""
+
+    job: str = shown("job")
+    risk: str = shown("what follows if it is left")
+    left_by: str = shown("orders that leave it undone, in words")
+
+
+@dataclass(frozen=True, slots=True)
+class OrdersView:
+    """The orders a customer can give, side by side."""
+
+    titles: tuple[str, ...] = shown("what each order is called")
+    rows: tuple[OrderRow, ...] = shown("what each takes and costs")
+    left: tuple[LeftView, ...] = shown("what they leave undone")
+    note: str = shown("what an order holds, in words")
+
+
+@dataclass(frozen=True, slots=True)
+class WhileOpenView:
+    """A job that is cheap while the engine is open for others."""
+
+    id: str = shown("its id in the workbook")
+    job: str = shown("job")
+    urgency: str = shown("how urgent it is")
+    added: str = shown("what it adds now, with tax")
+    alone: str = shown("what it costs alone, the engine opened for it, with tax")
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceView:
+    """What the customer decided about a job."""
+
+    job: str = shown("job")
+    decision: str = shown("ordered, declined or later")
+    when: str = shown("day, and who decided")
+    note: str = shown("what was said with it, or nothing")
+    risk: str = shown("what follows if it is not done; empty where it was ordered")
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeView:
+    """One thing that is otherwise than in the issue before."""
+
+    what: str = shown("job, line or sum")
+    before: str = shown("what stood there before, or a dash")
+    now: str = shown("what stands there now, or a dash")
+    why: str = shown("why")
+
+
+@dataclass(frozen=True, slots=True)
+class ChangesView:
+    """What changed since the issue that this one replaces."""
+
+    title: str = shown("'What changed since issue 1'")
+    basis: str = shown("what it is compared with, in a sentence")
+    jobs: tuple[ChangeView, ...] = shown("jobs that came, went or changed")
+    lines: tuple[ChangeView, ...] = shown("prices that came, went or changed, before tax")
+    sums: tuple[ChangeView, ...] = shown("sums that changed, with tax")
+    nothing: str = shown("what is said where neither work nor price changed, or nothing")
