@@ -54,6 +54,15 @@ def test_repeats_within_a_span_count() -> None:
     assert u(case, "chain-elongation") == pytest.approx(expected, rel=1e-3)
 
 
+def test_two_lengths_scatter() -> None:
+    """128.25 and 128.29 scatter by 0.04/√2; one length cannot."""
+    case = a_case(
+        *read_each("chain-length", {"a": 128.25, "b": 128.29}),
+        answers=[answered("chain-pitches-measured", "20")],
+    )
+    assert "they scatter by s = 0.03 mm" in found(case, "chain-elongation").note
+
+
 def test_camshaft_behind_another_counts_both_strands() -> None:
     """The chain passes the exhaust camshaft first: 22 pitches, then 8 to the inlet; the retards add up."""
     case, radius = _case(), 6.35 / (2 * sin(pi / 34))
