@@ -131,13 +131,17 @@ class BundlePrices:
         return (*self._work(), *self._access())
 
     def _work(self) -> Iterator[Charge]:
-        by_place = {j: self._per(j) == "place" for j in self.bundles.jobs}
+        """A job by place with a price at the rows of its units, any other at its own row."""
+        apart = {j for j in self.bundles.jobs if self._per(j) == "place" and self._is_priced(j)}
         for n, unit in enumerate(self.bundles.units):
-            if by_place[unit.job]:
+            if unit.job in apart:
                 yield _labour(n, self._line(unit))
         for n, job in enumerate(self.bundles.jobs):
-            if not by_place[job]:
+            if job not in apart:
                 yield _labour(self._after_units + n, self._line(self._first(job)))
+
+    def _is_priced(self, job: str) -> bool:
+        return self._line(self._first(job)).unit_price is not None
 
     def _per(self, job: str) -> str:
         known = self.bundles.books.workbook.job(job)
@@ -196,14 +200,15 @@ class BundlePrices:
     def _kind(self, uses: Iterable[tuple[int, Use, Position]]) -> Kind:
         adding: list[Charge] = []
         along: list[Charge] = []
-        places: dict[Position, list[Charge]] = {}
+        places: dict[tuple[Position, int | None], list[Charge]] = {}
         for row, use, place in uses:
             if use.quantity == 0:
                 continue
             if use.everywhere:
                 along.append(self._charge(row, use))
             elif use.use.per == "place":
-                places.setdefault(place, []).append(self._charge(row, use))
+                # The engine as a whole is no one place: what is used there by several adds up.
+                places.setdefault((place, None if place.axes else row), []).append(self._charge(row, use))
             else:
                 adding.append(self._charge(row, use))
         return Kind(tuple(adding), tuple(map(tuple, places.values())), tuple(along))

@@ -24,6 +24,8 @@ from inspect_report.records.position import Position
 
 Sets = NDArray[np.bool_]
 """Whether a cause, or a thing, belongs to each of several sets: one row a cause, one column a set."""
+Ranks = NDArray[np.int8]
+"""How urgent jobs are, 0 most: one row a job, one column a set."""
 WATCH: Final = URGENCIES.index("watch")
 
 
@@ -111,9 +113,8 @@ class Bundles:
             sets: Causes that come true: one row a cause, one column a set.
         """
         ranks = self._ranks(sets)
-        kept = self._finest(self._asked(sets) & (ranks[self._row_of_job] < WATCH))
-        kept &= ~self._covered(kept, ranks)
-        kept &= ~self._closed_over(kept, ranks)
+        kept = self._distinct(self._asked(sets) & (ranks[self._row_of_job] < WATCH))
+        kept = self._without_closed_over(self._without_covered(kept, ranks), ranks)
         jobs = self._any(kept)
         return Done(kept, jobs, self._opened(jobs))
 
@@ -131,7 +132,7 @@ class Bundles:
             asked[n] = _any(sets, list(asking))
         return asked
 
-    def _ranks(self, sets: Sets) -> NDArray[np.int8]:
+    def _ranks(self, sets: Sets) -> Ranks:
         """How urgent each job is in each set, 0 most; ``WATCH`` also where nothing asks for it."""
         causes: dict[tuple[int, str], dict[int, None]] = {}
         for ask in self.asks:
@@ -141,14 +142,19 @@ class Bundles:
             ranks[self._job[job], _any(sets, list(asking))] = rank
         return ranks
 
-    def _finest(self, asked: Sets) -> Sets:
-        """Without places that others of the same job say more exactly."""
+    def _distinct(self, asked: Sets) -> Sets:
+        """
+        Without places that others of the same job tell as well.
+
+        Where something is counted by place the finest are kept, else the widest.
+        """
         kept = asked.copy()
-        for job in (j for j in self.jobs if self.by_place(j)):
-            rows = self._of_job[job]
+        for job, rows in self._of_job.items():
             if len({self.units[n].position.axes for n in rows}) > 1:
+                finest = self.by_place(job)
                 for wide, narrow in self._within(rows, rows):
-                    kept[wide] &= ~asked[narrow] if wide != narrow else True
+                    if wide != narrow:
+                        kept[wide if finest else narrow] &= ~asked[narrow if finest else wide]
         return kept
 
     def _within(self, wides: Sequence[int], narrows: Sequence[int]) -> Iterator[tuple[int, int]]:
@@ -156,37 +162,54 @@ class Bundles:
         places = [u.position for u in self.units]
         return ((w, n) for w in wides for n in narrows if holds(places[w], places[n]))
 
-    def _covered(self, kept: Sets, ranks: NDArray[np.int8]) -> Sets:
-        """Units that another job, done no later, does anyway."""
-        covered = np.zeros_like(kept)
+    def _without_covered(self, kept: Sets, ranks: Ranks) -> Sets:
+        """
+        Without units that another job, done no later and itself not needless, does anyway.
+
+        Jobs that cover more are settled first, as in planning.
+        """
+        still = kept.copy()
         for other, needless in self._covering:
             no_later = ranks[self._job[other]] <= ranks[self._job[needless]]
+            rows = self._of_job[needless]
             if self._throughout(other):
-                covered[self._of_job[needless]] |= no_later & _any(kept, self._of_job[other])
+                still[rows] &= ~(no_later & _any(still, self._of_job[other]))
                 continue
-            for wide, narrow in self._within(self._of_job[other], self._of_job[needless]):
-                covered[narrow] |= kept[wide] & no_later
-        return covered
+            for wide, narrow in self._within(self._of_job[other], rows):
+                still[narrow] &= ~(no_later & still[wide])
+        return still
 
     @cached_property
     def _covering(self) -> tuple[tuple[str, str], ...]:
+        """Which job covers which, by what is settled first."""
         covers = all_covered(self.books.workbook)
-        return tuple((o, n) for o in self.jobs for n in self.jobs if n in covers[o])
+        ordered = sorted(self.jobs, key=lambda j: -len(covers[j]))
+        return tuple((o, n) for n in ordered for o in self.jobs if n in covers[o])
 
     def _throughout(self, job: str) -> bool:
         known = self.books.workbook.job(job)
         return known is not None and known.per != "place"
 
-    def _closed_over(self, kept: Sets, ranks: NDArray[np.int8]) -> Sets:
-        """Units that closing a step does anyway, which is open for other work no later than they are."""
-        closed = np.zeros_like(kept)
-        is_open, done = {s.id for s in self.left_open}, self._any(kept)
-        for step in self.steps:
-            others = [self._job[j] for j in self._needing(step) if j not in step.covers]
-            for job in (j for j in step.covers if j in self._job):
-                no_later = done[others] & (ranks[others] <= ranks[self._job[job]])
-                closed[self._of_job[job]] |= no_later.any(axis=0) | (step.id in is_open)
-        return closed
+    def _without_closed_over(self, kept: Sets, ranks: Ranks) -> Sets:
+        """
+        Without jobs that closing a step does anyway, which is open for other work no later than they are.
+
+        One job after the other, so that no two make each other needless.
+        """
+        still, done = kept.copy(), self._any(kept)
+        for n, job in enumerate(self.jobs):
+            for step in (s for s in self.steps if job in s.covers):
+                closed = self._is_needed(step, ranks[n], done, ranks)
+                still[self._of_job[job]] &= ~closed
+                done[n] &= ~closed
+        return still
+
+    def _is_needed(self, step: AccessStep, rank: Ranks, done: Sets, ranks: Ranks) -> Sets:
+        """Where a step is open anyway, or for work no later that it does not itself make needless."""
+        if step in self.left_open:
+            return np.ones(len(rank), np.bool_)
+        others = [self._job[j] for j in self._needing(step) if j not in step.covers]
+        return _any(done[others] & (ranks[others] <= rank), range(len(others)))
 
     def _needing(self, step: AccessStep) -> tuple[str, ...]:
         return tuple(j for j in self.jobs if step.id in self.items[j].access)

@@ -57,7 +57,7 @@ def on_top(prospect: Prospect, causes: Sequence[Cause], prices: BundlePrices, tr
 
 def _distinct(true: Sets) -> tuple[Sets, NDArray[np.intp]]:
     """The sets that differ, and for each set which of them it is: most draws are like others."""
-    packed = np.ascontiguousarray(np.packbits(true, axis=0).T)
+    packed = np.packbits(np.ascontiguousarray(true.T), axis=1)
     keys = packed.view(np.dtype((np.void, packed.shape[1]))).ravel()
     _, first, back = np.unique(keys, return_index=True, return_inverse=True)
     return true[:, first], back.ravel()

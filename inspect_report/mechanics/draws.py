@@ -1,6 +1,7 @@
 """Turns chances into draws of what happens, alike on every machine, and draws into points of their order."""
 
 import math
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,7 +10,7 @@ from inspect_report.mechanics.arrays import Readings, row
 from inspect_report.mechanics.errors import require
 
 Happens = NDArray[np.bool_]
-_WORD = 2.0**64
+_HALF_WORD: Final = 2**32
 
 
 def happenings(chances: Readings, draws: int, seed: int) -> Happens:
@@ -18,8 +19,8 @@ def happenings(chances: Readings, draws: int, seed: int) -> Happens:
 
     .. math:: e_{ij} = (u_{ij} < p_i), \quad u_{ij} \sim U(0, 1)
 
-    The bits of the generator are compared with the chance as whole numbers, so that no rounding and no
-    library's way of making fractions plays a part. A higher chance keeps every draw in which the event
+    The bits of the generator, 32 a draw, are compared with the chance as whole numbers, so that no library's
+    way of making fractions plays a part. A higher chance keeps every draw in which the event
     happened with a lower one.
 
     Args:
@@ -34,10 +35,11 @@ def happenings(chances: Readings, draws: int, seed: int) -> Happens:
         OutOfRange: a chance outside 0 … 1, no chance at all, fewer than one draw, or a seed below 0.
 
     Shapes: ``(n_events,)`` in, ``(n_events, n_draws)`` out. Holds for: events that do not depend on each
-    other. The relative frequency of an event scatters by ``sqrt(p (1 - p) / n)`` around its chance.
+    other; a chance counts to 2⁻³². The relative frequency of an event scatters by ``sqrt(p (1 - p) / n)``
+    around its chance.
     Source: plain Monte Carlo simulation, as in JCGM 101:2008 chapter 7 (from memory); generator PCG64
-    (O'Neill 2014, from memory), whose stream of bits numpy promises to keep. Checked in:
-    tests/mechanics/test_draws.py.
+    (O'Neill 2014, from memory), whose stream of bits numpy promises to keep.
+    Checked in: tests/mechanics/test_draws.py.
 
     >>> happenings([0.0, 1.0], 3, 1).tolist()
     [[False, False, False], [True, True, True]]
@@ -49,9 +51,11 @@ def happenings(chances: Readings, draws: int, seed: int) -> Happens:
     # Imported here: the generators take longer to load than most calls that need none.
     from numpy.random import PCG64
 
-    words = PCG64(int(seed)).random_raw(p.size * int(draws)).reshape(p.size, int(draws))
-    below = np.array([min(int(one * _WORD), int(_WORD) - 1) for one in p], dtype=np.uint64)
-    happens: Happens = (words < below[:, np.newaxis]) | (p == 1.0)[:, np.newaxis]
+    count = p.size * int(draws)
+    words = PCG64(int(seed)).random_raw((count + 1) // 2).astype("<u8").view("<u4")[:count]
+    halves = words.reshape(p.size, int(draws))
+    below = np.minimum(p * _HALF_WORD, _HALF_WORD - 1).astype(np.uint32)
+    happens: Happens = (halves < below[:, np.newaxis]) | (p == 1.0)[:, np.newaxis]
     return happens
 
 

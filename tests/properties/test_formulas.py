@@ -28,6 +28,7 @@ from inspect_report.mechanics import (
     clutch,
     compression,
     crankcase,
+    draws,
     gasflow,
     gearbox,
     metrology,
@@ -259,6 +260,10 @@ CASES: dict[Formula, Inputs] = {
     trend.straight_line: {
         "x": fixed([0.0, 10.0, 25.0, 30.0]), "y": several(4, 1.0, 9.0), "weights": several(4, 0.1, 1.0),
     },
+    draws.happenings: {
+        "chances": several(3, 0.0, 1.0), "draws": fixed(5), "seed": fixed(1),
+    },
+    draws.point_of_order: {"values": several(4, -9.0, 9.0), "share": between(0.01, 1.0)},
     trend.prediction: {"line": LINE, "x": between(-50.0, 90.0)},
     trend.crossing: {"line": LINE, "limit": between(-3.0, 9.0)},
 }  # fmt: skip
