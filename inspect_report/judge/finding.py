@@ -57,6 +57,8 @@ class Seen:
     size: int | None
     strength: int | None
     note: str
+    by: str = ""
+    """Who saw it, where several looked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +97,8 @@ class Finding:
     """State of the engine at the test, cold, warm or hot, where that bears on the value."""
     basis: str = ""
     """What else it must share with a value it is held against: the tester's orifice."""
+    apart: str = ""
+    """How two people's ratings of the place differ, in words."""
 
 
 def finding_of(known: Known, position: Position, verdict: Verdict, reason: str) -> Finding:

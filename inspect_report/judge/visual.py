@@ -67,11 +67,24 @@ def _rating_finding(one: Asked, position: Position, here: tuple[Rating, ...], sc
     finding = finding_of(one.known, position, *_rating_verdict(here, scales))
     return replace(
         finding,
-        seen=tuple(Seen(r.damage, r.amount, r.size, r.strength, r.note) for r in here if r.damage),
+        seen=tuple(Seen(r.damage, r.amount, r.size, r.strength, r.note, r.by) for r in here if r.damage),
+        apart=_apart(here),
         readings=(finding.id,),
         inputs=tuple(r.place for r in here),
         note="; ".join(r.note for r in here if r.note),
     )
+
+
+def _apart(here: tuple[Rating, ...]) -> str:
+    """How two people's ratings of one place differ, in words; empty where they agree or one looked."""
+    steps: dict[str, int] = {}
+    for rating in here:
+        if rating.by:
+            steps[rating.by] = max(steps.get(rating.by, 0), rating.grade)
+    if len({*steps.values()}) < 2:
+        return ""
+    told = ", ".join(f"{name} step {step}" for name, step in steps.items())
+    return f"rated apart: {told}; the graver rating counts"
 
 
 def _rating_verdict(ratings: tuple[Rating, ...], scales: Scales) -> tuple[Verdict, str]:
@@ -81,7 +94,7 @@ def _rating_verdict(ratings: tuple[Rating, ...], scales: Scales) -> tuple[Verdic
     ranked = sorted(found, key=lambda r: (-WORSENING.index(_verdict_of(r, scales)), -r.grade, r.damage))
     verdict = _verdict_of(ranked[0], scales)
     worst_one, *others = (_said(r, scales) for r in ranked)
-    told = (worst_one, _what_follows(ranked[0], verdict, scales), *others)
+    told = (worst_one, _what_follows(ranked[0], verdict, scales), *others, _apart(ratings))
     return verdict, "; ".join(part for part in told if part)
 
 
@@ -101,10 +114,13 @@ def _verdict_of(rating: Rating, scales: Scales) -> Verdict:
 
 def _said(rating: Rating, scales: Scales) -> str:
     """A rating in words: ``scuffing, step 3 of 5 (moderate): amount 2, size 3``."""
+    whose = f", by {rating.by}" if rating.by else ""
     parts = (("amount", rating.amount), ("size", rating.size), ("strength", rating.strength))
     steps = ", ".join(f"{name} {step}" for name, step in parts if step is not None)
     unknown = "" if scales.word(rating.damage) else "; the book of scales has no verdict for it"
-    return f"{rating.damage}, step {rating.grade} of 5 ({scales.steps[rating.grade]}): {steps}{unknown}"
+    return (
+        f"{rating.damage}, step {rating.grade} of 5 ({scales.steps[rating.grade]}): {steps}{whose}{unknown}"
+    )
 
 
 def _answer_finding(one: Asked, answer: Answer, case: Case) -> Finding | None:

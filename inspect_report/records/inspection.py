@@ -247,6 +247,8 @@ class Rating:
     strength: int | None
     note: str
     place: Place
+    by: str = ""
+    """Who rated it, where several did."""
 
     @property
     def grade(self) -> int:

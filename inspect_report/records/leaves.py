@@ -1,6 +1,6 @@
 """Turns what stands at one place of the readings into a reading, a rating or an answer."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, Final
 
 from inspect_report.records.believable import believable_range, is_believable, probably_meant, range_text
@@ -13,7 +13,7 @@ from inspect_report.records.quantity import QuantityFault, read_amount, unit_nam
 from inspect_report.records.toolbox import instrument_for
 from inspect_report.records.tray import Spot, Tray, listed, step
 
-_RATING_KEYS: Final = ("damage", "amount", "size", "strength", "note")
+_RATING_KEYS: Final = ("damage", "amount", "size", "strength", "note", "by")
 
 
 def take(spot: Spot, value: Any, tray: Tray) -> None:
@@ -133,18 +133,26 @@ def _take_photo(spot: Spot, value: Any, tray: Tray) -> None:
 def _take_rating(spot: Spot, value: Any, tray: Tray) -> None:
     spots = listed(spot, value)
     ratings = [_rating(at, v, tray) for at, v in spots]
-    clean = [r for r in ratings if r and not r.damage]
-    if clean and len(ratings) > 1:
+    found = [r for r in ratings if r]
+    clean = [r for r in found if not r.damage]
+    if clean and len(ratings) > 1 and not _by_different_people(clean, found):
         tray.refuse(
             spot,
             "V318",
             "'none' beside damage",
             value,
-            "'none', or a list of what was found",
-            "leave 'none' out, or keep nothing else",
+            "'none', or a list of what was found; of two people each with 'by: NAME'",
+            "leave 'none' out, or keep nothing else; for a second look write {damage: none, by: NAME}",
         )
         return
-    tray.ratings.extend(r for r in ratings if r)
+    tray.ratings.extend(found)
+
+
+def _by_different_people(clean: Sequence[Rating], found: Sequence[Rating]) -> bool:
+    """Whether whoever found nothing is named and is nobody who found something, or found nothing twice."""
+    names = [r.by for r in clean]
+    others = {r.by for r in found if r.damage}
+    return all(names) and len({*names}) == len(names) and all(others) and not others.intersection(names)
 
 
 def _rating(spot: Spot, value: Any, tray: Tray) -> Rating | None:
@@ -154,6 +162,9 @@ def _rating(spot: Spot, value: Any, tray: Tray) -> Rating | None:
     if not isinstance(value, dict):
         _no_rating(spot, value, tray)
         return None
+    by = tray.document.text((*spot.path, "by"))
+    if value.get("damage") == "none" and by and value.keys() <= {"damage", "by"}:
+        return Rating(spot.item.id, spot.position, "", 0, None, None, spot.note, place, by)
     sound = _rating_keys(spot, value, tray) and _damage(spot, value.get("damage"), tray)
     steps = {
         k: step(spot.below(k), value[k], tray)
@@ -164,6 +175,7 @@ def _rating(spot: Spot, value: Any, tray: Tray) -> Rating | None:
         return None
     note = tray.document.text((*spot.path, "note"))
     refuse_html(note, (*spot.path, "note"), tray.faults)
+    refuse_html(by, (*spot.path, "by"), tray.faults)
     note = "; ".join(n for n in (spot.note, note) if n)
     return Rating(
         spot.item.id,
@@ -174,6 +186,7 @@ def _rating(spot: Spot, value: Any, tray: Tray) -> Rating | None:
         steps.get("strength"),
         note,
         place,
+        by,
     )
 
 
@@ -186,7 +199,7 @@ def _no_rating(spot: Spot, value: Any, tray: Tray) -> None:
         "V315",
         "not a rating",
         value,
-        "none, or {damage: …, amount: 0–5, size or strength: 0–5, note: …}, or a list of these",
+        "none, or {damage: …, amount: 0–5, size or strength: 0–5, note: …, by: …}, or a list of these",
         mend,
     )
 

@@ -12,9 +12,7 @@ from inspect_report.report.figures import Figures, shown_unit, with_unit
 from inspect_report.report.source import Source
 
 HEADS: Final = ("what makes it unsure", "value", "u", "sensitivity", "adds", "dof")
-EXACT: Final = (
-    "Taken as exact: whatever has no line here, such as sizes in the spec sheet."
-)
+EXACT: Final = "Taken as exact: whatever has no line here, such as sizes in the spec sheet."
 WIDEST: Final = 34
 _FIGURES: Final = 3
 _MOST_DECIMALS: Final = 9

@@ -76,8 +76,9 @@ def _all_taken(source: Source) -> Iterator[_Taken]:
     for reading in inspection.readings:
         yield _Taken(reading.item, reading.position, _read(source, reading), reading.instrument, number=True)
     for r in inspection.ratings:
-        seen = seen_words(Seen(r.damage, r.amount, r.size, r.strength, r.note))
-        text = seen if r.damage else "nothing found" + _note(r.note)
+        seen = seen_words(Seen(r.damage, r.amount, r.size, r.strength, r.note, r.by))
+        clean = f"nothing found ({r.by})" if r.by else "nothing found"
+        text = seen if r.damage else clean + _note(r.note)
         yield _Taken(r.item, r.position, text, "eye")
     for answer in inspection.answers:
         text = joined(_answered(source, answer)) + _note(answer.note)

@@ -248,7 +248,7 @@ def means(source: Source, alike: Sequence[Finding]) -> str:
     if first.verdict not in (*NOT_GOOD, Verdict.NO_LIMIT, Verdict.CHECK_FAILED):
         return _as_new_among(source, alike)
     parts = [_first_sentence(source, alike), *(source.a.damage.get(s.damage, "") for s in first.seen)]
-    parts += [] if first.seen else [f.note for f in alike]
+    parts += [f.apart for f in alike] if first.seen else [f.note for f in alike]
     return " ".join(dict.fromkeys(sentence(p) for p in parts if p))
 
 

@@ -217,7 +217,8 @@ def seen_words(seen: Seen) -> str:
     steps += [f"size {seen.size}"] if seen.size is not None else []
     steps += [f"strength {seen.strength}"] if seen.strength is not None else []
     note = f" – {seen.note}" if seen.note else ""
-    return f"{seen.damage} ({', '.join(steps)} of 5){note}"
+    whose = f"; {seen.by}" if seen.by else ""
+    return f"{seen.damage} ({', '.join(steps)} of 5{whose}){note}"
 
 
 def tone(verdict: Verdict | str) -> str:

@@ -125,9 +125,9 @@ def derived(characteristic: str, position: Position, quantity: Quantity, formula
 
 def a_rating(item: str, position: Position, damage: str = "", amount: int = 0, **steps: Any) -> Rating:
     """What was seen at a place."""
-    return Rating(
-        item, position, damage, amount, steps.get("size"), steps.get("strength"), steps.get("note", ""), HERE
-    )
+    size, strength = steps.get("size"), steps.get("strength")
+    note, by = steps.get("note", ""), steps.get("by", "")
+    return Rating(item, position, damage, amount, size, strength, note, HERE, by)
 
 
 def an_answer(item: str, *chosen: str, position: Position = ENGINE) -> Answer:

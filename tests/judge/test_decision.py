@@ -248,9 +248,7 @@ def test_a_guard_band_is_as_wide_as_the_expanded_uncertainty(value: float, verdi
     assert decide(mm(value, 0.01), GROWS, GUARDED).verdict is verdict
 
 
-@pytest.mark.parametrize(
-    ("value", "verdict"), [(0.389, WATCH), (0.391, OPEN), (0.41, OPEN), (0.411, BEYOND)]
-)
+@pytest.mark.parametrize(("value", "verdict"), [(0.389, WATCH), (0.391, OPEN), (0.41, OPEN), (0.411, BEYOND)])
 def test_a_guard_band_of_half_the_uncertainty(value: float, verdict: Verdict) -> None:
     """The multiple is the workshop's."""
     half = DecisionRule(kind="guard band", guard=0.5)

@@ -51,6 +51,35 @@ def test_a_rating_in_words() -> None:
     assert finding.note == "thrust side"
 
 
+def test_two_raters_who_differ() -> None:
+    """The graver of the two counts, and it is told how far they lie apart."""
+    finding = rated(
+        a_rating("crown-state", ONE, "scuffing", 1, size=1, by="J. Vale"),
+        a_rating("crown-state", ONE, "scuffing", 3, size=2, by="R. Orr"),
+    )
+    assert finding.verdict is Verdict.BEYOND_LIMIT
+    assert finding.apart == "rated apart: J. Vale step 1, R. Orr step 3; the graver rating counts"
+    assert finding.reason.endswith(finding.apart)
+    assert "amount 3, size 2, by R. Orr" in finding.reason
+
+
+def test_a_rater_who_finds_nothing_is_outweighed() -> None:
+    """What one of two has seen is there until it is shown not to be."""
+    finding = rated(
+        a_rating("crown-state", ONE, by="J. Vale"),
+        a_rating("crown-state", ONE, "scuffing", 1, size=1, by="R. Orr"),
+    )
+    assert finding.verdict is Verdict.SERVICEABLE
+    assert finding.apart.startswith("rated apart: J. Vale step 0, R. Orr step 1")
+
+
+def test_raters_who_agree_are_not_told_apart() -> None:
+    """Neither are several kinds of damage that one person saw."""
+    both = [a_rating("crown-state", ONE, "scuffing", 2, size=1, by=name) for name in ("J. Vale", "R. Orr")]
+    assert rated(*both).apart == ""
+    assert rated(both[0], a_rating("crown-state", ONE, "carbon", 4, strength=1, by="J. Vale")).apart == ""
+
+
 def test_a_marginal_sight_is_told_as_seen() -> None:
     """No share of a wear allowance is spoken of where nothing was measured."""
     finding = rated(a_rating("crown-state", ONE, "scuffing", 2, size=1))

@@ -84,6 +84,30 @@ def test_ratings() -> None:
     ]
 
 
+def test_two_people_rate_one_place() -> None:
+    """Each with a name; one of them may have found nothing."""
+    got = filled(
+        "top:\n  crown:\n    1: [{damage: scuffing, amount: 1, size: 2, by: J. Vale}, {damage: none, by: R. Orr}]\n"
+    ).value
+    assert got is not None
+    assert [(r.damage, r.grade, r.by) for r in got.ratings] == [("scuffing", 2, "J. Vale"), ("", 0, "R. Orr")]
+
+
+@pytest.mark.parametrize(
+    "both",
+    [
+        "{damage: scuffing, amount: 1, size: 2}, {damage: none, by: R. Orr}",
+        "{damage: scuffing, amount: 1, size: 2, by: R. Orr}, {damage: none, by: R. Orr}",
+        "{damage: none, by: R. Orr}, {damage: none, by: R. Orr}",
+        "{damage: scuffing, amount: 1, size: 2}, none",
+    ],
+)
+def test_nothing_found_beside_damage_needs_two_people(both: str) -> None:
+    """Otherwise one of the two is a slip."""
+    problems = filled(f"top: {{crown: {{1: [{both}]}}}}\n").problems
+    assert [p.code for p in problems] == ["V318"]
+
+
 def test_a_wrapping_names_instrument_and_note() -> None:
     """``with`` and ``note`` hold for all that ``read`` holds; an inner wrapping overrules an outer one."""
     instruments = INSTRUMENTS + "  other: {kind: bore gauge, resolution: 0.01}\n"
