@@ -1,4 +1,4 @@
-"""Turns readings of the valve gear into the shim to fit, its gap, the shims left, and the state of springs."""
+"""Turns readings of the valve gear into the shim to fit, its gap, the shims left, and how springs stand."""
 
 import math
 from collections.abc import Iterable

@@ -45,7 +45,7 @@ class Source:
         return {f.position: f.quantity.value for f in self.of(LEAK_DOWN) if f.quantity}
 
     def says_the_same(self, finding: Finding) -> bool:
-        """Whether it is leak-down as the reference tester would show it, and the tester used showed as much."""
+        """Whether it is leak-down as on the reference tester, and the tester used showed as much."""
         if finding.characteristic != ON_REFERENCE or finding.quantity is None:
             return False
         own = self._leak_down.get(finding.position)

@@ -87,7 +87,8 @@ def test_ratings() -> None:
 def test_two_people_rate_one_place() -> None:
     """Each with a name; one of them may have found nothing."""
     got = filled(
-        "top:\n  crown:\n    1: [{damage: scuffing, amount: 1, size: 2, by: J. Vale}, {damage: none, by: R. Orr}]\n"
+        "top:\n  crown:\n    1: [{damage: scuffing, amount: 1, size: 2, by: J. Vale},"
+        " {damage: none, by: R. Orr}]\n"
     ).value
     assert got is not None
     assert [(r.damage, r.grade, r.by) for r in got.ratings] == [("scuffing", 2, "J. Vale"), ("", 0, "R. Orr")]
