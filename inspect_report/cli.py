@@ -196,6 +196,7 @@ def _add_why(commands: Commands) -> None:
         help="for example valve-clearance.2.inlet-1; or an order: least, advised, complete or ordered",
     )
     command.add_argument("--budget", action="store_true", help="add where its uncertainty comes from")
+    command.add_argument("--json", action="store_true", help="as JSON, for another program")
     command.set_defaults(run=_why)
 
 
@@ -359,10 +360,12 @@ def _history(options: argparse.Namespace) -> Outcome:
 def _why(options: argparse.Namespace) -> Outcome:
     from inspect_report.knowledge.shelf import load
     from inspect_report.pipeline import assess
-    from inspect_report.report.explain import UnknownFinding, why
+    from inspect_report.report.explain import UnknownFinding, why, why_json
 
     assessment = assess(load(options.file))
     try:
+        if options.json:
+            return Outcome(DONE, why_json(assessment, options.finding))
         return Outcome(DONE, why(assessment, options.finding, budget=options.budget))
     except UnknownFinding as fault:
         return Outcome(INPUT_AT_FAULT, complaint=str(fault))

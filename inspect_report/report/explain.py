@@ -1,5 +1,6 @@
 """Turns a finding's id into the whole chain behind it, from readings in the file to work and price."""
 
+import json
 import textwrap
 from collections.abc import Iterable, Iterator
 from typing import Final
@@ -48,6 +49,33 @@ def why(assessment: Assessment, wanted: str, *, budget: bool = False) -> str:
     head = f"{finding.id}: {finding_name(finding)}"
     chain = (text for line in _chain(source, finding) for text in _laid_out(line))
     return "\n".join((head, "", *chain, *(_budget(source, finding) if budget else ())))
+
+
+def why_json(assessment: Assessment, wanted: str) -> str:
+    """
+    The chain behind a finding as JSON: its id and name, and each step with its label and texts.
+
+    Raises:
+        UnknownFinding: there is none; the message names the nearest.
+    """
+    source = Source(assessment)
+    finding = source.findings.get(wanted)
+    if finding is None:
+        raise UnknownFinding(_not_found(source, wanted))
+    steps = [{"step": label, "told": list(texts)} for label, texts in steps_of(source, finding)]
+    told = {"finding": finding.id, "name": finding_name(finding), "steps": steps}
+    return json.dumps(told, ensure_ascii=False, indent=1)
+
+
+def steps_of(source: Source, finding: Finding) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """The chain behind a finding: each step with its label and all that is told below it."""
+    steps: list[tuple[str, tuple[str, ...]]] = []
+    for label, text in _chain(source, finding):
+        if label or not steps:
+            steps.append((label, (text,)))
+        else:
+            steps[-1] = (steps[-1][0], (*steps[-1][1], text))
+    return tuple(steps)
 
 
 def _order(source: Source, order: Option) -> Iterator[Line]:

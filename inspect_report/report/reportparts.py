@@ -110,6 +110,22 @@ class GradeView:
 
 
 @dataclass(frozen=True, slots=True)
+class StepView:
+    """A step of the chain behind a verdict: readings, formula, limit, rule or work."""
+
+    label: str = shown("what the step is")
+    told: tuple[str, ...] = shown("what is told of it")
+
+
+@dataclass(frozen=True, slots=True)
+class ChainView:
+    """The chain behind the verdict of one place."""
+
+    finding: str = shown("the finding with its place")
+    steps: tuple[StepView, ...] = shown("its steps, from the reading to the work")
+
+
+@dataclass(frozen=True, slots=True)
 class ResultView:
     """One or several places of a characteristic that share a verdict."""
 
@@ -132,6 +148,9 @@ class ResultView:
     bar: Bar | None = shown("wear allowance used, worst of the places, or nothing")
     means: str = shown("what it means for the customer; empty where all is well")
     anchor: str = shown("id of the first finding, for links")
+    chains: tuple[ChainView, ...] = shown(
+        "why: of every place that is not good, of good ones the most worn; for screens"
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,7 @@
 """Turns an assessment into a report view: every text of the report, ready to print."""
 
+from functools import partial
+
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Grade, Verdict
 from inspect_report.measure.derived import ShimChoice
@@ -24,6 +26,7 @@ from inspect_report.report.reportparts import AssemblyView, ShimView
 from inspect_report.report.reportview import FrontView, RecordView, ReportView
 from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import GASKETS, SHELLS, SHIMS, limits_note
+from inspect_report.report.view_chains import chains
 from inspect_report.report.words import capital, is_present, place_words, sentence
 
 
@@ -132,7 +135,7 @@ def _assembly(source: Source, grade: Grade) -> AssemblyView:
         plain=sentence(source.a.assemblies.get(grade.assembly, "")),
         chip=chip(grade.word),
         coverage=view_findings.coverage_words(source, grade),
-        results=view_findings.results(source, _of(source, grade)),
+        results=view_findings.results(source, _of(source, grade), partial(chains, source)),
         charts=_charts(source, present),
         shims=tuple(_shim(source, s) for s in shims),
         shim_note=SHIMS if shims else "",

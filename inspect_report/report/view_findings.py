@@ -1,6 +1,6 @@
 """Turns findings into the rows of assemblies, of results with uncertainty and of what is missing."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 from typing import Final
@@ -28,6 +28,7 @@ from inspect_report.report.figures import (
 )
 from inspect_report.report.reportparts import (
     Bar,
+    ChainView,
     MissingGroup,
     MissingView,
     ResultView,
@@ -50,6 +51,8 @@ from inspect_report.report.words import (
     where_words,
 )
 
+Why = Callable[[Sequence[Finding]], tuple[ChainView, ...]]
+
 LITTLE_LEFT: Final = "most of its wear allowance is used"
 OUTLIER_TEST: Final = f"Grubbs' outlier test, both sides, significance {100 * SIGNIFICANCE:.0f} %"
 A_SIGN: Final = "a sign that needs attention; seen or heard, not measured"
@@ -67,8 +70,15 @@ def wear_bar(used: float | None, verdict: Verdict, figures: Figures) -> Bar | No
     return Bar(f"{width:.1f}", tone(verdict), text, used > 1.0)
 
 
-def results(source: Source, findings: Sequence[Finding]) -> tuple[ResultView, ...]:
-    """Rows of one assembly: characteristics in their order, places with one verdict together."""
+def results(source: Source, findings: Sequence[Finding], why: Why) -> tuple[ResultView, ...]:
+    """
+    Rows of one assembly: characteristics in their order, places with one verdict together.
+
+    Args:
+        source: What is looked up.
+        findings: Findings of the assembly.
+        why: Gives the chains behind the verdicts of a row.
+    """
     rows: list[ResultView] = []
     present = [
         f
@@ -79,6 +89,7 @@ def results(source: Source, findings: Sequence[Finding]) -> tuple[ResultView, ..
         limit: Limit | None = None
         for n, alike in enumerate(_alike(same)):
             row = _result(source, alike, first=n == 0, as_above=n > 0 and alike[0].limit == limit)
+            row = replace(row, chains=why(alike))
             rows.append(row if n == 0 else replace(row, plain=""))
             limit = alike[0].limit
     return tuple(rows)
@@ -162,6 +173,7 @@ def _result(source: Source, alike: Sequence[Finding], *, first: bool, as_above: 
         bar=wear_bar(worst, one.verdict, source.figures),
         means=means(source, alike),
         anchor=anchor(one.id),
+        chains=(),
     )
 
 

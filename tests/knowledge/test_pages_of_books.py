@@ -35,7 +35,7 @@ def test_a_row_along_an_axis_its_item_does_not_have(tmp_path: Path) -> None:
 
 
 def test_a_height_the_checklist_does_not_read(tmp_path: Path) -> None:
-    """A piston clearance stated at a height of the bore that nobody measures is refused; a known one is not."""
+    """A piston clearance stated at a height of the bore that nobody measures is refused."""
     sheet = SHEET.replace("characteristics:", "geometry: {clearance-height: skirt}\ncharacteristics:")
     problem = the_fault(a_folder(tmp_path, books__sheet=sheet))
     assert (problem.code, problem.found, problem.place.path) == ("K360", "skirt", "geometry.clearance-height")

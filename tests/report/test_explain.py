@@ -1,5 +1,6 @@
 """Every verdict can be asked why."""
 
+import json
 from dataclasses import replace
 from datetime import timedelta
 
@@ -8,7 +9,7 @@ import pytest
 from inspect_report.assessment import Assessment
 from inspect_report.knowledge.shelf import load
 from inspect_report.pipeline import assess
-from inspect_report.report.explain import UnknownFinding, why
+from inspect_report.report.explain import UnknownFinding, why, why_json
 from tests.samples import SAMPLES
 
 
@@ -90,3 +91,18 @@ def test_calibration_that_had_run_out_is_told(assessment: Assessment) -> None:
         now = replace(assessment, inspection=replace(assessment.inspection, head=changed))
         text = " ".join(why(now, "bore-wear.3").split("\n              "))
         assert f", due {due.day} {due:%B} {due.year}{told}" in text
+
+
+def test_the_chain_as_json(assessment: Assessment) -> None:
+    """Another program gets the steps the terminal shows, in their order."""
+    told = json.loads(why_json(assessment, "bore-wear.3"))
+    assert (told["finding"], told["name"]) == ("bore-wear.3", "bore wear, cylinder 3")
+    labels = [step["step"] for step in told["steps"]]
+    assert labels[:4] == ["readings", "instrument", "formula", "quantity"]
+    assert "work" in labels
+    plain = " ".join(why(assessment, "bore-wear.3").split())
+    for step in told["steps"]:
+        for text in step["told"]:
+            assert " ".join(text.split()) in plain, text
+    with pytest.raises(UnknownFinding, match="did you mean"):
+        why_json(assessment, "bore-ware.3")

@@ -6,10 +6,13 @@ from pathlib import Path
 
 import pytest
 
+from inspect_report.assessment import Assessment
 from inspect_report.report.html import as_html
 from inspect_report.report.pictures import Pictures
+from inspect_report.report.render import render
 from inspect_report.report.reportview import ReportView
 from inspect_report.report.theme import theme
+from inspect_report.report.view import view
 
 
 class Outline(HTMLParser):
@@ -86,3 +89,15 @@ def test_same_bytes(shown: ReportView, made: str) -> None:
     """Drawn again, it is the same page."""
     pictures = Pictures(Path(), Path(), theme(), 1200)
     assert as_html(shown, "rebuild-quote.html", pictures, theme()) == made
+
+
+def test_why_opens_in_place(assessment: Assessment, folder: Path, tmp_path: Path) -> None:
+    """Behind each verdict a click opens its chain, without a script; the PDF has no such thing."""
+    page = render(assessment, tmp_path, formats=("html",), folder=folder)[0].read_text(encoding="utf-8")
+    assert "<script" not in page
+    chains = page.split('<details class="why-chain">')[1:]
+    rows = sum(len(a.results) for a in view(assessment).assemblies)
+    assert len(chains) == rows
+    bore = next(c for c in chains if "Bore wear, cylinder 3" in c.split("</details>")[0])
+    for wanted in ("bore-diameter.3.top.across = 67.096", "shown at 95", "Rebore and fit oversize pistons"):
+        assert wanted in bore.split("</details>")[0]

@@ -81,7 +81,9 @@ def test_what_was_there_stays_when_the_disk_is_full(tmp_path: Path, monkeypatch:
 def test_a_folder_that_cannot_be_made_is_told(tmp_path: Path) -> None:
     """A file where the folder should be."""
     (tmp_path / "out").write_text("")
-    with pytest.raises(CannotRender, match=r"out: cannot be written to: it is a file, or lies in one; name a folder"):
+    with pytest.raises(
+        CannotRender, match=r"out: cannot be written to: it is a file, or lies in one; name a folder"
+    ):
         write_all({tmp_path / "out" / "r.html": b""})
 
 

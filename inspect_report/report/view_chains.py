@@ -1,0 +1,27 @@
+"""Turns the chains behind the verdicts of a row into what a reader opens by a click."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from inspect_report.judge.finding import Finding
+from inspect_report.report.explain import steps_of
+from inspect_report.report.reportparts import ChainView, StepView
+from inspect_report.report.source import Source
+from inspect_report.report.words import GOOD, capital, finding_name
+
+
+def chains(source: Source, alike: Sequence[Finding]) -> tuple[ChainView, ...]:
+    """The chain of every place that is not good; of good ones that of the most worn, which stands for all."""
+    if alike[0].verdict in GOOD:
+        return (_chain(source, max(alike, key=lambda f: f.used or 0.0)),)
+    return tuple(_chain(source, f) for f in alike)
+
+
+def _chain(source: Source, finding: Finding) -> ChainView:
+    """A chain for a page: of the inspection's file its name, not where it lies on one computer."""
+    file = source.a.inspection.file
+    steps = (
+        StepView(capital(label), tuple(text.replace(file, Path(file).name) for text in told))
+        for label, told in steps_of(source, finding)
+    )
+    return ChainView(capital(finding_name(finding)), tuple(steps))
