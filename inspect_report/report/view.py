@@ -1,7 +1,5 @@
 """Turns an assessment into a report view: every text of the report, ready to print."""
 
-from functools import partial
-
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Grade, Verdict
 from inspect_report.measure.derived import ShimChoice
@@ -135,7 +133,7 @@ def _assembly(source: Source, grade: Grade) -> AssemblyView:
         plain=sentence(source.a.assemblies.get(grade.assembly, "")),
         chip=chip(grade.word),
         coverage=view_findings.coverage_words(source, grade),
-        results=view_findings.results(source, _of(source, grade), partial(chains, source)),
+        results=view_findings.results(source, _of(source, grade), lambda alike: chains(source, alike)),
         charts=_charts(source, present),
         shims=tuple(_shim(source, s) for s in shims),
         shim_note=SHIMS if shims else "",
