@@ -2,7 +2,8 @@
 
 import json
 import textwrap
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from typing import Final
 
 from inspect_report.advise.advice import EstimateLine, Option, WorkItem
@@ -162,19 +163,20 @@ def _at(place: Place) -> str:
 
 
 def _instruments(source: Source, finding: Finding) -> Iterator[str]:
-    known = {i.id: i for i in view_back.instruments(source)}
-    for name in finding.instruments:
-        tool = known.get(name)
-        if tool is None:
-            yield name
-            continue
+    told = dict(_once(source, "instruments", "", partial(_all_instruments, source)))
+    yield from (told.get(name, name) for name in finding.instruments)
+
+
+def _all_instruments(source: Source) -> Iterator[Line]:
+    for tool in view_back.instruments(source):
         calibrated = (
             "no record of calibration" if tool.calibrated == "no record" else f"calibrated {tool.calibrated}"
         )
         calibrated += "" if tool.due == "–" else f", due {tool.due}"
         error = "" if tool.error == "–" else f", permissible error {tool.error}"
         serial = "" if tool.serial == "–" else f", no. {tool.serial}"
-        yield f"{name}: {tool.kind.lower()}{serial}, resolution {tool.resolution}{error}, {calibrated}"
+        made = f"{tool.kind.lower()}{serial}, resolution {tool.resolution}{error}"
+        yield tool.id, f"{tool.id}: {made}, {calibrated}"
 
 
 def _limit(source: Source, finding: Finding) -> Iterator[Line]:
@@ -201,12 +203,23 @@ def _advice(source: Source, finding: Finding) -> Iterator[Line]:
     named = {finding.id, *(d.id for d in rules)}
     for item in advice.work:
         if named & set(item.why):
-            yield "work", _work(source, item)
-            yield from _labelled("price", _prices(source, item))
-            yield from _labelled("while open", _while_open(source, item))
-            yield from _labelled("if left", [] if item.covered_by else [sentence(item.if_left)])
-            yield from _labelled("decided", _decided(source, item))
-            yield from _labelled("changed", _changed(source, item))
+            yield from _once(source, "work", item.job, partial(_of_work, source, item))
+
+
+def _once(source: Source, kind: str, name: str, lines: Callable[[], Iterable[Line]]) -> tuple[Line, ...]:
+    """Lines that many chains share, made once."""
+    if (kind, name) not in source.told:
+        source.told[kind, name] = tuple(lines())
+    return source.told[kind, name]
+
+
+def _of_work(source: Source, item: WorkItem) -> Iterator[Line]:
+    yield "work", _work(source, item)
+    yield from _labelled("price", _prices(source, item))
+    yield from _labelled("while open", _while_open(source, item))
+    yield from _labelled("if left", [] if item.covered_by else [sentence(item.if_left)])
+    yield from _labelled("decided", _decided(source, item))
+    yield from _labelled("changed", _changed(source, item))
 
 
 def _work(source: Source, item: WorkItem) -> str:

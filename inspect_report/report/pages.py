@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from inspect_report.places import templates_dir
 from inspect_report.records.problem import CannotRender
+from inspect_report.report.compiled import Compiled
 from inspect_report.report.fonts import fallback, whole_fonts
 from inspect_report.report.theme import Theme, custom_properties, variables
 
@@ -39,6 +40,7 @@ def environment(
         loader=FileSystemLoader(folders),
         autoescape=True,
         undefined=StrictUndefined,
+        bytecode_cache=Compiled(),
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,

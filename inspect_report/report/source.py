@@ -28,6 +28,11 @@ class Source:
         return Figures(self.a.workshop.locale, self.a.workshop.currency)
 
     @cached_property
+    def told(self) -> dict[tuple[str, str], tuple[tuple[str, str], ...]]:
+        """What was told once of a job or an instrument, for every chain that leads to it again."""
+        return {}
+
+    @cached_property
     def findings(self) -> dict[str, Finding]:
         """Findings by their id."""
         return {f.id: f for f in self.a.judged.findings}
