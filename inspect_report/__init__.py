@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from inspect_report.assessment import Assessment, from_json, to_json
     from inspect_report.knowledge.shelf import load
     from inspect_report.pipeline import assess
+    from inspect_report.report.buyer_table import exposures
     from inspect_report.report.choice_tables import gaskets, shells
     from inspect_report.report.render import render
     from inspect_report.report.tables import findings, readings, shims
@@ -24,6 +25,7 @@ __all__ = [
     "Assessment",
     "__version__",
     "assess",
+    "exposures",
     "findings",
     "from_json",
     "gaskets",
@@ -46,6 +48,7 @@ _HOMES = {
     "load": "knowledge.shelf",
     "assess": "pipeline",
     "render": "report.render",
+    "exposures": "report.buyer_table",
     "findings": "report.tables",
     "readings": "report.tables",
     "shims": "report.tables",

@@ -27,6 +27,8 @@ class Chance:
     """Probability that it is beyond its limit."""
     jobs: tuple[str, ...]
     """Jobs it would ask for, by id."""
+    work: tuple[str, ...]
+    """The same by name."""
     added: Decimal
     on_request: int
     """How many things it would ask for have no price."""
@@ -68,7 +70,9 @@ class Hidden:
     reason: str
     outside_depth: bool
     jobs: tuple[str, ...]
-    """Jobs a fault would ask for, by id; none where the books know of none."""
+    """Jobs a fault would ask for, by id; none where the books know of none, or other work does it anyway."""
+    work: tuple[str, ...]
+    """The same by name."""
     low: Decimal
     high: Decimal
     on_request: int

@@ -34,6 +34,7 @@ def hidden(
     sets[1 + count :, -1] = True
     done = prices.bundles.done(sets)
     low, high, on_request = prices.cost(done, "low"), prices.cost(done, "high"), prices.on_request(done)
+    jobs = {n: jobs_done(prices.bundles, done, n + count, n + count) for n in range(1, 1 + count)}
     rows = tuple(
         Hidden(
             characteristic=one.characteristic,
@@ -42,7 +43,8 @@ def hidden(
             positions=one.positions,
             reason=one.reason,
             outside_depth=one.outside_depth,
-            jobs=jobs_done(prices.bundles, done, n + count, n + count),
+            jobs=jobs[n],
+            work=prospect.names(jobs[n]),
             low=prospect.gross(low[n] - low[0]),
             high=prospect.gross(high[n + count] - high[0]),
             on_request=int(on_request[n + count] - on_request[0]),

@@ -69,6 +69,7 @@ def _chances(prospect: Prospect, causes: Sequence[Cause], prices: BundlePrices) 
     sets = np.hstack((np.zeros((len(causes), 1), np.bool_), alone))
     done = prices.bundles.done(_sets(prospect.patterns, causes, sets))
     cost, on_request = prices.cost(done, "low"), prices.on_request(done)
+    jobs = {n: jobs_done(prices.bundles, done, n, n) for n in range(1, 1 + len(causes))}
     return tuple(
         Chance(
             id=cause.id,
@@ -76,7 +77,8 @@ def _chances(prospect: Prospect, causes: Sequence[Cause], prices: BundlePrices) 
             position=cause.position,
             ground=cause.ground,
             chance=cause.chance,
-            jobs=jobs_done(prices.bundles, done, n, n),
+            jobs=jobs[n],
+            work=prospect.names(jobs[n]),
             added=prospect.gross(cost[n] - cost[0]),
             on_request=int(on_request[n] - on_request[0]),
         )

@@ -54,6 +54,11 @@ class Prospect:
         is_open = frozenset(s.id for s in self.sighted.left_open)
         return BundlePrices(bundles, Desk(self.books, is_open, (), _at_hand(self.shims)))
 
+    def names(self, jobs: Iterable[str]) -> tuple[str, ...]:
+        """What some jobs are called, wherever they are done."""
+        known = (self.books.workbook.job(job) for job in jobs)
+        return tuple(job.name for job in known if job)
+
     def gross(self, net: float) -> Decimal:
         """An amount in millionths before tax as money with tax."""
         exact = Decimal(int(net)) / MILLIONTHS * (1 + tax_rate(self.books.workshop))

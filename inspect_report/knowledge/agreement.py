@@ -42,6 +42,7 @@ def disagreements(books: BookSet, naming: Document | None = None) -> tuple[Probl
         _checklist_words(books),
         _workbook_words(books.workbook.document, books.workbook.record, books),
         _prices(books.workshop, books.workbook.record),
+        _shares(books),
         _shown(books.workshop),
         sheet_disagreements(books),
         () if misfit else rule_disagreements(books, shipped_checklists()),
@@ -171,11 +172,23 @@ def _workbook_words(document: Document, workbook: Workbook, books: BookSet) -> I
 
 def _deciding(document: Document, job: Job, path: Path, books: BookSet) -> Iterator[Problem]:
     """What a further need depends on and nobody can judge would leave its price open for ever."""
-    rows = () if not job.may_need else books.sheet.record.characteristics
-    known = (*(k.id for k in books.catalogue.record.characteristics), *(row.id for row in rows))
+    known = _characteristics(books) if job.may_need else ()
     for i, need in enumerate(job.may_need):
         at: Path = (*path, "may-need", i, "depends-on")
         yield from unknown_each(document, "K358", "characteristic", need.depends_on, at, known)
+
+
+def _characteristics(books: BookSet) -> tuple[str, ...]:
+    rows = books.sheet.record.characteristics
+    return (*(k.id for k in books.catalogue.record.characteristics), *(row.id for row in rows))
+
+
+def _shares(books: BookSet) -> Iterator[Problem]:
+    """A share of what nobody can judge would never be counted with."""
+    document, shares = books.workshop.document, books.workshop.record.shares_beyond
+    known = _characteristics(books) if shares else ()
+    for name in shares:
+        yield from unknown(document, "K358", "characteristic", name, ("shares-beyond", name), known)
 
 
 def _prices(workshop: Book[Workshop], own: Workbook | None = None) -> Iterator[Problem]:

@@ -13,7 +13,15 @@ from inspect_report.judge.visual import found_in_words
 from inspect_report.measure.budget import coverage
 from inspect_report.records.position import finding_id
 from inspect_report.records.problem import InspectReportError, Place, nearest
-from inspect_report.report import budgets, view_back, view_estimate, view_findings, view_numbers, view_quote
+from inspect_report.report import (
+    budgets,
+    explain_buyer,
+    view_back,
+    view_estimate,
+    view_findings,
+    view_numbers,
+    view_quote,
+)
 from inspect_report.report.source import Source
 from inspect_report.report.words import NOT_GOOD, capital, finding_name, places_words, seen_words, sentence
 
@@ -34,7 +42,7 @@ def why(assessment: Assessment, wanted: str, *, budget: bool = False) -> str:
     Args:
         assessment: The assessment.
         wanted: Id of the finding, ``bore-wear.3``, or of an order: ``least``, ``advised``, ``complete``,
-            ``ordered``.
+            ``ordered``, or of a kind of cost: ``known``, ``likely``, ``hidden``.
         budget: Whether to add where its uncertainty comes from.
 
     Raises:
@@ -45,6 +53,9 @@ def why(assessment: Assessment, wanted: str, *, budget: bool = False) -> str:
     if order is not None:
         told = (text for line in _order(source, order) for text in _laid_out(line))
         return "\n".join((f"{order.id}: {order.title}", "", *told))
+    cost = explain_buyer.cost(source, wanted)
+    if cost is not None:
+        return "\n".join((cost[0], "", *(text for line in cost[1] for text in _laid_out(line))))
     if finding is None:
         raise UnknownFinding(_not_found(source, wanted))
     head = f"{finding.id}: {finding_name(finding)}"
@@ -132,6 +143,7 @@ def _chain(source: Source, finding: Finding) -> Iterator[Line]:
         label = "means" if finding.verdict is Verdict.BEYOND_LIMIT else "if beyond"
         yield from _labelled(label, [source.a.if_beyond.get(finding.characteristic, "")])
     yield from _advice(source, finding)
+    yield from explain_buyer.of_finding(source, finding)
 
 
 def _labelled(label: str, texts: Iterable[str]) -> Iterator[Line]:

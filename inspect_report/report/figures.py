@@ -1,6 +1,7 @@
 """Turns numbers, money and days into text as the workshop's country writes them."""
 
 import math
+import re
 from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
@@ -20,6 +21,7 @@ MOST_DECIMALS: Final = 6
 COVERAGE: Final = 2.0
 """Expanded uncertainty is this many standard uncertainties of past readings: about 95 % of a normal law."""
 
+_COINS: Final = re.compile(r"\.0+")
 _NO_SYMBOL: Final = frozenset({"1", "pcs", "pc", ""})
 _CLOSE: Final = frozenset({"°", '"'})
 """Unit signs that stand at the number without a space."""
@@ -146,6 +148,22 @@ class Figures:
         places = Decimal(1).scaleb(-get_currency_precision(self.currency))
         exact = amount.quantize(places, rounding=ROUND_HALF_UP)
         return format_currency(exact, self.currency, locale=self._written).replace("-", "−")
+
+    def about(self, amount: Decimal) -> str:
+        """An amount of money that is not sure to the coin: three figures, and no coins."""
+        step = max(0, amount.adjusted() - 2) if amount else 0
+        scale = Decimal(1).scaleb(step)
+        rough = (amount / scale).quantize(Decimal(1), rounding=ROUND_HALF_UP) * scale
+        pattern = _COINS.sub("", self._written.currency_formats["standard"].pattern)
+        text: str = format_currency(
+            rough, self.currency, format=pattern, locale=self._written, currency_digits=False
+        )
+        return text.replace("-", "−")
+
+    def about_range(self, low: Decimal, high: Decimal) -> str:
+        """An unsure amount of money, or what it is at least and at most."""
+        ends = self.about(low), self.about(high)
+        return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
 
     def money_range(self, low: Decimal, high: Decimal) -> str:
         """An amount of money, or what it is at least and at most."""

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from inspect_report.report.buyerparts import BuyerView
 from inspect_report.report.chartspec import ChartSpec
 from inspect_report.report.quoteparts import ChangesView, ChoiceView, OrdersView, WhileOpenView
 from inspect_report.report.reportparts import (
@@ -122,6 +123,7 @@ class ReportView:
     closing: ClosingView = shown("notes, cautions, scope and signature")
     glossary: tuple[LetterView, ...] = shown("trade words of this report, explained")
     record: RecordView = shown("the record behind the verdicts")
+    buyer: BuyerView | None = shown("what it may cost a buyer; nothing but in a pre-purchase assessment")
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,7 @@
 """Turns an assessment into a report view: every text of the report, ready to print."""
 
+from typing import Final
+
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Grade, Verdict
 from inspect_report.measure.derived import ShimChoice
@@ -7,6 +9,7 @@ from inspect_report.records.inspection import Report
 from inspect_report.records.quantity import Quantity
 from inspect_report.report import (
     view_back,
+    view_buyer,
     view_charts,
     view_choices,
     view_estimate,
@@ -27,6 +30,8 @@ from inspect_report.report.statements import GASKETS, SHELLS, SHIMS, limits_note
 from inspect_report.report.view_chains import chains
 from inspect_report.report.words import capital, is_present, place_words, sentence
 
+FOR_BUYERS: Final = "pre-purchase assessment"
+
 
 def view(a: Assessment, kind: Report | None = None) -> ReportView:
     """
@@ -39,9 +44,8 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
     Raises:
         CannotRender: the workshop's locale is not known.
     """
-    source = Source(a)
-    head, day = a.inspection.head, source.figures.day
-    chosen = kind or head.report
+    source, head = Source(a), a.inspection.head
+    day, chosen = source.figures.day, kind or head.report
     return ReportView(
         kind=chosen,
         title=capital(chosen),
@@ -78,6 +82,7 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         closing=view_back.closing(source),
         glossary=view_words.glossary(source),
         record=_record(source),
+        buyer=view_buyer.buyer(source) if chosen == FOR_BUYERS else None,
     )
 
 

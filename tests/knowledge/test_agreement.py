@@ -159,6 +159,7 @@ def test_books_that_agree(tmp_path: Path) -> None:
         ("sheet", "id: bore-wear,", "id: fork-play, axes: [fork],", "K359", "characteristics[1].axes[0]"),
         ("workshop", "rate: 60", "rate: 60\nprices: {seel: 3}", "K364", "prices.seel"),
         ("workshop", "rate: 60", "rate: 60\nhours: {lid-of: 3}", "K364", "hours.lid-of"),
+        ("workshop", "rate: 60", "rate: 60\nshares-beyond: {gp: 3 %}", "K358", "shares-beyond.gp"),
     ],
 )
 def test_a_word_no_other_book_knows(

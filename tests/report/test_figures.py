@@ -93,3 +93,27 @@ def test_lists_read_as_sentences() -> None:
     """One, two and three words; one and several things."""
     assert [joined(list("abc"[:n])) for n in range(4)] == ["", "a", "a and b", "a, b and c"]
     assert (counted(1, "job", "jobs"), counted(2, "job", "jobs")) == ("1 job", "2 jobs")
+
+
+@pytest.mark.parametrize(
+    ("amount", "british", "german"),
+    [
+        ("0", "£0", "0\u00a0€"),
+        ("0.49", "£0", "0\u00a0€"),
+        ("17.50", "£18", "18\u00a0€"),
+        ("197.15", "£197", "197\u00a0€"),
+        ("1454.99", "£1,450", "1.450\u00a0€"),
+        ("1455", "£1,460", "1.460\u00a0€"),
+        ("99999", "£100,000", "100.000\u00a0€"),
+    ],
+)
+def test_an_unsure_amount_has_three_figures_and_no_coins(amount: str, british: str, german: str) -> None:
+    """What is not known to the coin does not pretend to be; halves go up."""
+    assert BRITISH.about(Decimal(amount)) == british
+    assert GERMAN.about(Decimal(amount)) == german
+
+
+def test_an_unsure_range_whose_ends_look_alike_is_one_amount() -> None:
+    """Two ends that round to one are told once."""
+    assert BRITISH.about_range(Decimal("1454"), Decimal("1451")) == "£1,450"
+    assert BRITISH.about_range(Decimal(20), Decimal("2191.92")) == "£20 to £2,190"

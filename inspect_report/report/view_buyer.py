@@ -1,0 +1,227 @@
+"""Turns the buyer's view into words a buyer understands: known now, likely on top, could be hidden."""
+
+from collections.abc import Iterable, Sequence
+from decimal import Decimal
+from typing import Final
+
+from inspect_report.advise.buyer import Buyer, Chance, Hidden, Likely, Looked
+from inspect_report.judge.finding import Verdict
+from inspect_report.report.buyerparts import BuyerChance, BuyerItem, BuyerPart, BuyerSum, BuyerView
+from inspect_report.report.figures import NBSP, counted, joined
+from inspect_report.report.reportparts import Bar
+from inspect_report.report.source import Source
+from inspect_report.report.view_estimate import on_request
+from inspect_report.report.words import capital, lowered, place_words
+
+KNOWN, LIKELY, HIDDEN = "Known now", "Likely on top", "Could be hidden"
+MOST_CHANCES: Final = 6
+_KNOWN_SAYS: Final = (
+    "What was found asks for this work. It is the work of the estimate, as far as that does not rest on a "
+    "value that is undecided."
+)
+_LIKELY_SAYS: Final = (
+    "Values so near their limits that the uncertainty of the reading leaves a doubt. Each is taken to be "
+    "beyond its limit as often as that uncertainty says"
+)
+_SHARES_SAY: Final = (
+    ", and what nobody looked at as often as this workshop has found it so in such engines, where it knows"
+)
+_HIDDEN_SAYS: Final = (
+    "What nobody looked at. How likely a fault is there is not known, and no chance is made up. This is what "
+    "one fault would cost on top of what is known"
+)
+_PARTS_NOTE: Final = (
+    "Looked at counts by weight: what a fault would mean for the engine, as the books weigh it. A part that "
+    "was looked at in full can still fail; one not looked at is neither good nor bad."
+)
+_DRAWN_ALONE: Final = "Each is drawn on its own, whatever the others turn out to be."
+
+
+def buyer(source: Source) -> BuyerView | None:
+    """The buyer's view; None in an assessment without one."""
+    known = source.a.advice.buyer
+    if known is None:
+        return None
+    chances = _telling(known.likely.chances)
+    more = len(chances) - MOST_CHANCES
+    return BuyerView(
+        intro=_intro(source),
+        sums=(_known(source, known), _likely(source, known.likely), _hidden(source, known)),
+        coverage=_coverage(source, known.engine),
+        parts=tuple(_part(source, part, known.hidden) for part in known.looked if _is_open(part)),
+        parts_note=_PARTS_NOTE,
+        chances=tuple(_chance(source, c) for c in chances[:MOST_CHANCES]),
+        chances_more=f"and {counted(more, 'further chance', 'further chances')}" if more > 0 else "",
+        items=_items(source, known.hidden),
+        unpriced=joined([lowered(h.name) for h in known.hidden if not _has_cost(h)]),
+    )
+
+
+def _intro(source: Source) -> str:
+    estimate = source.a.advice.estimate
+    tax = f"Sums include {estimate.tax_name}." if estimate.tax_name else "Sums are without tax."
+    return f"Three kinds of cost, told apart because they are not equally sure. {tax}"
+
+
+def _known(source: Source, known: Buyer) -> BuyerSum:
+    amount = source.figures.money_range(known.known_low, known.known_high)
+    return BuyerSum(KNOWN, _with_requests(amount, known.known_on_request), _KNOWN_SAYS)
+
+
+def _with_requests(amount: str, count: int) -> str:
+    more = on_request(count)
+    return f"{amount}, {more}" if more else amount
+
+
+def _likely(source: Source, likely: Likely) -> BuyerSum:
+    if not any(c.added or c.on_request for c in likely.chances):
+        return BuyerSum(LIKELY, "nothing", "No measured value leaves a doubt that would cost anything more.")
+    shares = _SHARES_SAY if any(c.ground != "measured" for c in likely.chances) else ""
+    says = f"{_LIKELY_SAYS}{shares}: {_points(source, likely)}"
+    return BuyerSum(LIKELY, likely_amount(source, likely), says)
+
+
+def likely_amount(source: Source, likely: Likely) -> str:
+    """The likely cost in a few words: what most draws come to, and the mean of all."""
+    about = source.figures.about
+    mean = f"on average {about(likely.mean)}" if likely.mean >= 1 else "on average next to nothing"
+    if likely.p10 == likely.p90:
+        return f"most likely {_sum(source, likely.p50)}; {mean}"
+    return f"{_sum(source, likely.p10)} to {about(likely.p90)}; {mean}"
+
+
+def _sum(source: Source, amount: Decimal) -> str:
+    return source.figures.about(amount) if amount else "nothing"
+
+
+def _points(source: Source, likely: Likely) -> str:
+    points = ((likely.p10, "one in ten"), (likely.p50, "one in two"), (likely.p90, "nine in ten"))
+    told = joined([f"{share} to {source.figures.about(p)} or less" for p, share in points if p])
+    draws = source.figures.number(likely.draws, 0)
+    nothing = f"{source.figures.percent(likely.nothing, 1)} come to nothing more"
+    return f"of {draws} draws {nothing}{f', {told}' if told else ''}. {_DRAWN_ALONE}"
+
+
+def _hidden(source: Source, known: Buyer) -> BuyerSum:
+    costly = [h for h in known.hidden if _has_cost(h)]
+    if not costly:
+        return BuyerSum(HIDDEN, "nothing", "Everything that has a price was looked at.")
+    amount = fault_words(source, costly)
+    whole = source.figures.about(known.hidden_high)
+    return BuyerSum(
+        HIDDEN, f"{amount} a fault", f"{_HIDDEN_SAYS}; all of it at once would cost {whole} at most."
+    )
+
+
+def _has_cost(hidden: Hidden) -> bool:
+    return bool(hidden.high or hidden.on_request)
+
+
+def fault_words(source: Source, hidden: Sequence[Hidden]) -> str:
+    """What one fault among some costs, from the smallest to the dearest."""
+    priced = [h for h in hidden if h.high]
+    if not priced:
+        return "on request" if hidden else "–"
+    low, high = min(h.low for h in priced), max(h.high for h in priced)
+    return source.figures.about_range(low, high)
+
+
+def _coverage(source: Source, engine: Looked) -> str:
+    findings = [f for f in source.a.judged.findings if f.verdict is not Verdict.NOT_APPLICABLE]
+    seen = sum(f.verdict not in (Verdict.NOT_INSPECTED, Verdict.CHECK_FAILED) for f in findings)
+    if engine.share is None:
+        return "Nothing was looked at that the books give a weight."
+    share = source.figures.percent(engine.share)
+    return (
+        f"{share} of the engine was looked at, counted by what a fault in each part would mean; "
+        f"by mere count, {seen} of {counted(len(findings), 'finding', 'findings')}."
+    )
+
+
+def _is_open(part: Looked) -> bool:
+    return part.share is not None and part.share < 1.0
+
+
+def _part(source: Source, part: Looked, hidden: Iterable[Hidden]) -> BuyerPart:
+    here = [h for h in hidden if h.assembly == part.assembly and _has_cost(h)]
+    dearest = max(here, key=lambda h: h.high, default=None)
+    share = part.share or 0.0
+    return BuyerPart(
+        name=part.name,
+        looked=source.figures.percent(share),
+        bar=Bar(f"{100 * share:.1f}", "serviceable", "", False) if share else None,
+        fault=fault_words(source, here),
+        dearest=_work(dearest.work) if dearest else "–",
+    )
+
+
+def _work(names: Sequence[str]) -> str:
+    return capital(joined([lowered(n) for n in names])) or "–"
+
+
+def _telling(chances: Iterable[Chance]) -> list[Chance]:
+    """Chances that cost something, the weightiest first."""
+    told = [c for c in chances if c.added or c.on_request]
+    return sorted(told, key=lambda c: (-float(c.added) * c.chance, c.id))
+
+
+def _chance(source: Source, chance: Chance) -> BuyerChance:
+    place = place_words(chance.position)
+    name = chance.name if place == "engine" else f"{chance.name}, {place}"
+    return BuyerChance(
+        name=capital(name),
+        chance=chance_words(source, chance),
+        work=_work(chance.work),
+        added=_money(source, chance.added, chance.on_request),
+    )
+
+
+def chance_words(source: Source, chance: Chance) -> str:
+    """How likely something is beyond its limit, and on what that rests."""
+    percent = 100.0 * chance.chance
+    text = "less than 0.1" if percent < 0.1 else source.figures.number(percent, 0 if percent >= 10 else 1)
+    ground = "" if chance.ground == "measured" else ", this workshop's share of such engines"
+    return f"{text}{NBSP}%{ground}"
+
+
+def _money(source: Source, amount: Decimal, requests: int) -> str:
+    if not amount and requests:
+        return "on request"
+    return _with_requests(source.figures.about(amount), requests)
+
+
+def _items(source: Source, hidden: Iterable[Hidden]) -> tuple[BuyerItem, ...]:
+    """What nobody looked at, things with the same work and cost together, the dearest first."""
+    alike: dict[tuple[tuple[str, ...], Decimal, Decimal, int, float | None], list[Hidden]] = {}
+    for one in hidden:
+        if _has_cost(one):
+            alike.setdefault((one.jobs, one.low, one.high, one.on_request, one.share), []).append(one)
+    ordered = sorted(alike.values(), key=lambda same: (-same[0].high, -same[0].low))
+    return tuple(_item(source, same) for same in ordered)
+
+
+def _item(source: Source, same: Sequence[Hidden]) -> BuyerItem:
+    first = same[0]
+    names = list(dict.fromkeys(_named(h) for h in same))
+    share = "" if first.share is None else f" ({_share(source, first.share)})"
+    return BuyerItem(
+        names=capital(joined([lowered(n) for n in names])) + share,
+        work=_work(first.work),
+        cost=hidden_cost(source, first),
+    )
+
+
+def _share(source: Source, share: float) -> str:
+    return f"beyond its limit in {source.figures.percent(share)} of the engines this workshop measured"
+
+
+def _named(hidden: Hidden) -> str:
+    places = [place_words(p) for p in hidden.positions]
+    return hidden.name if places == ["engine"] else f"{hidden.name} ({joined(places)})"
+
+
+def hidden_cost(source: Source, hidden: Hidden) -> str:
+    """What a fault would cost on top of what is known: at one place to all places."""
+    if not hidden.high:
+        return "on request" if hidden.on_request else "nothing"
+    return _with_requests(source.figures.about_range(hidden.low, hidden.high), hidden.on_request)
