@@ -44,6 +44,7 @@ def disagreements(books: BookSet, naming: Document | None = None) -> tuple[Probl
         _prices(books.workshop, books.workbook.record),
         _shares(books),
         _shown(books.workshop),
+        _pictured(books),
         sheet_disagreements(books),
         () if misfit else rule_disagreements(books, shipped_checklists()),
     )
@@ -70,7 +71,18 @@ def _shown(workshop: Book[Workshop]) -> tuple[Problem, ...]:
     refuse_html(record.terms, ("terms",), faults)
     if record.logo:
         check_photo(record.logo, FilePath(document.file).parent, document.place(("logo",)), faults)
+    for i, picture in enumerate(record.reference_pictures):
+        place = document.place(("reference-pictures", i, "file"))
+        check_photo(picture.file, FilePath(document.file).parent, place, faults)
     return faults.problems
+
+
+def _pictured(books: BookSet) -> Iterator[Problem]:
+    """Pictures of damage that the book of scales does not know."""
+    words = [word.damage for word in books.scales.record.words]
+    for i, picture in enumerate(books.workshop.record.reference_pictures):
+        path = ("reference-pictures", i, "damage")
+        yield from unknown(books.workshop.document, "K390", "kind of damage", picture.damage, path, words)
 
 
 @lru_cache(maxsize=1)

@@ -30,6 +30,16 @@ class ReferenceTester(Record):
     """Absolute pressure of the air into which it is taken to leak."""
 
 
+class ReferencePicture(Record):
+    """The workshop's own picture of one step of a kind of damage, which its people rate by."""
+
+    damage: Text
+    step: Annotated[int, Field(ge=1, le=5)]
+    file: Text
+    """Image file beside this one."""
+    note: Text = ""
+
+
 class Tax(Record):
     """A tax on the whole estimate."""
 
@@ -69,6 +79,8 @@ class Workshop(Record):
     shims_in_stock: tuple[amount("mm", above=0, below=10), ...] = ()  # type: ignore[valid-type]
     valve_gap_aim: amount("%", low=0, below=100) = 0.5  # type: ignore[valid-type]
     """Where in its range a valve gap is set to: 0 % is its low end; more than half leaves room to close."""
+    reference_pictures: tuple[ReferencePicture, ...] = ()
+    """Printed in the record of a report where something was rated so."""
     terms: Text = ""
     """Terms printed at the end, in Markdown."""
 

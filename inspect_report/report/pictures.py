@@ -62,7 +62,7 @@ class Pictures:
         return self._drawn[spec]
 
     def _picture(self, picture: Picture) -> str:
-        home = self.shop if picture.kind == "logo" else self.folder
+        home = self.shop if picture.kind in ("logo", "reference") else self.folder
         path = inside(home, picture.file)
         return photo_uri(path, self.longest if picture.kind == "photo" else SMALL_SIDE)
 

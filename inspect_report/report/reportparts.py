@@ -46,7 +46,7 @@ class Picture:
 
     file: str = shown("file as the inspection names it")
     alt: str = shown("what it shows, for those who cannot see it")
-    kind: str = shown("photo, logo or signature")
+    kind: str = shown("photo, logo, signature or reference")
 
 
 @dataclass(frozen=True, slots=True)

@@ -81,6 +81,7 @@ class RecordView:
     instruments: tuple[InstrumentView, ...] = shown("instruments")
     decision_rule: tuple[str, ...] = shown("how a verdict is reached, in sentences")
     conditions: tuple[Fact, ...] = shown("conditions that bear on the results")
+    references: tuple[PhotoView, ...] = shown("the workshop's own pictures of the steps that were rated")
     books: tuple[BookView, ...] = shown("books the verdicts rest on")
 
 

@@ -115,6 +115,7 @@ def _record(source: Source) -> RecordView:
         instruments=view_back.instruments(source),
         decision_rule=view_back.decision_rule(source),
         conditions=view_back.conditions(source),
+        references=view_back.references(source),
         books=view_back.books(source),
     )
 

@@ -9,6 +9,7 @@ from inspect_report.judge.visual import found_in_words
 from inspect_report.records.checklist import Item
 from inspect_report.records.inspection import Answer, Instrument, InstrumentUsed, Reading
 from inspect_report.records.position import Position
+from inspect_report.records.workshop import ReferencePicture
 from inspect_report.report.figures import bare, joined, shown_unit, with_unit
 from inspect_report.report.markdown import as_markup
 from inspect_report.report.placed import placed, placed_by_text
@@ -212,6 +213,20 @@ def photos(source: Source) -> tuple[PhotoView, ...]:
         PhotoView(Picture(p.file, f"Photo: {p.caption}", "photo"), p.caption, _shows(source, p.of))
         for p in source.a.inspection.head.photos
     )
+
+
+def references(source: Source) -> tuple[PhotoView, ...]:
+    """The workshop's pictures of the steps of damage that were rated in this inspection."""
+    rated = {(r.damage, r.grade) for r in source.a.inspection.ratings}
+    return tuple(
+        PhotoView(Picture(p.file, f"Reference: {_step(p)}", "reference"), capital(_step(p)), p.note)
+        for p in source.a.workshop.reference_pictures
+        if (p.damage, p.step) in rated
+    )
+
+
+def _step(picture: ReferencePicture) -> str:
+    return f"{picture.damage}, step {picture.step} of 5"
 
 
 def _shows(source: Source, of: str) -> str:

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from inspect_report.knowledge.shelf import check, load
 from inspect_report.records.problem import InvalidInput, Problem
@@ -15,6 +16,7 @@ from tests.knowledge.made import SHEET, TODAY, WORKSHOP, a_folder, faults, the_f
         ("logo: none.png", "V352"),
         ("logo: ../../logo.png", "V351"),
         ("logo: workshop.yaml", "V353"),
+        ("reference-pictures: [{damage: carbon, step: 3, file: none.png}]", "V352"),
         ("terms: Paid <b>at once</b>", "V346"),
     ],
 )
@@ -108,3 +110,12 @@ def test_steps_and_jobs_of_one_id_are_told_apart(tmp_path: Path, key: str) -> No
     with pytest.raises(InvalidInput, match="K343") as caught:
         check(tmp_path / "own.yaml", today=TODAY)
     assert [p.place.path for p in caught.value.problems] == [key]
+
+
+def test_a_picture_of_damage_nobody_knows(tmp_path: Path) -> None:
+    """A reference picture names a kind of damage of the scales, or the nearest is offered."""
+    picture = "reference-pictures: [{damage: carbn, step: 3, file: a.png}]\n"
+    path = a_folder(tmp_path, books__workshop=WORKSHOP + picture)
+    Image.new("RGB", (8, 8)).save(path.parent / "books" / "a.png")
+    problem = the_fault(path)
+    assert (problem.code, problem.mend) == ("K390", "write 'carbon' if that is meant")

@@ -2,14 +2,18 @@
 
 import io
 from base64 import b64decode
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from PIL import Image, ImageFile
 
+from inspect_report.assessment import Assessment
 from inspect_report.records.problem import CannotRender
+from inspect_report.records.workshop import ReferencePicture
 from inspect_report.report.photos import clean_jpeg, photo_uri
 from inspect_report.report.pictures import inside
+from inspect_report.report.render import render
 
 ORIENTATION, GPS_BLOCK, MAKER = 0x0112, 0x8825, 0x010F
 
@@ -93,3 +97,20 @@ def test_pictures_lie_inside_their_folder(tmp_path: Path, name: str) -> None:
     (home / "link").symlink_to(tmp_path)
     with pytest.raises(CannotRender, match="pictures must lie in the folder"):
         inside(home, name)
+
+
+def test_reference_pictures_of_what_was_rated(folder: Path, tmp_path: Path, assessment: Assessment) -> None:
+    """The workshop's picture of a step is printed where something was rated so, and no other."""
+    a_photo(folder / "scuffing-3.jpg")
+    kept = {(r.damage, r.grade) for r in assessment.inspection.ratings if r.damage}
+    damage, step = sorted(kept)[0]
+    pictures = [
+        {"damage": damage, "step": step, "file": "scuffing-3.jpg", "note": "our own"},
+        {"damage": damage, "step": step % 5 + 1, "file": "gone.jpg"},
+    ]
+    records = tuple(ReferencePicture.model_validate(p) for p in pictures)
+    shop = assessment.workshop.model_copy(update={"reference_pictures": records})
+    shown = replace(assessment, workshop=shop)
+    page = render(shown, tmp_path, formats=("html",), folder=folder)[0].read_text(encoding="utf-8")
+    assert f'alt="Reference: {damage}, step {step} of 5"' in page
+    assert page.count('alt="Reference:') == 1
