@@ -12,6 +12,7 @@ import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
+from tests.benchmarks.draws import whole_engine
 from tests.benchmarks.formulas import leak_bores
 from tests.benchmarks.timing import ratio, seconds
 
@@ -101,6 +102,7 @@ def main() -> None:
         check_of_a_file()
         many_files(folder / "many")
     leak_bores()
+    whole_engine()
 
 
 if __name__ == "__main__":
