@@ -185,6 +185,11 @@ def test_estimate_is_honest_about_itself() -> None:
     by_hand = sqrt(sum(s * s for s in slopes) / 3)
     assert quantity.u == pytest.approx(by_hand, rel=5e-3)
     assert quantity.u / quantity.value > 0.08
+    lines = {line.name: line.u for line in found(changed(KART), "compression-estimate.1").budget}
+    assert lines == pytest.approx({
+        "nominal compression ratio": 0.03 * 13.9 / sqrt(3), "exhaust port closing": 3.0 / sqrt(3),
+        "air pressure": 100.0 / sqrt(3), "exponent": 0.075 / sqrt(3),
+    })  # fmt: skip
 
 
 @pytest.mark.parametrize("missing", ["inlet_closes", "rod_length"])

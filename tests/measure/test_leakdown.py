@@ -11,7 +11,7 @@ from inspect_report.measure.leakdown import ANY_TESTER, NO_LEAK, NO_SEAL
 from inspect_report.measure.measuring import measure
 from inspect_report.mechanics import gasflow
 from inspect_report.records.inspection import Reading
-from tests.cases import a_case, an_instrument, read, read_each, some_books
+from tests.cases import a_case, a_sheet, an_instrument, read, read_each, some_books
 from tests.measure.changed import FOUR, changed, with_tool
 from tests.measure.finds import found, lacking, u, value
 
@@ -309,3 +309,22 @@ def test_percent_stands_on_its_orifice_and_the_hole_on_nothing() -> None:
     assert [found(case, f"{name}.1").basis for name in ("leak-bore", "leak-down-reference")] == ["", ""]
     nameless = a_case(*_gauges(), instruments=(an_instrument("tester", orifice=None),))
     assert found(nameless, "leak-down.1").basis == ""
+
+
+def test_spread_over_those_that_were_read_whole() -> None:
+    """Two cylinders of four are enough; one whose supply was not read has no percent and is left out."""
+    supply = read_each("leak-down-supply", {1: 6.0, 3: 6.0})
+    case = a_case(*supply, *read_each("leak-down-cylinder", {1: 5.4, 3: 3.0, 4: 1.0}))
+    assert value(case, "leak-down-spread") == pytest.approx(0.4)
+    assert "worst less best of 2 cylinders" in found(case, "leak-down-spread").note
+
+
+def test_twin_has_a_spread_and_a_single_none() -> None:
+    """Two cylinders differ from each other, one from nothing."""
+    twin, single = (
+        a_case(*_gauges()[:n], *_gauges()[4 : 4 + n], books=some_books(a_sheet(layout={"cylinders": n})))
+        for n in (2, 1)
+    )
+    assert value(twin, "leak-down-spread") == pytest.approx(0.03)
+    (reason,) = lacking(single, "leak-down-spread")
+    assert not reason.applies

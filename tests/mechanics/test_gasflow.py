@@ -129,3 +129,13 @@ def test_reference_tester_reads_its_own_leak() -> None:
     """A leak found on the reference tester reads there what was read."""
     bore = equivalent_leak_bore(6 * BAR, 5.1 * BAR, tester_bore=MM)
     assert reference_tester_percent(bore) == pytest.approx(15.0, rel=1e-9)
+
+
+def test_free_air_is_that_of_20_degrees_and_100_kpa_unless_told() -> None:
+    """The reference printed beside the flow is the one that is taken: 20 °C and 100 kPa, air at 20 °C."""
+    plain = free_air_flow(MM, 7 * BAR, BAR)
+    told = free_air_flow(
+        MM, 7 * BAR, BAR, temperature=293.15, reference_temperature=293.15, reference_pressure=100_000.0
+    )
+    assert plain == told
+    assert plain != free_air_flow(MM, 7 * BAR, BAR, temperature=293.15, reference_temperature=288.15)
