@@ -28,3 +28,9 @@ def test_one_place_has_no_spread() -> None:
     """A single piece of solder differs from nothing."""
     case = changed(KART, {f"squish-solder.{p}": None for p in ("rear", "left", "right")})
     assert [r.why for r in lacking(case, "squish-spread")] == ["squish read at one place only"]
+
+
+def test_two_places_are_enough() -> None:
+    """Front and left alone: 0.906 less 0.874 mm."""
+    case = changed(KART, {f"squish-solder.{p}": None for p in ("rear", "right")})
+    assert value(case, "squish-spread") == pytest.approx(0.032e-3)
