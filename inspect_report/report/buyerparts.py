@@ -3,7 +3,8 @@
 
 from dataclasses import dataclass
 
-from inspect_report.report.reportparts import Bar, shown
+from inspect_report.report.reportparts import Bar
+from inspect_report.report.shown import shown
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from inspect_report.report.reportparts import shown
+from inspect_report.report.shown import shown
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,17 +1,13 @@
 """Defines the parts of a report that a page template may use, as text ready to print."""
 # ruff: noqa: RUF009 - shown() only builds a field()
 
-from dataclasses import dataclass, field
-from typing import Any
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from inspect_report.report.chainparts import ChainView
 from inspect_report.report.chartspec import ChartSpec
-
-
-def shown(text: str) -> Any:
-    """A field with the words that explain it to whoever writes templates."""
-    return field(metadata={"help": text})
+from inspect_report.report.shown import shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,22 +103,6 @@ class GradeView:
     coverage: str = shown("'14 of 19 checks'")
     deeper: str = shown("checks that need a deeper strip-down, or a dash")
     why: tuple[str, ...] = shown("findings and caps that set the word")
-
-
-@dataclass(frozen=True, slots=True)
-class StepView:
-    """A step of the chain behind a verdict: readings, formula, limit, rule or work."""
-
-    label: str = shown("what the step is")
-    told: tuple[str, ...] = shown("what is told of it")
-
-
-@dataclass(frozen=True, slots=True)
-class ChainView:
-    """The chain behind the verdict of one place."""
-
-    finding: str = shown("the finding with its place")
-    steps: tuple[StepView, ...] = shown("its steps, from the reading to the work")
 
 
 @dataclass(frozen=True, slots=True)

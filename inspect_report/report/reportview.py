@@ -34,8 +34,8 @@ from inspect_report.report.reportparts import (
     VerdictView,
     WordView,
     WorkshopView,
-    shown,
 )
+from inspect_report.report.shown import shown
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,8 @@
 
 from dataclasses import dataclass
 
-from inspect_report.report.reportparts import Fact, shown
+from inspect_report.report.reportparts import Fact
+from inspect_report.report.shown import shown
 
 
 @dataclass(frozen=True, slots=True)

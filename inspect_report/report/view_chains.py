@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from inspect_report.judge.finding import Finding
+from inspect_report.report.chainparts import ChainView, StepView
 from inspect_report.report.explain import steps_of
-from inspect_report.report.reportparts import ChainView, StepView
 from inspect_report.report.source import Source
 from inspect_report.report.words import GOOD, capital, finding_name
 

@@ -17,6 +17,7 @@ from inspect_report.judge.finding import (
 from inspect_report.measure.budget import expanded
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import difference_from_si, from_si
+from inspect_report.report.chainparts import ChainView
 from inspect_report.report.figures import (
     NBSP,
     Figures,
@@ -28,7 +29,6 @@ from inspect_report.report.figures import (
 )
 from inspect_report.report.reportparts import (
     Bar,
-    ChainView,
     MissingGroup,
     MissingView,
     ResultView,

@@ -1,5 +1,5 @@
 """
-Turns ten thousand draws over an engine into timings against plain loops: ``python -m tests.benchmarks.draws``.
+Turns ten thousand draws over an engine into timings against plain loops (``-m tests.benchmarks.draws``).
 
 The engine is the largest sample with every measured value put in doubt, so that no two draws are alike: more
 than any real inspection asks for.
