@@ -14,6 +14,7 @@ from inspect_report.version import __version__
 
 if TYPE_CHECKING:
     from inspect_report.assessment import Assessment, from_json, to_json
+    from inspect_report.comparison.comparing import compare
     from inspect_report.knowledge.shelf import load
     from inspect_report.pipeline import assess
     from inspect_report.report.buyer_table import exposures
@@ -25,6 +26,7 @@ __all__ = [
     "Assessment",
     "__version__",
     "assess",
+    "compare",
     "exposures",
     "findings",
     "from_json",
@@ -47,6 +49,7 @@ _HOMES = {
     "to_json": "assessment",
     "load": "knowledge.shelf",
     "assess": "pipeline",
+    "compare": "comparison.comparing",
     "render": "report.render",
     "exposures": "report.buyer_table",
     "findings": "report.tables",

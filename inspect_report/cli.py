@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
 from inspect_report.batch import (
+    CHECK_FAILED,
     DONE,
     INPUT_AT_FAULT,
     OUR_FAULT,
@@ -104,7 +105,8 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"inspect-report {__version__}")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
-    for add in (_add_new, _add_sheet, _add_check, _add_report, _add_history, _add_why, _add_method):
+    making = (_add_new, _add_sheet, _add_check, _add_report, _add_history)
+    for add in (*making, _add_why, _add_changes, _add_method):
         add(commands)
     return parser
 
@@ -198,6 +200,16 @@ def _add_why(commands: Commands) -> None:
     command.add_argument("--budget", action="store_true", help="add where its uncertainty comes from")
     command.add_argument("--json", action="store_true", help="as JSON, for another program")
     command.set_defaults(run=_why)
+
+
+def _add_changes(commands: Commands) -> None:
+    command = commands.add_parser(
+        "changes", help="tell what a later assessment of an engine says otherwise, and by which cause"
+    )
+    command.add_argument("before", type=Path, metavar="BEFORE", help="inspection, or JSON of its report")
+    command.add_argument("after", type=Path, metavar="AFTER", help="the same, later or by other books")
+    command.add_argument("--json", action="store_true", help="as JSON, for another program")
+    command.set_defaults(run=_changes)
 
 
 def _add_method(commands: Commands) -> None:
@@ -369,6 +381,13 @@ def _why(options: argparse.Namespace) -> Outcome:
         return Outcome(DONE, why(assessment, options.finding, budget=options.budget))
     except UnknownFinding as fault:
         return Outcome(INPUT_AT_FAULT, complaint=str(fault))
+
+
+def _changes(options: argparse.Namespace) -> Outcome:
+    from inspect_report.opening import told_changes
+
+    text, failed = told_changes(options.before, options.after, as_json=options.json)
+    return Outcome(CHECK_FAILED if failed else DONE, text)
 
 
 def _method(options: argparse.Namespace) -> Outcome:

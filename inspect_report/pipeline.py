@@ -54,15 +54,15 @@ def _before(case: Case) -> Issue | None:
     if case.replaced is not None:
         said = assess(case.replaced)
     elif case.issued is not None:
-        said = _as_issued(case.issued)
+        said = as_issued(case.issued)
     else:
         return None
     return Issue(said.inspection.head.issue, said.advice, said.judged, case.issued is not None)
 
 
-def _as_issued(report: IssuedReport) -> Assessment:
+def as_issued(report: IssuedReport) -> Assessment:
     """
-    An earlier issue's report as an assessment.
+    A JSON report, such as an earlier issue's, as an assessment.
 
     Raises:
         InvalidInspection: it is no report, or one of another format.

@@ -1,0 +1,1 @@
+"""Turns two assessments of one engine into what the later says otherwise."""
