@@ -36,6 +36,7 @@ STEPS = (
     Step("habits of the code", (PYTHON, "-m", "ruff", "check", ".")),
     Step("types", (PYTHON, "-m", "mypy")),
     Step("layers", (LINT_IMPORTS,)),
+    Step("rules tried by their own cases", (PYTHON, "-m", "tests.rules.coverage")),
     Step("behaviour", (PYTHON, "-m", "pytest", "-q", "-n", "2", "--ignore=tests/validity")),
     Step(
         "validity of made pages",

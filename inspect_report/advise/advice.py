@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Final, Literal
 
 from inspect_report.advise.buyer import Buyer
+from inspect_report.advise.explanation import Explanation, NextCheck
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.measure.derived import Failed
 from inspect_report.records.position import Position
@@ -21,7 +22,12 @@ class Evidence:
 
 @dataclass(frozen=True, slots=True)
 class Diagnosis:
-    """A rule that fired, for one label of its axis or for the engine."""
+    """
+    A rule that fired, for one label of its axis or for the engine; with others that point to the same cause.
+
+    ``explanations``: the cause and what else could be at work, weighed, the likeliest first; empty where the
+    rule names no cause. ``against``: evidence that speaks against the cause.
+    """
 
     id: str
     """``RULE`` or ``RULE.LABEL``."""
@@ -36,6 +42,13 @@ class Diagnosis:
     urgency: Urgency
     if_left: str
     source: str
+    cause: str = ""
+    rules: tuple[str, ...] = ()
+    """Every rule that fired for it, the one that is told first."""
+    against: tuple[Evidence, ...] = ()
+    explanations: tuple[Explanation, ...] = ()
+    next_checks: tuple[NextCheck, ...] = ()
+    """The check that would settle most with what is open; then one behind further opening, if better."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,31 +10,32 @@ from dataclasses import dataclass
 from typing import Final
 
 from inspect_report.advise.advice import Evidence
-from inspect_report.advise.facts import Fact, Facts
+from inspect_report.advise.facts import Fact
+from inspect_report.advise.looking import View, is_within, look
 from inspect_report.advise.saying import fact_in_words, told_together
 from inspect_report.judge.finding import Verdict
-from inspect_report.knowledge.rulebook import (
+from inspect_report.knowledge.clause import (
     AllClause,
     AnyClause,
     ChangeClause,
     ChoiceClause,
     Clause,
+    Leaf,
     NotClause,
     QuantityClause,
     RatingClause,
+    StandsOutClause,
+    UnreadClause,
+    subject_of,
 )
-from inspect_report.records.checklist import in_group
-from inspect_report.records.position import Position
 from inspect_report.records.quantity import read_amount, read_difference
 
 Truth = bool | None
 """True, false, or None for unknown."""
 
-Leaf = QuantityClause | RatingClause | ChoiceClause | ChangeClause
-
 _OFF: Final = frozenset({Verdict.MARGINAL, Verdict.UNDECIDED, Verdict.BEYOND_LIMIT})
 _PLAIN: Final = "1"  # unit of a plain number
-_GUARD: Final = 1e-9  # floats that differ by less came from the same written number
+GUARD: Final = 1e-9  # floats that differ by less came from the same written number
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,15 +51,6 @@ class Outcome:
     evidence: tuple[Evidence, ...] = ()
     missing: tuple[str, ...] = ()
     points: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class View:
-    """The facts as seen from one label of a rule's axis; both texts empty for a rule of the whole engine."""
-
-    facts: Facts
-    axis: str = ""
-    label: str = ""
 
 
 def all_of(truths: Iterable[Truth]) -> Truth:
@@ -110,21 +102,18 @@ def _shown(parts: Iterable[Outcome]) -> Iterator[Evidence]:
 
 
 def _leaf(clause: Leaf, view: View) -> Outcome:
-    subject = _subject(clause)
-    of = _facts_of(clause, view.facts)
-    if not of and subject in view.facts.absent:
+    looked = look(clause, view)
+    if looked.absent:
         return Outcome(False)
-    seen = _seen(clause, of, view)
-    if seen is None:
+    if looked.seen is None:
         return Outcome(None, missing=(f"which cylinders stand beside cylinder {view.label}",))
-    if not seen:
-        structurally_none = clause.near == "neighbour" and not _neighbours(view)
-        return Outcome(False) if structurally_none else Outcome(None, missing=(subject.replace("-", " "),))
-    return _decided(clause, seen, [_meets(clause, f, of, seen) for f in seen])
+    if not looked.seen:
+        return Outcome(None, missing=(subject_of(clause).replace("-", " "),))
+    return _decided(clause, looked.seen, [meets(clause, f, looked.of, looked.seen) for f in looked.seen])
 
 
 def _decided(clause: Leaf, seen: Sequence[Fact], truths: Sequence[Truth]) -> Outcome:
-    truth = all_of(truths) if clause.every else any_of(truths)
+    truth = _together(clause, truths)
     shown = [f for f, t in zip(seen, truths, strict=True) if t is (True if truth is None else truth)]
     unknown = [f for f, t in zip(seen, truths, strict=True) if t is None]
     evidence = (
@@ -138,62 +127,34 @@ def _decided(clause: Leaf, seen: Sequence[Fact], truths: Sequence[Truth]) -> Out
     )
 
 
-def _subject(clause: Leaf) -> str:
+def _together(clause: Leaf, truths: Sequence[Truth]) -> Truth:
+    """What the places come to together: every one, or as many as the clause asks for."""
+    if clause.every or isinstance(clause, UnreadClause):
+        return all_of(truths)
+    if truths.count(True) >= clause.in_places:
+        return True
+    return None if truths.count(True) + truths.count(None) >= clause.in_places else False
+
+
+def meets(clause: Leaf, fact: Fact, of: Sequence[Fact], seen: Sequence[Fact]) -> Truth:
+    """Whether one fact meets a clause, among all of its subject and those the clause sees."""
     match clause:
         case QuantityClause():
-            return clause.quantity
-        case RatingClause():
-            return clause.rating
-        case ChoiceClause():
-            return clause.choice
-        case ChangeClause():
-            return clause.change
-
-
-def _facts_of(clause: Leaf, facts: Facts) -> tuple[Fact, ...]:
-    kinds = {RatingClause: facts.ratings, ChoiceClause: facts.answers}
-    return kinds.get(type(clause), facts.quantities).get(_subject(clause), ())
-
-
-def _seen(clause: Leaf, of: Iterable[Fact], view: View) -> tuple[Fact, ...] | None:
-    """The facts a clause looks at; None where the layout does not say which places are meant."""
-    inside = tuple(f for f in of if _is_within(f.position, clause.where))
-    if clause.near == "anywhere" or not view.axis:
-        return inside
-    if clause.near == "same":
-        return tuple(f for f in inside if f.position.label(view.axis) in (view.label, None))
-    if view.axis == "cylinder" and not view.facts.in_line:
-        return None
-    return tuple(f for f in inside if f.position.label(view.axis) in _neighbours(view))
-
-
-def _is_within(position: Position, where: dict[str, str]) -> bool:
-    """Whether a place lies in a group; one that does not name the axis speaks for all of it."""
-    labels = {axis: position.label(axis) for axis in where}
-    return all(labels[axis] is None or in_group(str(labels[axis]), group) for axis, group in where.items())
-
-
-def _neighbours(view: View) -> tuple[str, ...]:
-    """Labels with the numbers before and behind, as far as the engine has them."""
-    if not view.label.isdigit():
-        return ()
-    beside = (str(int(view.label) - 1), str(int(view.label) + 1))
-    return tuple(n for n in beside if n in view.facts.labels.get(view.axis, ()))
-
-
-def _meets(clause: Leaf, fact: Fact, of: Sequence[Fact], seen: Sequence[Fact]) -> Truth:
-    match clause:
-        case QuantityClause():
-            return _quantity_meets(clause, fact)
+            return quantity_meets(clause, fact)
         case RatingClause():
             return clause.at_least <= _grade(clause, fact) <= clause.at_most if fact.known else None
         case ChoiceClause():
             return any(a in clause.answer for a in fact.chosen) if fact.known else None
         case ChangeClause():
             return _change_meets(clause, fact, of, seen)
+        case StandsOutClause():
+            return fact.stands_out == clause.direction if fact.stands_out else None
+        case UnreadClause():
+            return not fact.known
 
 
-def _quantity_meets(clause: QuantityClause, fact: Fact) -> Truth:
+def quantity_meets(clause: QuantityClause, fact: Fact) -> Truth:
+    """Whether a judged quantity has the verdict, side and amount that a clause asks for."""
     if not fact.known:
         return True if fact.verdict in clause.verdict else None
     wanted: list[Truth] = [_verdict_meets(clause, fact)] if clause.verdict else []
@@ -222,7 +183,7 @@ def _bound_meets(bound: str | float, sign: float, fact: Fact) -> Truth:
     if fact.value is None:
         return None
     edge = read_amount(bound, fact.unit or _PLAIN)
-    return sign * (fact.value - edge) >= -_GUARD * abs(edge)
+    return sign * (fact.value - edge) >= -GUARD * abs(edge)
 
 
 def _grade(clause: RatingClause, fact: Fact) -> int:
@@ -235,15 +196,20 @@ def _change_meets(clause: ChangeClause, fact: Fact, of: Sequence[Fact], seen: Se
     moved = _has_moved(clause, fact, (1.0,) if clause.direction == "up" else (-1.0,))
     if clause.others == "any":
         return moved
-    others = [f for f in of if f not in seen and _is_within(f.position, clause.where)]
+    others = others_of(clause, of, seen)
     return all_of([moved, negated(any_of(_has_moved(clause, f, (1.0, -1.0)) for f in others))])
+
+
+def others_of(clause: ChangeClause, of: Sequence[Fact], seen: Sequence[Fact]) -> tuple[Fact, ...]:
+    """The other places of the same thing, which ``steady`` asks to have kept still."""
+    return tuple(f for f in of if f not in seen and is_within(f.position, clause.where))
 
 
 def _has_moved(clause: ChangeClause, fact: Fact, signs: tuple[float, ...]) -> Truth:
     if fact.moved is None:
         return None
     least = read_difference(clause.by_at_least, fact.unit or _PLAIN)
-    return any(sign * fact.moved >= least * (1 - _GUARD) for sign in signs)
+    return any(sign * fact.moved >= least * (1 - GUARD) for sign in signs)
 
 
 def _points_to_fault(clause: Leaf, fact: Fact) -> bool:
@@ -252,5 +218,7 @@ def _points_to_fault(clause: Leaf, fact: Fact) -> bool:
             return fact.verdict in _OFF or bool(clause.side) or not clause.verdict
         case RatingClause():
             return _grade(clause, fact) > 0
+        case UnreadClause():
+            return False
         case _:
             return True

@@ -7,16 +7,19 @@ got is ``absent``; one that it has and that was not looked at gives a fact that 
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from math import hypot
+from statistics import median
 from typing import Final
 
 from inspect_report.judge.asked import places_along
-from inspect_report.judge.finding import Finding, Judged, PastReading, Seen, Verdict
+from inspect_report.judge.finding import Finding, Judged, Limit, PastReading, Seen, Verdict
 from inspect_report.judge.past import fitted_part
 from inspect_report.knowledge.case import Books, Case, known_or_row
 from inspect_report.records.checklist import Item, applies_to, axis_labels, in_group
 from inspect_report.records.inspection import Inspection, LeftOut
 from inspect_report.records.position import Position, finding_id
+from inspect_report.records.quantity import Quantity
 
 UNKNOWN_VERDICTS: Final = (Verdict.NOT_INSPECTED, Verdict.CHECK_FAILED)
 
@@ -27,7 +30,9 @@ class Fact:
     What is known of a subject at a place; values in SI.
 
     ``known`` False: it belongs to the engine and was not inspected. ``moved``: difference from the inspection
-    before, None where there is none. ``seen`` empty on a known rating: looked at, and nothing found.
+    before with its standard uncertainty ``u_moved``, None where there is none. ``seen`` empty on a known
+    rating: looked at, and nothing found. ``stands_out``: ``above`` or ``below`` its like by the outlier test,
+    ``no``, or empty where there was no test. ``quantity`` and ``limit`` are those of the finding.
     """
 
     subject: str
@@ -40,6 +45,10 @@ class Fact:
     unit: str = ""
     decimals: int = 2
     moved: float | None = None
+    u_moved: float = 0.0
+    stands_out: str = ""
+    quantity: Quantity | None = None
+    limit: Limit | None = None
     seen: tuple[Seen, ...] = ()
     chosen: tuple[str, ...] = ()
 
@@ -72,6 +81,11 @@ class Facts:
     earlier: frozenset[str] | None = None
     """Subjects read at an inspection before; None where that is not known."""
 
+    def of(self, subject: str) -> tuple[Fact, ...]:
+        """Everything known of a subject, of whichever kind it is."""
+        kinds = (self.ratings, self.answers, self.quantities)
+        return next((kind[subject] for kind in kinds if subject in kind), ())
+
 
 def gathered(facts: Iterable[Fact]) -> dict[str, tuple[Fact, ...]]:
     """Facts by their subject."""
@@ -90,7 +104,7 @@ def facts_of(case: Case, judged: Judged, past: tuple[PastReading, ...]) -> Facts
     """
     books, inspection = case.books, case.inspection
     return Facts(
-        quantities=gathered(_quantity(f, _before(f, case, past)) for f in judged.findings),
+        quantities=gathered(_quantities(case, judged, past)),
         ratings=gathered(_looked_at(books, inspection, "rating", _rated(books, inspection))),
         answers=gathered(_looked_at(books, inspection, "choice", _answered(books, inspection))),
         absent=frozenset(_absent(books, inspection)),
@@ -100,17 +114,44 @@ def facts_of(case: Case, judged: Judged, past: tuple[PastReading, ...]) -> Facts
     )
 
 
-def _quantity(finding: Finding, before: float | None) -> Fact:
-    value = finding.quantity.value if finding.quantity else None
+def _quantities(case: Case, judged: Judged, past: tuple[PastReading, ...]) -> Iterator[Fact]:
+    apart = standing(judged)
+    for finding in judged.findings:
+        fact = _quantity(finding, _before(finding, case, past))
+        yield replace(fact, stands_out=apart.get(finding.id, ""))
+
+
+def standing(judged: Judged) -> dict[str, str]:
+    """By finding id, whether it stands ``above`` or ``below`` its like; ``no`` where a test found nothing."""
+    out = {finding_id(o.characteristic, o.position) for o in judged.outliers}
+    tested = {(c.characteristic, c.axes) for c in judged.compared if c.statistic is not None}
+    like: dict[tuple[str, tuple[str, ...]], list[Finding]] = defaultdict(list)
+    for f in judged.findings:
+        if f.quantity is not None and (f.characteristic, f.position.axes) in tested:
+            like[f.characteristic, f.position.axes].append(f)
+    return {f.id: _way(f, group) if f.id in out else "no" for group in like.values() for f in group}
+
+
+def _way(finding: Finding, like: Iterable[Finding]) -> str:
+    """On which side of the middle of its like a finding lies."""
+    middle = median(f.quantity.value for f in like if f.quantity is not None)
+    return "above" if finding.quantity is not None and finding.quantity.value > middle else "below"
+
+
+def _quantity(finding: Finding, before: Quantity | None) -> Fact:
+    now = finding.quantity
+    both = (now, before) if now is not None and before is not None else None
     return Fact(
         finding.characteristic, finding.name, finding.position,
         known=finding.verdict not in UNKNOWN_VERDICTS, verdict=finding.verdict, side=finding.side,
-        value=value, unit=finding.unit, decimals=finding.decimals,
-        moved=None if value is None or before is None else value - before,
+        value=now.value if now else None, unit=finding.unit, decimals=finding.decimals,
+        moved=both[0].value - both[1].value if both else None,
+        u_moved=hypot(both[0].u, both[1].u) if both else 0.0,
+        quantity=now, limit=finding.limit,
     )  # fmt: skip
 
 
-def _before(finding: Finding, case: Case, past: tuple[PastReading, ...]) -> float | None:
+def _before(finding: Finding, case: Case, past: tuple[PastReading, ...]) -> Quantity | None:
     """
     The latest earlier value of the same part at the same place; a part that is new has none.
 
@@ -119,7 +160,7 @@ def _before(finding: Finding, case: Case, past: tuple[PastReading, ...]) -> floa
     part = _part(finding, case)
     wanted = (finding.characteristic, finding.position, part)
     alike = (p for p in reversed(past) if p.compares(finding.engine, finding.basis))
-    return next((p.quantity.value for p in alike if (p.characteristic, p.position, p.part) == wanted), None)
+    return next((p.quantity for p in alike if (p.characteristic, p.position, p.part) == wanted), None)
 
 
 def _part(finding: Finding, case: Case) -> str:

@@ -3,7 +3,8 @@ Turns what a rule's case writes under ``given:`` into facts, as if an engine had
 
 By characteristic or item, then by place (``3``, ``3.exhaust-1``, or nested), a verdict word, an amount with
 its unit, ``above`` or ``below`` for the side of the standard range, what the eye found
-(``{damage: …, amount: …, size: …}``, a list of them, or ``none``), or answers. A value without a place
+(``{damage: …, amount: …, size: …}``, a list of them, or ``none``), or answers; ``not inspected`` of any of
+them, and ``{stands-out: above}`` of a value apart from its like. A value without a place
 is that of the whole engine. ``earlier:`` gives the amounts of the inspection before in the same form.
 """
 
@@ -20,7 +21,9 @@ from inspect_report.records.position import ENGINE, Position
 from inspect_report.records.quantity import read_amount
 
 EARLIER: Final = "earlier"
-_LEAF_KEYS: Final = frozenset({"damage", "amount", "size", "strength", "note", "verdict", "value", "side"})
+_LEAF_KEYS: Final = frozenset(
+    {"damage", "amount", "size", "strength", "note", "verdict", "value", "side", "stands-out"}
+)
 _VERDICTS: Final = frozenset(v.value for v in Verdict)
 
 
@@ -128,6 +131,7 @@ def _measured(bare: Fact, leaf: Mapping[str, Any]) -> Fact:
         value=None if value is None else read_amount(value, bare.unit or "1"),
         verdict=str(leaf.get("verdict", "")),
         side=str(leaf.get("side", "")),
+        stands_out=str(leaf.get("stands-out", "")),
     )
 
 

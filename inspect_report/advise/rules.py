@@ -4,12 +4,15 @@ from collections.abc import Iterator
 from functools import partial
 
 from inspect_report.advise.advice import Diagnosis
-from inspect_report.advise.clauses import Outcome, View, evaluate
+from inspect_report.advise.clauses import Outcome, evaluate
 from inspect_report.advise.facts import Facts, facts_of
+from inspect_report.advise.joining import explained, joined
+from inspect_report.advise.looking import View
 from inspect_report.advise.saying import listed, told_together
 from inspect_report.judge.finding import Judged, PastReading
 from inspect_report.knowledge.case import Case
-from inspect_report.knowledge.rulebook import AllClause, AnyClause, ChangeClause, Clause, Rule
+from inspect_report.knowledge.clause import AllClause, AnyClause, ChangeClause, Clause
+from inspect_report.knowledge.rulebook import Rule
 from inspect_report.measure.derived import Failed
 from inspect_report.measure.guard import guarded
 from inspect_report.records.checklist import applies_to
@@ -24,12 +27,13 @@ def diagnose(
     """
     The rules that fire, in the order of the rulebook, and in words those that stay open.
 
-    A rule that cannot be tried through a fault of ours is noted in ``failed`` and stays open.
+    Rules that point to one cause at one place are one diagnosis, with what speaks for it and against. A rule
+    that cannot be tried through a fault of ours is noted in ``failed`` and stays open.
     """
     facts, layout = facts_of(case, judged, past), case.books.sheet.layout
     rules = [r for r in case.books.rulebook.rules if applies_to(r.applies, layout)]
     told = [one for rule in rules for one in guarded(rule.id, partial(_told, rule, facts), failed)]
-    diagnoses = tuple(one for one in told if isinstance(one, Diagnosis))
+    diagnoses = explained(joined(one for one in told if isinstance(one, Diagnosis)), facts, case, failed)
     questions = (one for one in told if isinstance(one, str) and one)
     return diagnoses, (*questions, *map(_not_tried, failed))
 
@@ -92,6 +96,8 @@ def _diagnosis(rule: Rule, label: str, outcome: Outcome) -> Diagnosis:
         urgency=rule.urgency,
         if_left=in_words(rule, label, rule.if_left),
         source=rule.source,
+        cause=rule.cause,
+        rules=(rule.id,),
     )
 
 

@@ -7,13 +7,21 @@ from inspect_report.advise.facts import Fact
 from inspect_report.judge.finding import Seen
 from inspect_report.judge.limits import Shown
 from inspect_report.judge.wording import amount, with_unit
-from inspect_report.knowledge.rulebook import ChangeClause, ChoiceClause, QuantityClause, RatingClause
+from inspect_report.knowledge.clause import (
+    ChangeClause,
+    ChoiceClause,
+    Leaf,
+    QuantityClause,
+    RatingClause,
+    StandsOutClause,
+    UnreadClause,
+)
 from inspect_report.records.quantity import difference_from_si
 
 TOLD_AT_MOST: Final = 4
 
 
-def fact_in_words(fact: Fact, clause: QuantityClause | RatingClause | ChoiceClause | ChangeClause) -> str:
+def fact_in_words(fact: Fact, clause: Leaf) -> str:
     """A fact as the clause that asks for it sees it: ``leak-down of cylinder 3: 35 %, beyond limit``."""
     match clause:
         case QuantityClause():
@@ -25,6 +33,10 @@ def fact_in_words(fact: Fact, clause: QuantityClause | RatingClause | ChoiceClau
             return f"{fact.name}{place}: {', '.join(fact.chosen) or 'nothing'}"
         case ChangeClause():
             return f"{fact.at}: {_moved(fact)}"
+        case StandsOutClause():
+            return f"{fact.at}: {_standing(fact)}"
+        case UnreadClause():
+            return f"{fact.at}: {'inspected' if fact.known else 'not inspected'}"
 
 
 def told_together(texts: Sequence[str]) -> str:
@@ -55,6 +67,16 @@ def _moved(fact: Fact) -> str:
     number = difference_from_si(abs(fact.moved), fact.unit) if fact.unit else abs(fact.moved)
     way = "up" if fact.moved >= 0 else "down"
     return f"{way} by {with_unit(f'{number:.{fact.decimals}f}', fact.unit)} since it was last read"
+
+
+def _standing(fact: Fact) -> str:
+    """Whether a value lies apart from its like, with the value."""
+    if not fact.stands_out:
+        return "too few like places to compare"
+    apart = (
+        "in line with the others" if fact.stands_out == "no" else f"stands out {fact.stands_out} the others"
+    )
+    return ", ".join(part for part in (_value(fact), apart) if part)
 
 
 def _damage(seen: Seen) -> str:

@@ -9,7 +9,9 @@ from typing import Any
 from inspect_report.knowledge.bookread import Book, shipped_book, shipped_ids
 from inspect_report.knowledge.bookset import BookSet
 from inspect_report.knowledge.circles import circles
-from inspect_report.knowledge.rule_agreement import rule_disagreements
+from inspect_report.knowledge.counted import counting_words
+from inspect_report.knowledge.rule_agreement import rule_disagreements, rules_by_themselves
+from inspect_report.knowledge.rulebook import Rulebook
 from inspect_report.knowledge.sheet_agreement import rows_by_themselves, sheet_disagreements
 from inspect_report.knowledge.words import unknown, unknown_each
 from inspect_report.knowledge.workbook import AccessStep, Job, PartUse, Workbook
@@ -22,6 +24,8 @@ from inspect_report.records.specsheet import SpecSheet
 from inspect_report.records.workshop import Workshop
 from inspect_report.records.yaml import Document, Path
 
+AXES = ("cylinder", "valve", "cam", "ring")
+"""Axes that every engine with such parts has, by its layout."""
 OPTION_VERDICTS = ("as new", "serviceable", "marginal", "beyond limit", "-")
 
 
@@ -56,13 +60,18 @@ def alone(book: Book[Any]) -> tuple[Problem, ...]:
     What can be told of a book without an inspection, beyond its own form.
 
     Args:
-        book: A spec sheet or workshop file; of other books nothing is told.
+        book: A spec sheet, workshop file, rulebook or workbook; of other books nothing is told.
     """
     if isinstance(book.record, SpecSheet):
         return in_file_order(rows_by_themselves(book.document, book.record))
     if isinstance(book.record, Workshop):
         return in_file_order((*_prices(book), *_shown(book)))
-    return in_file_order(circles(book.document, book.record)) if isinstance(book.record, Workbook) else ()
+    if isinstance(book.record, Rulebook):
+        return in_file_order(rules_by_themselves(book))
+    if isinstance(book.record, Workbook):
+        counted = counting_words(book.document, book.record, (*AXES, *_shipped_axes()))
+        return in_file_order((*counted, *circles(book.document, book.record)))
+    return ()
 
 
 def _shown(workshop: Book[Workshop]) -> tuple[Problem, ...]:
@@ -159,9 +168,16 @@ def _item_words(item: Item, path: Path, books: BookSet) -> Iterator[Problem]:
 
 def _axes(books: BookSet) -> Iterator[str]:
     """Axes of the layout and the checklist, and those of things that another engine may have."""
-    yield from ("cylinder", "valve", "cam", "ring")
+    yield from AXES
     yield from (*books.checklist.record.axes, *books.sheet.record.layout.counts)
-    yield from (a for c in shipped_checklists() for s in c.sections for i in s.items for a in i.axes)
+    yield from _shipped_axes()
+
+
+def _shipped_axes() -> Iterator[str]:
+    """Every axis that a shipped checklist names."""
+    for checklist in shipped_checklists():
+        yield from checklist.axes
+        yield from (a for s in checklist.sections for i in s.items for a in i.axes)
 
 
 def _workbook_words(document: Document, workbook: Workbook, books: BookSet) -> Iterator[Problem]:
@@ -179,6 +195,7 @@ def _workbook_words(document: Document, workbook: Workbook, books: BookSet) -> I
         yield from unknown(document, "K357", "job", job.otherwise, (*path, "otherwise"), ("", *jobs))
         yield from unknown_each(document, "K353", "caution", job.caution, (*path, "caution"), cautions)
         yield from _deciding(document, job, path, books)
+    yield from counting_words(document, workbook, _axes(books))
     yield from circles(document, workbook)
 
 

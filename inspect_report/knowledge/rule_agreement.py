@@ -1,40 +1,25 @@
-"""Turns rules that speak of what no book knows into problems at the clause that does."""
+"""Turns rules that speak of what no book knows, or that can never fire, into problems at the clause."""
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
+from inspect_report.knowledge.bookread import Book, shipped_book, shipped_ids
 from inspect_report.knowledge.bookset import BookSet
-from inspect_report.knowledge.rulebook import (
-    AllClause,
-    AnyClause,
-    ChangeClause,
-    ChoiceClause,
-    Clause,
-    NotClause,
-    QuantityClause,
-    RatingClause,
-    Rule,
-)
+from inspect_report.knowledge.catalogue import Catalogue, Scales
+from inspect_report.knowledge.cause_agreement import cause_disagreements
+from inspect_report.knowledge.clause import AllClause, AnyClause, Clause, NotClause, leaves, subject_of
+from inspect_report.knowledge.clause_agreement import clause_problems
+from inspect_report.knowledge.rule_logic import outcomes
+from inspect_report.knowledge.rulebook import Rule, Rulebook
+from inspect_report.knowledge.sayable import Sayable, sayable
 from inspect_report.knowledge.words import unknown, unknown_each
-from inspect_report.records.checklist import Checklist, Item, applies_to
+from inspect_report.records.checklist import Applies, Checklist, applies_to, axis_labels
 from inspect_report.records.problem import Problem
-from inspect_report.records.quantity import QuantityFault, read_difference
 from inspect_report.records.yaml import Document, Path
 
 _STAND_IN: Final = re.compile(r"\{([^{}]*)\}")
-
-
-@dataclass(frozen=True, slots=True)
-class _Sayable:
-    """What a rule may speak of."""
-
-    items: dict[str, Item]
-    units: dict[str, str]
-    damage: tuple[str, ...]
-    axes: tuple[str, ...]
-    jobs: tuple[str, ...]
 
 
 def rule_disagreements(books: BookSet, checklists: tuple[Checklist, ...]) -> Iterator[Problem]:
@@ -45,17 +30,51 @@ def rule_disagreements(books: BookSet, checklists: tuple[Checklist, ...]) -> Ite
         books: The books of one inspection.
         checklists: Further checklists whose items a rule may name.
     """
-    document, sayable = books.rulebook.document, _sayable(books, checklists)
-    for i, rule in enumerate(books.rulebook.record.rules):
-        if not applies_to(rule.applies, books.sheet.record.layout):
-            continue
-        path: Path = ("rules", i)
-        if rule.for_ != "engine":
-            yield from unknown(document, "K359", "axis", rule.for_, (*path, "for"), sayable.axes)
-        if rule.for_ in ("engine", *sayable.axes):
-            yield from _stand_ins(document, rule, path)
-        yield from _clause(document, rule.when, (*path, "when"), sayable)
-        yield from unknown_each(document, "K357", "job", rule.work, (*path, "work"), sayable.jobs)
+    book, layout = books.rulebook, books.sheet.record.layout
+    known = _of_books(books, checklists)
+    for i, rule in enumerate(book.record.rules):
+        if applies_to(rule.applies, layout):
+            yield from _rule(book.document, rule, ("rules", i), known)
+    yield from _signs(book, known)
+
+
+def rules_by_themselves(book: Book[Rulebook]) -> Iterator[Problem]:
+    """What can be told of a rulebook without an inspection: by the shipped books, of every rule."""
+    known = _shipped()
+    if known is None:
+        return
+    for i, rule in enumerate(book.record.rules):
+        yield from _rule(book.document, rule, ("rules", i), known)
+    yield from _signs(book, known)
+
+
+def _signs(book: Book[Rulebook], known: Sayable) -> Iterator[Problem]:
+    for i, sign in enumerate(book.record.signs):
+        yield from _clause(book.document, sign.see, ("signs", i, "see"), {}, known)
+    yield from cause_disagreements(book)
+
+
+def _rule(document: Document, rule: Rule, path: Path, known: Sayable) -> Iterator[Problem]:
+    if rule.for_ != "engine":
+        yield from unknown(document, "K359", "axis", rule.for_, (*path, "for"), known.axes)
+    if rule.for_ in ("engine", *known.axes):
+        yield from _stand_ins(document, rule, path)
+        yield from _axis_unseen(document, rule, path, known)
+    faults = tuple(_clause(document, rule.when, (*path, "when"), rule.applies, known))
+    yield from faults or _logic(document, rule, path, known)
+    if known.jobs is not None:
+        yield from unknown_each(document, "K357", "job", rule.work, (*path, "work"), known.jobs)
+
+
+def _axis_unseen(document: Document, rule: Rule, path: Path, known: Sayable) -> Iterator[Problem]:
+    """A rule for each of something, none of whose clauses looks at such a thing, fires for all alike."""
+    seen = {axis for leaf in leaves(rule.when) for axis in known.axes_of(subject_of(leaf))}
+    if rule.for_ != "engine" and seen and rule.for_ not in seen:
+        title, mend = (
+            f"tried for each {rule.for_}, and looks at none",
+            "take the axis of a clause, or 'engine'",
+        )
+        yield document.problem("K379", title, (*path, "for"), rule.for_, ", ".join(sorted(seen)), mend)
 
 
 def _stand_ins(document: Document, rule: Rule, path: Path) -> Iterator[Problem]:
@@ -68,85 +87,62 @@ def _stand_ins(document: Document, rule: Rule, path: Path) -> Iterator[Problem]:
             yield document.problem("K342", title, (*path, key), text, allowed, mend)
 
 
-def _sayable(books: BookSet, checklists: tuple[Checklist, ...]) -> _Sayable:
-    lists = (books.full_checklist(), *checklists)
-    items = {i.id: i for c in reversed(lists) for s in c.sections for i in s.items}
-    units = {i.id: i.unit for i in items.values() if i.kind in ("reading", "count")}
-    units |= {k.id: k.unit or units.get(k.id, "") for k in books.catalogue.record.characteristics}
-    layout = books.sheet.record.layout
-    axes = ("cylinder", "valve", "cam", "ring", *layout.counts, *(a for c in lists for a in c.axes))
-    counted = (axis for item in items.values() for axis in item.axes)
-    damage = tuple(w.damage for w in books.scales.record.words)
-    jobs = tuple(j.id for j in books.workbook.record.jobs)
-    return _Sayable(items, units, damage, (*axes, *counted), jobs)
-
-
-def _clause(document: Document, clause: Clause, path: Path, sayable: _Sayable) -> Iterator[Problem]:
-    if isinstance(clause, AllClause | AnyClause):
-        key = "all" if isinstance(clause, AllClause) else "any"
-        inner = clause.all if isinstance(clause, AllClause) else clause.any
-        for i, part in enumerate(inner):
-            yield from _clause(document, part, (*path, key, i), sayable)
-    elif isinstance(clause, NotClause):
-        yield from _clause(document, clause.not_, (*path, "not"), sayable)
-    else:
-        yield from _fact(document, clause, path, sayable)
-        for axis in clause.where if not isinstance(clause, ChangeClause) else ():
-            yield from unknown(document, "K359", "axis", axis, (*path, "where", axis), sayable.axes)
-
-
-def _fact(
-    document: Document,
-    clause: QuantityClause | RatingClause | ChoiceClause | ChangeClause,
-    path: Path,
-    sayable: _Sayable,
+def _clause(
+    document: Document, clause: Clause, path: Path, applies: Applies, known: Sayable
 ) -> Iterator[Problem]:
-    if isinstance(clause, QuantityClause):
-        yield from unknown(
-            document, "K358", "characteristic", clause.quantity, (*path, "quantity"), _judged(sayable)
+    match clause:
+        case AllClause():
+            for i, part in enumerate(clause.all):
+                yield from _clause(document, part, (*path, "all", i), applies, known)
+        case AnyClause():
+            for i, part in enumerate(clause.any):
+                yield from _clause(document, part, (*path, "any", i), applies, known)
+        case NotClause():
+            yield from _clause(document, clause.not_, (*path, "not"), applies, known)
+        case _:
+            yield from clause_problems(document, clause, path, applies, known)
+
+
+def _logic(document: Document, rule: Rule, path: Path, known: Sayable) -> Iterator[Problem]:
+    can_be = outcomes(rule, known)
+    if True not in can_be:
+        yield document.problem(
+            "K374",
+            f"rule {rule.id!r} contradicts itself",
+            (*path, "when"),
+            "clauses that are never met together",
+            "clauses that some engine can meet",
+            "delete one of those that exclude each other, or join them by 'any'",
         )
-        yield from _amounts(document, clause, path, sayable)
-    elif isinstance(clause, RatingClause):
-        ratings = (i.id for i in sayable.items.values() if i.kind == "rating")
-        yield from unknown(document, "K358", "rating", clause.rating, (*path, "rating"), ratings)
-        yield from unknown_each(
-            document, "K354", "kind of damage", clause.damage, (*path, "damage"), sayable.damage
-        )
-    elif isinstance(clause, ChoiceClause):
-        yield from _choice(document, clause, path, sayable)
-    else:
-        yield from unknown(
-            document, "K358", "characteristic", clause.change, (*path, "change"), _judged(sayable)
-        )
-        yield from _amount(
-            document, clause.by_at_least, (*path, "by-at-least"), sayable.units.get(clause.change, "")
+    if False not in can_be:
+        yield document.problem(
+            "K375",
+            f"rule {rule.id!r} fires whatever is found",
+            (*path, "when"),
+            "clauses one of which always holds",
+            "clauses that some engine does not meet",
+            "delete the clause that is the other's opposite",
         )
 
 
-def _judged(sayable: _Sayable) -> tuple[str, ...]:
-    """Everything that can have a finding: characteristics, readings, ratings and answers."""
-    return tuple(dict.fromkeys((*sayable.units, *sayable.items)))
+def _of_books(books: BookSet, checklists: tuple[Checklist, ...]) -> Sayable:
+    sheet, full = books.sheet.record, books.full_checklist()
+    return sayable(
+        (full, *checklists),
+        books.catalogue.record,
+        (w.damage for w in books.scales.record.words),
+        (j.id for j in books.workbook.record.jobs),
+        sheet.layout.counts,
+        {axis: axis_labels(axis, sheet, full) for axis in ("valve", "cam", "ring")},
+    )
 
 
-def _choice(document: Document, clause: ChoiceClause, path: Path, sayable: _Sayable) -> Iterator[Problem]:
-    choices = {i.id: i for i in sayable.items.values() if i.kind == "choice"}
-    yield from unknown(document, "K358", "choice", clause.choice, (*path, "choice"), choices)
-    item = choices.get(clause.choice)
-    if item:
-        yield from unknown_each(document, "K358", "answer", clause.answer, (*path, "answer"), item.options)
-
-
-def _amounts(document: Document, clause: QuantityClause, path: Path, sayable: _Sayable) -> Iterator[Problem]:
-    unit = sayable.units.get(clause.quantity, "")
-    for key, written in (("at-least", clause.at_least), ("at-most", clause.at_most)):
-        if written is not None:
-            yield from _amount(document, written, (*path, key), unit)
-
-
-def _amount(document: Document, written: str | float, path: Path, unit: str) -> Iterator[Problem]:
-    if not unit:
-        return
-    try:
-        read_difference(written, unit)
-    except QuantityFault as fault:
-        yield document.problem("K361", fault.title, path, str(written), fault.allowed, fault.mend)
+@lru_cache(maxsize=1)
+def _shipped() -> Sayable | None:
+    catalogue = shipped_book(Catalogue, "characteristics").value
+    scales = shipped_book(Scales, "scales").value
+    lists = [shipped_book(Checklist, f"checklists/{name}").value for name in shipped_ids("checklists")]
+    if catalogue is None or scales is None:
+        return None
+    damage = (w.damage for w in scales.record.words)
+    return sayable((c.record for c in lists if c), catalogue.record, damage)

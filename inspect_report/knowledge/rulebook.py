@@ -1,109 +1,25 @@
 """
-Turns a rulebook into pattern rules made of typed clauses.
+Turns a rulebook into pattern rules, the causes they point to, and how strongly each sign speaks for a cause.
 
-A clause looks at one kind of fact and answers true, false, or unknown where the fact was not inspected.
-A rule for ``cylinder`` (or another axis) is tried for every label of that axis; a clause then sees only
-the places that share the label, or with ``near: neighbour`` those of the cylinders beside it.
+A rule for ``cylinder`` (or another axis) is tried for every label of that axis; its clauses then see the
+places as ``clause`` says. A cause is weighed by the signs it lists: how often each is seen where the cause is
+at work, and how often where it is not.
 """
 
 from collections.abc import Iterable
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, Final, Self
 
-from pydantic import Discriminator, Field, Tag, model_validator
+from pydantic import Field, model_validator
 
 from inspect_report.knowledge.catalogue import Urgency
+from inspect_report.knowledge.clause import Clause
 from inspect_report.records.checklist import Applies
 from inspect_report.records.shape import Id, Record, Text, refusal
 
-Near = Literal["same", "neighbour", "anywhere"]
-VerdictWord = Literal[
-    "as new", "serviceable", "marginal", "undecided", "beyond limit", "not inspected",
-    "not applicable", "no limit known", "check failed",
-]  # fmt: skip
+LEAST_SHARE: Final = 0.01
+"""No sign is seen never, and none always: the trade's memory carries no more than 99 to 1."""
 
-
-class Sees(Record):
-    """Which places a clause looks at, and whether one of them is enough."""
-
-    where: dict[Text, Text] = {}
-    """Narrowed to a group of labels, ``{valve: exhaust}``."""
-    near: Near = "same"
-    every: bool = False
-    """True: every place seen must meet it; false: one is enough."""
-
-
-class QuantityClause(Sees):
-    """A characteristic has one of some verdicts, or a value on one side of an amount."""
-
-    quantity: Id
-    verdict: tuple[VerdictWord, ...] = ()
-    at_least: Text | float | None = None
-    at_most: Text | float | None = None
-    side: Literal["above", "below", ""] = ""
-    """Which side of its standard range the value lies on."""
-
-
-class RatingClause(Sees):
-    """The eye found one of some kinds of damage at a grade or more; ``damage`` empty: any kind."""
-
-    rating: Id
-    damage: tuple[Text, ...] = ()
-    at_least: Annotated[int, Field(ge=0, le=5)] = 1
-    at_most: Annotated[int, Field(ge=0, le=5)] = 5
-
-
-class ChoiceClause(Sees):
-    """A question was answered with one of some answers."""
-
-    choice: Id
-    answer: tuple[Text, ...]
-
-
-class ChangeClause(Sees):
-    """A characteristic moved since the inspection before, by an amount or more, up or down."""
-
-    change: Id
-    direction: Literal["up", "down"]
-    by_at_least: Text | float
-    others: Literal["any", "steady"] = "any"
-    """``steady``: no other place of it moved that far."""
-
-
-class AllClause(Record):
-    """Every clause holds."""
-
-    all: tuple["Clause", ...] = Field(min_length=1)
-
-
-class AnyClause(Record):
-    """One clause holds."""
-
-    any: tuple["Clause", ...] = Field(min_length=1)
-
-
-class NotClause(Record):
-    """The clause does not hold; unknown stays unknown."""
-
-    not_: "Clause"
-
-
-def _clause_kind(value: Any) -> str | None:
-    keys = value if isinstance(value, dict) else {type(value).__name__.removesuffix("Clause").lower()}
-    return next(
-        (k for k in ("quantity", "rating", "choice", "change", "all", "any", "not") if k in keys), None
-    )
-
-
-Clause = Annotated[
-    Annotated[QuantityClause, Tag("quantity")]
-    | Annotated[RatingClause, Tag("rating")]
-    | Annotated[ChoiceClause, Tag("choice")]
-    | Annotated[ChangeClause, Tag("change")]
-    | Annotated[AllClause, Tag("all")]
-    | Annotated[AnyClause, Tag("any")]
-    | Annotated[NotClause, Tag("not")],
-    Discriminator(_clause_kind),
-]
+Share = Annotated[float, Field(ge=LEAST_SHARE, le=1.0 - LEAST_SHARE)]
 
 
 class RuleCase(Record):
@@ -112,6 +28,31 @@ class RuleCase(Record):
     given: dict[Text, Any]
     fires: tuple[Text | int, ...]
     """Labels it fires for; ``[engine]`` for a rule of the whole engine; empty: it must not fire."""
+
+
+class Sign(Record):
+    """Something that is seen more often with one cause than with another."""
+
+    id: Id
+    see: Clause
+    check: Text
+    """What one does to see it, as an order: ``Pour a little oil in and take compression again``."""
+
+
+class Cause(Record):
+    """
+    What may be at work behind a pattern.
+
+    ``signs`` gives for each sign how often it is seen with the cause, and how often without it among engines
+    that are opened; ``before`` how often the cause is met among them before anything is looked at.
+    """
+
+    id: Id
+    name: Text
+    """In a customer's words, without an article's capital: ``rings or bore that no longer seal``."""
+    applies: Applies = {}
+    before: Text
+    signs: dict[Id, tuple[Text, Text]] = {}
 
 
 class Rule(Record):
@@ -125,7 +66,12 @@ class Rule(Record):
     for_: Text = "engine"
     """Axis it is tried along, or ``engine``."""
     when: Clause
+    cause: Annotated[Text, Field(pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$")] = ""
+    """The cause it points to; rules that point to one cause at one place are told as one diagnosis."""
+    other_causes: tuple[Id, ...] = ()
+    """Causes that could explain the same, weighed beside it."""
     could_also_be: tuple[Text, ...] = ()
+    """Further explanations, in words; told, and not weighed."""
     tells_them_apart: Text = ""
     work: tuple[Id, ...] = ()
     urgency: Urgency
@@ -150,12 +96,34 @@ class Rulebook(Record):
 
     rulebook: Id
     version: Annotated[int, Field(ge=1)]
+    shares: dict[Text, Share] = {}
+    """Words for how often a thing is seen, and the share each stands for."""
+    signs: tuple[Sign, ...] = ()
+    causes: tuple[Cause, ...] = ()
     rules: tuple[Rule, ...]
 
     @model_validator(mode="after")
     def _told_apart(self) -> Self:
-        each_id_once((r.id for r in self.rules), "rules")
+        for things, key in ((self.rules, "rules"), (self.signs, "signs"), (self.causes, "causes")):
+            each_id_once((thing.id for thing in things), key)
         return self
+
+    def cause(self, cause_id: str) -> Cause | None:
+        """The cause of an id."""
+        return next((c for c in self.causes if c.id == cause_id), None)
+
+    def sign(self, sign_id: str) -> Sign | None:
+        """The sign of an id."""
+        return next((s for s in self.signs if s.id == sign_id), None)
+
+    def share(self, word: Text) -> float:
+        """
+        The share a word stands for.
+
+        Raises:
+            KeyError: a word the book does not explain; never in a book that agrees with itself.
+        """
+        return self.shares[word]
 
 
 def each_id_once(ids: Iterable[str], key: str) -> None:

@@ -16,6 +16,7 @@ from inspect_report.records.problem import InspectReportError, Place, nearest
 from inspect_report.report import (
     budgets,
     explain_buyer,
+    explain_diagnosis,
     view_back,
     view_estimate,
     view_findings,
@@ -41,8 +42,9 @@ def why(assessment: Assessment, wanted: str, *, budget: bool = False) -> str:
 
     Args:
         assessment: The assessment.
-        wanted: Id of the finding, ``bore-wear.3``, or of an order: ``least``, ``advised``, ``complete``,
-            ``ordered``, or of a kind of cost: ``known``, ``likely``, ``hidden``.
+        wanted: Id of the finding, ``bore-wear.3``, of a diagnosis, ``rings-or-bore.3``, of an order:
+            ``least``, ``advised``, ``complete``, ``ordered``, or of a kind of cost: ``known``, ``likely``,
+            ``hidden``.
         budget: Whether to add where its uncertainty comes from.
 
     Raises:
@@ -56,6 +58,10 @@ def why(assessment: Assessment, wanted: str, *, budget: bool = False) -> str:
     cost = explain_buyer.cost(source, wanted)
     if cost is not None:
         return "\n".join((cost[0], "", *(text for line in cost[1] for text in _laid_out(line))))
+    diagnosis = explain_diagnosis.diagnosis_of(source, wanted)
+    if finding is None and diagnosis is not None:
+        told = (t for line in explain_diagnosis.whole(source, diagnosis) for t in _laid_out(line))
+        return "\n".join((f"{diagnosis.id}: {sentence(diagnosis.finding)}", "", *told))
     if finding is None:
         raise UnknownFinding(_not_found(source, wanted))
     head = f"{finding.id}: {finding_name(finding)}"
@@ -112,7 +118,7 @@ def _budget(source: Source, finding: Finding) -> Iterator[str]:
 
 
 def _not_found(source: Source, wanted: str) -> str:
-    near = nearest(wanted, list(source.findings))
+    near = nearest(wanted, [*source.findings, *source.diagnoses])
     places = [i for i in source.findings if i.startswith(f"{wanted}.")]
     if places:
         return (
@@ -212,6 +218,7 @@ def _advice(source: Source, finding: Finding) -> Iterator[Line]:
     rules = [d for d in advice.diagnoses if any(finding.id in e.findings for e in d.evidence)]
     for diagnosis in rules:
         yield "diagnosis", f"{sentence(diagnosis.finding)} Rule {diagnosis.id}: {sentence(diagnosis.why)}"
+        yield from explain_diagnosis.in_short(source, diagnosis)
     named = {finding.id, *(d.id for d in rules)}
     for item in advice.work:
         if named & set(item.why):

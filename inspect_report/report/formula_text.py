@@ -11,7 +11,7 @@ SIGNS: Final = {
     "{": "{", "}": "}", "left": "", "right": "", "bmod": "mod",
 }  # fmt: skip
 """Commands that stand for one sign."""
-WORDS: Final = frozenset({"max", "min", "arg", "sin", "cos", "tan", "arctan", "exp", "ln"})
+WORDS: Final = frozenset({"max", "min", "arg", "sin", "cos", "tan", "arctan", "exp", "ln", "lg", "log"})
 _OVER: Final = {"bar": "\u0304", "dot": "\u0307"}
 _RAISED: Final = str.maketrans("0123456789+-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻")
 _TOKEN: Final = re.compile(r"\\[A-Za-z]+|\\.|\s+|[\^_{}]|\w+?|.")

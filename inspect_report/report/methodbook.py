@@ -7,7 +7,7 @@ from typing import Final
 from inspect_report.knowledge.catalogue import Catalogue, Known
 from inspect_report.measure.formulas import FORMULAS, Formulas
 from inspect_report.measure.plain import READ
-from inspect_report.mechanics import atmosphere, metrology, outliers, squish, trend, valvetrain
+from inspect_report.mechanics import atmosphere, evidence, metrology, outliers, squish, trend, valvetrain
 from inspect_report.places import knowledge_dir, methods_dir
 from inspect_report.records.checklist import Checklist, Item
 from inspect_report.records.shape import M, read_as, read_file
@@ -75,6 +75,26 @@ METHODS: Final[Mapping[str, tuple[str, str, Formulas]]] = {
         "Whether one of some like readings lies farther from the others than chance explains. Three or four "
         "values decide little.",
         (outliers.grubbs_test, outliers.grubbs_statistic, outliers.grubbs_critical),
+    ),
+    "weight-of-evidence": (
+        "Weight of evidence",
+        "How strongly what was found speaks for each explanation of a diagnosis. Every cause begins with how "
+        "often it is met; each sign that was looked at adds its weight in decibans, ten times the common "
+        "logarithm of how many times more often it is seen with the cause than without. The shares are data "
+        "of the rulebook, in words such as mostly and rarely, estimates of the trade from memory. A measured "
+        "sign counts by the probability that the true value shows it, so that an undecided reading weighs "
+        "less, and one that could as well lie on either side nothing. What was not looked at weighs nothing. "
+        "The sum is told from 3 decibans (two to one) as pointing to a cause, or below -3 as speaking "
+        "against it, from 10 (ten to one) as doing so strongly, and between as open. Odds never go beyond 20 "
+        "decibans, 99 to 1: shares from memory carry no more. The next best check is the one not yet made "
+        "whose signs are expected to settle most, in bits summed over the explanations.",
+        (
+            evidence.weight_of_evidence,
+            evidence.decibans_of,
+            evidence.probability_of,
+            evidence.entropy,
+            evidence.expected_information,
+        ),
     ),
     "forecast": (
         "Forecast of wear",

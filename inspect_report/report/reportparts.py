@@ -134,29 +134,6 @@ class ResultView:
 
 
 @dataclass(frozen=True, slots=True)
-class EvidenceView:
-    """A piece of evidence for a diagnosis."""
-
-    text: str = shown("what was met, in words")
-    findings: tuple[str, ...] = shown("findings with their values")
-
-
-@dataclass(frozen=True, slots=True)
-class DiagnosisView:
-    """What a pattern of findings means: an opinion with its evidence and its doubts."""
-
-    title: str = shown("the diagnosis in a customer's words")
-    why: str = shown("why the pattern reads so")
-    evidence: tuple[EvidenceView, ...] = shown("what it rests on")
-    could_also_be: tuple[str, ...] = shown("other explanations")
-    tells_them_apart: str = shown("what would tell them apart, or nothing")
-    work: str = shown("jobs it asks for, in words, or nothing")
-    urgency: str = shown("how urgent")
-    if_left: str = shown("what happens if it is left")
-    source: str = shown("where the rule comes from")
-
-
-@dataclass(frozen=True, slots=True)
 class ShimView:
     """One valve of the shim table; lengths in mm."""
 

@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from inspect_report.report.buyerparts import BuyerView
 from inspect_report.report.chartspec import ChartSpec
+from inspect_report.report.diagnosisparts import DiagnosisView
 from inspect_report.report.quoteparts import ChangesView, ChoiceView, OrdersView, WhileOpenView
 from inspect_report.report.reportparts import (
     AssemblyView,
@@ -18,7 +19,6 @@ from inspect_report.report.reportparts import (
     Chip,
     ClassView,
     CostView,
-    DiagnosisView,
     Fact,
     GradeView,
     InstrumentView,

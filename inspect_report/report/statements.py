@@ -15,6 +15,14 @@ SCOPE: Final = (
     "Where this report and the maker's manual differ, the manual holds, for limits, torques, sequences and "
     "one-use parts alike. Local law holds, and work that it keeps for licensed trades is left to them.",
 )
+OF_WEIGHTS: Final = (
+    "Weight of evidence: each explanation of a diagnosis begins with how often it is met, and every sign "
+    "that was looked at speaks for or against it by how often it is seen with that cause and without it. "
+    "These shares are estimates of the trade, kept in the rulebook; a measured sign counts by its "
+    "probability, one not looked at for nothing. “Points to it” stands for two to one or more on the "
+    "evidence alone, “strongly” for ten to one, “leaves it open” for less than two to one either way; the "
+    "odds take in how often the cause is met at all, and are never told as more than 99 to 1."
+)
 OF_PRICES: Final = (
     "The estimate holds for the work named; what is found once the engine is open further is agreed anew."
 )

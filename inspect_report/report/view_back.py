@@ -26,7 +26,7 @@ from inspect_report.report.reportparts import (
 )
 from inspect_report.report.reportview import ClosingView
 from inspect_report.report.source import Source, chip
-from inspect_report.report.statements import OF_FORECASTS, OF_PRICES, SCOPE, decision_sentences
+from inspect_report.report.statements import OF_FORECASTS, OF_PRICES, OF_WEIGHTS, SCOPE, decision_sentences
 from inspect_report.report.words import GRAVITY, MEANING, capital, lowered, plain_name, seen_words
 
 
@@ -179,8 +179,10 @@ def _error_text(source: Source, written: Any, unit: str) -> str:
 
 
 def decision_rule(source: Source) -> tuple[str, ...]:
-    """How a verdict is reached, in sentences."""
-    return decision_sentences(source.a.workshop.decision_rule, source.figures)
+    """How a verdict is reached, in sentences; and how explanations are weighed, where some are."""
+    weighed = any(d.explanations for d in source.a.advice.diagnoses)
+    of_verdicts = decision_sentences(source.a.workshop.decision_rule, source.figures)
+    return (*of_verdicts, OF_WEIGHTS) if weighed else of_verdicts
 
 
 def word_list(source: Source) -> tuple[WordView, ...]:

@@ -1,19 +1,17 @@
-"""Turns diagnoses, work and the estimate into what the customer reads of them."""
+"""Turns work and the estimate into what the customer reads of them."""
 
 from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
-from inspect_report.advise.advice import NOTHING, Diagnosis, EstimateLine, Span, Total, WorkItem
+from inspect_report.advise.advice import NOTHING, EstimateLine, Span, Total, WorkItem
 from inspect_report.judge.finding import Verdict
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.report.figures import counted, joined
 from inspect_report.report.reportparts import (
     ClassView,
     CostView,
-    DiagnosisView,
-    EvidenceView,
     JobView,
     LineView,
     TodoView,
@@ -53,29 +51,6 @@ KINDS: Final = {
     "part": "Part",
     "machine shop": "Machine shop",
 }
-
-
-def diagnoses(source: Source) -> tuple[DiagnosisView, ...]:
-    """Diagnoses in the order of the rulebook."""
-    return tuple(_diagnosis(source, d) for d in source.a.advice.diagnoses)
-
-
-def _diagnosis(source: Source, diagnosis: Diagnosis) -> DiagnosisView:
-    jobs = {w.job: w.name for w in source.a.advice.work}
-    return DiagnosisView(
-        title=sentence(diagnosis.finding),
-        why=sentence(diagnosis.why),
-        evidence=tuple(
-            EvidenceView(capital(e.text), tuple(source.named(i) for i in e.findings))
-            for e in diagnosis.evidence
-        ),
-        could_also_be=tuple(capital(c) for c in diagnosis.could_also_be),
-        tells_them_apart=sentence(diagnosis.tells_them_apart),
-        work=capital(joined([lowered(jobs[j]) for j in diagnosis.work if j in jobs])),
-        urgency=URGENT[diagnosis.urgency],
-        if_left=sentence(diagnosis.if_left),
-        source=diagnosis.source,
-    )
 
 
 def classes(source: Source) -> tuple[ClassView, ...]:

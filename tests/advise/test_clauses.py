@@ -6,10 +6,11 @@ from typing import Any
 import pytest
 from pydantic import TypeAdapter
 
-from inspect_report.advise.clauses import Outcome, Truth, View, all_of, any_of, evaluate, negated
+from inspect_report.advise.clauses import Outcome, Truth, all_of, any_of, evaluate, negated
 from inspect_report.advise.facts import Facts
 from inspect_report.advise.given import given_facts, subjects
-from inspect_report.knowledge.rulebook import Clause
+from inspect_report.advise.looking import View
+from inspect_report.knowledge.clause import Clause
 from tests.advise.builders import catalogue, checklist
 
 CLAUSE: TypeAdapter[Clause] = TypeAdapter(Clause)
@@ -286,3 +287,59 @@ def test_only_a_fault_points_to_a_fault(given: dict[str, Any], points: bool) -> 
     }
     result = outcome(clause, facts(**given))
     assert (result.truth, result.points) == (None, points)
+
+
+@pytest.mark.parametrize(
+    ("given", "expected"),
+    [
+        ({1: "as new", 2: "serviceable", 3: "beyond limit"}, True),
+        ({1: "as new", 2: "beyond limit", 3: "beyond limit"}, False),
+        ({1: "as new", 2: "not inspected", 3: "beyond limit"}, None),
+        ({3: "beyond limit"}, False),
+    ],
+)
+def test_the_others_are_every_label_but_ones_own(given: dict[int, str], expected: Truth) -> None:
+    """One that stands alone has no others, so nothing is met by them."""
+    others = {"quantity": "leak-down", "verdict": ["as new", "serviceable"], "near": "others", "every": True}
+    assert truth(others, facts(leak_down=given)) is expected
+
+
+@pytest.mark.parametrize(
+    ("given", "expected"),
+    [
+        ({1: "beyond limit", 2: "beyond limit", 3: "as new"}, True),
+        ({1: "beyond limit", 2: "as new", 3: "as new"}, False),
+        ({1: "beyond limit", 2: "not inspected", 3: "as new"}, None),
+        ({1: "as new", 2: "not inspected", 3: "as new"}, False),
+    ],
+)
+def test_a_clause_may_ask_for_several_places(given: dict[int, str], expected: Truth) -> None:
+    """Two must be known to meet it; one unknown beside one that does leaves it open."""
+    assert truth(HIGH | {"in-places": 2}, facts(leak_down=given), "") is expected
+
+
+def test_what_stands_out_is_told_by_the_outlier_test() -> None:
+    """Above is not below; without a test nothing is known."""
+    seen = facts(
+        leak_down={3: {"value": "30 %", "stands-out": "above"}, 1: {"value": "5 %", "stands-out": "no"}}
+    )
+    clause = {"stands-out": "leak-down", "direction": "above"}
+    assert truth(clause, seen) is True
+    assert truth(clause | {"direction": "below"}, seen) is False
+    assert truth(clause, seen, "1") is False
+    assert truth(clause, facts(leak_down={3: "30 %"})) is None
+    assert "stands out above the others" in outcome(clause, seen).evidence[0].text
+
+
+def test_unread_is_met_where_nothing_was_looked_at() -> None:
+    """Of readings, ratings and answers alike; what the engine has not got is not unread."""
+    for thing, read in (
+        ("leak_down", "as new"),
+        ("leak_heard", ["exhaust"]),
+        ("crown_state", {"damage": "carbon", "amount": 1}),
+    ):
+        clause = {"unread": thing.replace("_", "-")}
+        assert truth(clause, facts(**{thing: {3: "not inspected"}})) is True
+        assert truth(clause, facts(**{thing: {3: read}})) is False
+        assert truth(clause, facts()) is None
+    assert truth({"unread": "bubbles"}, Facts(absent=frozenset({"bubbles"}))) is False

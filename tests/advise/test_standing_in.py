@@ -16,7 +16,7 @@ from inspect_report.knowledge.workbook import Workbook
 from inspect_report.pipeline import assess
 from inspect_report.records.specsheet import OnSale
 from tests.advise.builders import at, books, finding, workbook
-from tests.rules.test_cases import shipped
+from tests.rules.coverage import shipped
 from tests.samples import SAMPLES
 
 BOOKS = {name: shipped(Workbook, f"workbooks/{name}") for name in shipped_ids("workbooks")}

@@ -30,6 +30,7 @@ sections:
       - {id: lid-state, asks: Lid, kind: rating, axes: [cylinder], damage: [crack]}
       - {id: lid-fits, asks: Fits?, kind: choice, options: {well: as new, badly: marginal}}
       - {id: lid-gap, asks: Gap, kind: reading, unit: mm}
+      - {id: lid-height, asks: Height, kind: reading, axes: [cylinder], unit: mm}
 """
 WORKBOOK = """workbook: own
 version: 1
@@ -60,6 +61,7 @@ rules:
             - {rating: lid-state, damage: [crack], where: {cylinder: 1}}
             - not: {choice: lid-fits, answer: [well]}
             - {change: lid-gap, direction: up, by-at-least: 0.1}
+            - {quantity: lid-height, at-least: 9 mm}
     work: [new-lid]
     urgency: before running
     if-left: x

@@ -29,6 +29,7 @@ from inspect_report.mechanics import (
     compression,
     crankcase,
     draws,
+    evidence,
     gasflow,
     gearbox,
     metrology,
@@ -97,6 +98,7 @@ ALTITUDE: Inputs = {"altitude": between(0.0, 900.0)}
 SHIM: Inputs = {"fitted": fixed(2.8e-3), "measured": fixed(0.31e-3), "lever": between(0.9, 1.6)}
 THREE: Inputs = {"values": several(3, 0.1, 9.0), "us": several(3, 0.0, 0.05)}
 READINGS: Inputs = {"readings": several(4, 1e5, 15e5)}
+SHARES: Inputs = {"with_cause": between(0.01, 0.99), "without_cause": between(0.01, 0.99)}
 ROW: Inputs = {"values": fixed([3.0, 3.1, 2.9, 12.5])}
 
 CASES: dict[Formula, Inputs] = {
@@ -240,6 +242,13 @@ CASES: dict[Formula, Inputs] = {
     bearing.journal_out_of_round: {"diameters": GRID},
     student.t_tail: {"t": between(-9.0, 9.0), "dof": between(1.0, 60.0)},
     student.t_quantile: {"probability": between(0.001, 0.999), "dof": between(1.0, 60.0)},
+    evidence.weight_of_evidence: SHARES | {"chance": between(0.0, 1.0)},
+    evidence.decibans_of: {"probability": between(0.01, 0.99)},
+    evidence.probability_of: {"decibans": between(-40.0, 40.0)},
+    evidence.entropy: {"probability": between(0.0, 1.0)},
+    evidence.expected_information: {
+        "probability": between(0.01, 0.99), "signs": fixed([(0.8, 0.1), (0.5, 0.25)]),
+    },
     metrology.u_from_resolution: {"resolution": between(0.0, 1.0)},
     metrology.u_from_permissible_error: {"error": between(0.0, 1.0)},
     metrology.u_from_repeats: {"values": THREE["values"]},

@@ -4,7 +4,8 @@ The list of published blocks and the tests that hold them, kept true in both dir
 Each line says source with edition, place in it, how sure we are of it, tolerance and its reason. Blocks go by
 subject: L leak-down and flow, O orifices in series, A atmosphere, P compression, R ratio and squish, S shims,
 K camshafts, C chains, B bores, T rules of thumb, W wear limits, U uncertainty, G outliers, N trends, D words
-for damage, E contents of a report, X clutch and oil pump, Y further libraries and geometry.
+for damage, E contents of a report, X clutch and oil pump, Q weight of evidence, Y further libraries and
+geometry.
 """
 
 import ast
@@ -18,7 +19,7 @@ HERE = Path(__file__).parent
 LIST = rows("coverage.csv")
 COUNTED = {
     "L": 13, "O": 14, "A": 8, "P": 11, "R": 7, "S": 10, "K": 8,
-    "C": 12, "B": 7, "T": 9, "U": 11, "G": 6, "N": 9, "X": 8,
+    "C": 12, "B": 7, "T": 9, "U": 11, "G": 6, "N": 9, "X": 8, "Q": 4,
 }  # fmt: skip
 """How many numbered blocks each subject has at least."""
 SURE = ("seen", "computed", "from memory", "worked by hand")

@@ -8,7 +8,7 @@ import pytest
 from inspect_report.knowledge.bookread import shipped_ids
 from inspect_report.knowledge.catalogue import Catalogue
 from inspect_report.knowledge.workbook import Job, Workbook
-from tests.rules.test_cases import shipped
+from tests.rules.coverage import shipped
 
 BOOKS = [shipped(Workbook, f"workbooks/{name}") for name in shipped_ids("workbooks")]
 each_book = pytest.mark.parametrize("book", BOOKS, ids=[b.workbook for b in BOOKS])

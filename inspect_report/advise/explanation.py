@@ -1,0 +1,74 @@
+"""Defines explanations with the weight of their evidence, and the check that would settle most."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+STRONG: Final = 10.0
+"""Decibans from which evidence is told as strong: ten to one."""
+CLEAR: Final = 3.0
+"""Decibans from which evidence is told at all: two to one."""
+MOST: Final = 20.0
+"""Decibans that no odds go beyond, whatever the sum: 99 to 1 is all that shares from memory carry."""
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """A sign that was looked at: what was found, how likely the sign is there, and its weight in decibans."""
+
+    sign: str
+    text: str
+    findings: tuple[str, ...]
+    chance: float
+    decibans: float
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """
+    A cause that could be at work.
+
+    ``before``: its odds before anything was looked at; ``evidence``: the sum of its signs' weights;
+    ``odds``: both together, held within ``MOST``; all in decibans.
+    """
+
+    cause: str
+    name: str
+    before: float
+    evidence: float
+    odds: float
+    signs: tuple[Weighed, ...]
+
+    @property
+    def word(self) -> str:
+        """What the evidence says of it, in words."""
+        if not self.signs:
+            return "nothing that tells of it was looked at"
+        return f"the evidence {word_of(self.evidence)}"
+
+
+def word_of(decibans: float) -> str:
+    """A weight of evidence in words, by steps of two to one and ten to one."""
+    if abs(decibans) < CLEAR:
+        return "leaves it open"
+    strongly = "strongly " if abs(decibans) >= STRONG else ""
+    return f"points {strongly}to it" if decibans > 0 else f"speaks {strongly}against it"
+
+
+@dataclass(frozen=True, slots=True)
+class NextCheck:
+    """
+    A check not yet made, and how much it is expected to settle.
+
+    ``bits``: expected fall of the entropy, summed over the explanations it bears on. ``opens``: names of the
+    access steps that must be opened for it; ``hours``: for opening and closing them.
+    """
+
+    does: str
+    items: tuple[str, ...]
+    """Checklist items that are read, looked at or answered."""
+    bears_on: tuple[str, ...]
+    """Causes it tells of."""
+    bits: float
+    opens: tuple[str, ...] = ()
+    hours: Decimal = Decimal(0)

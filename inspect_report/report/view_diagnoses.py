@@ -1,0 +1,77 @@
+"""Turns diagnoses into what the customer reads of them: evidence, explanations weighed, what to check."""
+
+from typing import Final
+
+from inspect_report.advise.advice import Diagnosis, Evidence
+from inspect_report.advise.explanation import MOST, Explanation, NextCheck
+from inspect_report.report.diagnosisparts import (
+    DiagnosisView,
+    EvidenceView,
+    ExplanationView,
+    NextCheckView,
+)
+from inspect_report.report.figures import joined
+from inspect_report.report.source import Source
+from inspect_report.report.view_estimate import URGENT
+from inspect_report.report.words import capital, lowered, sentence
+
+_EVEN: Final = 1.0
+"""Decibans within which odds are told as even."""
+_TEN: Final = 10.0
+
+
+def diagnoses(source: Source) -> tuple[DiagnosisView, ...]:
+    """Diagnoses in the order of the rulebook."""
+    return tuple(_diagnosis(source, d) for d in source.a.advice.diagnoses)
+
+
+def _diagnosis(source: Source, diagnosis: Diagnosis) -> DiagnosisView:
+    jobs = {w.job: w.name for w in source.a.advice.work}
+    others = tuple(e.name for e in diagnosis.explanations if e.cause != diagnosis.cause)
+    return DiagnosisView(
+        title=sentence(diagnosis.finding),
+        why=sentence(diagnosis.why),
+        evidence=tuple(_evidence(source, e) for e in diagnosis.evidence),
+        against=tuple(_evidence(source, e) for e in diagnosis.against),
+        explanations=tuple(_explanation(e, diagnosis) for e in diagnosis.explanations),
+        doubts=tuple(capital(c) for c in diagnosis.could_also_be),
+        could_also_be=tuple(capital(c) for c in (*others, *diagnosis.could_also_be)),
+        tells_them_apart=sentence(diagnosis.tells_them_apart),
+        next_checks=tuple(_next_check(source, c) for c in diagnosis.next_checks),
+        work=capital(joined([lowered(jobs[j]) for j in diagnosis.work if j in jobs])),
+        urgency=URGENT[diagnosis.urgency],
+        if_left=sentence(diagnosis.if_left),
+        source=diagnosis.source,
+    )
+
+
+def _evidence(source: Source, evidence: Evidence) -> EvidenceView:
+    return EvidenceView(capital(evidence.text), tuple(source.named(i) for i in evidence.findings))
+
+
+def _explanation(explanation: Explanation, diagnosis: Diagnosis) -> ExplanationView:
+    is_told = explanation.cause == diagnosis.cause
+    return ExplanationView(capital(explanation.name), explanation.word, odds_words(explanation.odds), is_told)
+
+
+def odds_words(decibans: float) -> str:
+    """Odds as people write them, to one figure: ``about 4 to 1``, ``about 1 to 30``."""
+    if abs(decibans) < _EVEN:
+        return "about even"
+    if abs(decibans) >= MOST:
+        return "99 to 1 or more" if decibans > 0 else "1 to 99 or less"
+    ratio = 10.0 ** (abs(decibans) / 10.0)
+    figure = round(ratio) if ratio < _TEN else round(ratio, -1)
+    return f"about {figure:.0f} to 1" if decibans > 0 else f"about 1 to {figure:.0f}"
+
+
+def _next_check(source: Source, check: NextCheck) -> NextCheckView:
+    return NextCheckView(sentence(check.does), needs_words(source, check))
+
+
+def needs_words(source: Source, check: NextCheck) -> str:
+    """What must be opened for a check, with the hours to open and close it; empty where nothing must."""
+    if not check.opens:
+        return ""
+    steps = joined([lowered(s) for s in check.opens])
+    return f"{steps}; {source.figures.quantity(check.hours)} h to open and close"
