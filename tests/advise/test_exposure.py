@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from inspect_report.advise import advising
 from inspect_report.advise.buyer import Buyer
 from inspect_report.advise.exposure import buyers_view
 from inspect_report.advise.options import Till
@@ -19,6 +20,8 @@ from inspect_report.advise.work import plan_work
 from inspect_report.judge.finding import Finding, Verdict
 from inspect_report.knowledge.case import Case
 from inspect_report.knowledge.rulebook import Rule
+from inspect_report.measure.derived import Measured
+from inspect_report.measure.guard import RAISE
 from inspect_report.records.position import ENGINE, Position
 from tests.advise.builders import answer, at, case, finding, judged, rule
 
@@ -307,3 +310,15 @@ def test_coverage_is_by_weight() -> None:
 def test_an_engine_nobody_looked_at_is_covered_by_nothing() -> None:
     """Without any finding there is no share, which is not the same as none."""
     assert view().engine.share is None
+
+
+def test_a_fault_of_ours_in_the_view_leaves_the_rest(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The advice comes out without a buyer's view, and says that it failed."""
+    monkeypatch.delenv(RAISE, raising=False)
+    monkeypatch.setattr(advising, "buyers_view", lambda *_: 1 // 0)
+    advice = advising.advise(case(), Measured(()), judged(finding("leak-down", at(1), "beyond limit")), ())
+    assert advice.buyer is None
+    assert [w.job for w in advice.work] == ["pistons"]
+    assert [(f.characteristic, "ZeroDivisionError" in f.message) for f in advice.failed] == [
+        ("buyer's view", True)
+    ]
