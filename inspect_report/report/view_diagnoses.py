@@ -59,7 +59,7 @@ def odds_words(decibans: float) -> str:
     if abs(decibans) < _EVEN:
         return "about even"
     if abs(decibans) >= MOST:
-        return "99 to 1 or more" if decibans > 0 else "1 to 99 or less"
+        return "99 to 1" if decibans > 0 else "1 to 99"
     ratio = 10.0 ** (abs(decibans) / 10.0)
     figure = round(ratio) if ratio < _TEN else round(ratio, -1)
     return f"about {figure:.0f} to 1" if decibans > 0 else f"about 1 to {figure:.0f}"
