@@ -15,6 +15,7 @@ from inspect_report.knowledge.rulebook import Rulebook
 from inspect_report.knowledge.sheet_agreement import rows_by_themselves, sheet_disagreements
 from inspect_report.knowledge.words import unknown, unknown_each
 from inspect_report.knowledge.workbook import AccessStep, Job, PartUse, Workbook
+from inspect_report.places import knowledge_dir
 from inspect_report.records.checklist import Checklist, Item, Section, applies_to
 from inspect_report.records.faults import Faults
 from inspect_report.records.html import refuse_html
@@ -43,16 +44,32 @@ def disagreements(books: BookSet, naming: Document | None = None) -> tuple[Probl
     misfit = tuple(_checklist_fits(books, naming))
     found = chain(
         misfit,
-        _checklist_words(books),
-        _workbook_words(books.workbook.document, books.workbook.record, books),
+        () if _are_shipped(books) else between_books_of_rules(books, misfit=bool(misfit)),
         _prices(books.workshop, books.workbook.record),
         _shares(books),
         _shown(books.workshop),
         _pictured(books),
         sheet_disagreements(books),
-        () if misfit else rule_disagreements(books, shipped_checklists()),
     )
     return in_file_order(found)
+
+
+def between_books_of_rules(books: BookSet, *, misfit: bool = False) -> Iterator[Problem]:
+    """
+    What checklist, workbook and rulebook say that another does not know.
+
+    Shipped ones are held to agree by the tests, not again in every run.
+    """
+    yield from _checklist_words(books)
+    yield from _workbook_words(books.workbook.document, books.workbook.record, books)
+    if not misfit:
+        yield from rule_disagreements(books, shipped_checklists())
+
+
+def _are_shipped(books: BookSet) -> bool:
+    """Whether all that `between_books_of_rules` holds against each other comes with the package."""
+    own = (books.checklist, books.workbook, books.rulebook, books.catalogue, books.scales)
+    return all(FilePath(book.document.file).is_relative_to(knowledge_dir()) for book in own)
 
 
 def alone(book: Book[Any]) -> tuple[Problem, ...]:

@@ -62,20 +62,33 @@ class OutOfRange(ValueError):
         return f"{self.name}: found {self._with_unit(self.value)}, allowed {self.allowed}"
 
 
+Bound = float | NDArray[np.float64]
+
+
 def require(
     name: str,
     value: float | NDArray[np.float64],
     unit: str,
     *,
-    at_least: float | NDArray[np.float64] = -math.inf,
-    above: float | NDArray[np.float64] = -math.inf,
-    at_most: float | NDArray[np.float64] = math.inf,
-    below: float | NDArray[np.float64] = math.inf,
+    at_least: Bound = -math.inf,
+    above: Bound = -math.inf,
+    at_most: Bound = math.inf,
+    below: Bound = math.inf,
 ) -> None:
     """Raise `OutOfRange` for the first number that is not finite or lies outside the bounds."""
+    if type(value) is float and _is_within(value, at_least, above, at_most, below):
+        return
     for number, low, lowest, high, highest in np.broadcast(value, at_least, above, at_most, below):
         if not (math.isfinite(number) and low <= number <= high and lowest < number < highest):
             raise _out_of_range(name, float(number), unit, (low, lowest), (high, highest))
+
+
+def _is_within(value: float, at_least: Bound, above: Bound, at_most: Bound, below: Bound) -> bool:
+    """Whether a single number keeps single bounds: the usual case, told without building arrays."""
+    bounds = (at_least, above, at_most, below)
+    if any(type(bound) is not float and type(bound) is not int for bound in bounds):
+        return False
+    return bool(math.isfinite(value) and at_least <= value <= at_most and above < value < below)
 
 
 def _out_of_range(

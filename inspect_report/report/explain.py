@@ -159,21 +159,28 @@ def _labelled(label: str, texts: Iterable[str]) -> Iterator[Line]:
 
 
 def _readings(source: Source, finding: Finding) -> Iterator[str]:
-    inspection = source.a.inspection
     wanted = set(finding.readings) or {finding.id}
+    yield from (
+        told
+        for told_id, told in _once(source, "readings", "", partial(_all_read, source))
+        if told_id in wanted
+    )
+
+
+def _all_read(source: Source) -> Iterator[Line]:
+    """Every reading, rating and answer behind its id, in this order, with its line in the file."""
+    inspection = source.a.inspection
     for reading in inspection.readings:
-        if finding_id(reading.item, reading.position) in wanted:
-            item = source.a.checklist.item(reading.item)
-            typed = ", ".join(view_back.as_typed(t, item.unit if item else "") for t in reading.typed)
-            by = f" by {reading.instrument}" if reading.instrument else ""
-            yield f"{finding_id(reading.item, reading.position)} = {typed}{by} ({_at(reading.place)})"
+        item, name = source.a.checklist.item(reading.item), finding_id(reading.item, reading.position)
+        typed = ", ".join(view_back.as_typed(t, item.unit if item else "") for t in reading.typed)
+        by = f" by {reading.instrument}" if reading.instrument else ""
+        yield name, f"{name} = {typed}{by} ({_at(reading.place)})"
     for rating in inspection.ratings:
-        if finding_id(rating.item, rating.position) in wanted:
-            yield f"{finding_id(rating.item, rating.position)}, rated by eye ({_at(rating.place)})"
+        name = finding_id(rating.item, rating.position)
+        yield name, f"{name}, rated by eye ({_at(rating.place)})"
     for answer in inspection.answers:
-        if finding_id(answer.item, answer.position) in wanted:
-            told = ", ".join(found_in_words(answer))
-            yield f"{finding_id(answer.item, answer.position)} = {told} ({_at(answer.place)})"
+        name = finding_id(answer.item, answer.position)
+        yield name, f"{name} = {', '.join(found_in_words(answer))} ({_at(answer.place)})"
 
 
 def _at(place: Place) -> str:

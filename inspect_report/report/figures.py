@@ -5,7 +5,7 @@ import re
 from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 from typing import Final
 
 from babel import Locale, UnknownLocaleError
@@ -73,6 +73,12 @@ def uncertainty_decimals(wide: float, decimals: int) -> int:
     return decimals + 1 if generous and decimals < MOST_DECIMALS else decimals
 
 
+@lru_cache(maxsize=8192)
+def _decimal(value: float | Decimal, pattern: str, locale: str) -> str:
+    """A number as a locale writes it; most numbers of a report stand in it several times."""
+    return format_decimal(value, format=pattern, locale=_locale(locale)).replace("-", "−")
+
+
 @dataclass(frozen=True)
 class Figures:
     """How one workshop writes numbers: its locale and its currency."""
@@ -88,7 +94,7 @@ class Figures:
         """A number with a fixed count of decimals; a rounded zero carries no sign."""
         pattern = "#,##0." + "0" * decimals if decimals else "#,##0"
         steady = value if isinstance(value, Decimal) else round(value, decimals) + 0.0
-        return format_decimal(steady, format=pattern, locale=self._written).replace("-", "−")
+        return _decimal(steady, pattern, self.locale)
 
     def exact(self, value: float, decimals: int) -> str:
         """A number with all decimals it was given with, up to six."""

@@ -3,7 +3,7 @@
 import atexit
 import logging
 import warnings
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -27,7 +27,7 @@ from inspect_report.report.writing import collector_at_rest
 
 APT: Final = "apt-get install --no-install-recommends libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
 LEAD: Final = 40_000
-"""What a second process still has to do when parts are shared out, as letters of page that take as long."""
+"""What this process still has to load when parts are shared out, as letters of page that take as long."""
 OUR_DATA: Final = ("data:image/png;", "data:image/jpeg;", "data:image/svg+xml;")
 
 
@@ -49,10 +49,29 @@ def as_pdf(
     theme: Theme,
     attached: Attached | None = None,
     own: Path | None = None,
-    beside: Executor | None = None,
 ) -> bytes:
     """
-    A view as a PDF; the same view gives the same bytes.
+    A view as a PDF, printed by this process alone; as ``begun_pdf`` ends it.
+
+    Raises:
+        CannotRender: as ``begun_pdf``.
+    """
+    return begun_pdf(view, template, pictures, theme, attached, own, Alone())()
+
+
+def begun_pdf(
+    view: object,
+    template: str,
+    pictures: Pictures,
+    theme: Theme,
+    attached: Attached | None,
+    own: Path | None,
+    beside: Executor,
+) -> Callable[[], bytes]:
+    """
+    A view as a PDF, begun: another process prints its share, this one the rest when it is asked for.
+
+    The same view gives the same bytes, whoever prints which part.
 
     Args:
         view: The view.
@@ -61,18 +80,27 @@ def as_pdf(
         theme: Colours and sizes.
         attached: File to carry along.
         own: Folder of the workshop's own templates.
-        beside: Prints a share of the parts at the same time; all are printed here when left out.
+        beside: Prints a share of the parts.
+
+    Returns:
+        Gives the PDF when called.
 
     Raises:
-        CannotRender: a system library is missing, or a template, style sheet, font or picture is at fault.
+        CannotRender: a system library is missing, or a template, style sheet, font or picture is at fault;
+            some of it only when the result is called for.
     """
     made = environment(own, pictures)
     css = (_paper_css(theme, own),)
-    parts = _printed_parts(parted(page(made, template, view, "paper", "")), css, attached, beside or Alone())
-    pages = sum(page_count(part) for part in parts)
-    around = (*css, with_colours(stylesheet("frame.css", own), theme))
-    frame = printed(page(made, "frame.html", view, "frame", "", pages), around, standard=False)
-    return joined(parts, frame)
+    begun = _begun_parts(parted(page(made, template, view, "paper", "")), css, attached, beside)
+
+    def ended() -> bytes:
+        parts = begun()
+        pages = sum(page_count(part) for part in parts)
+        around = (*css, with_colours(stylesheet("frame.css", own), theme))
+        frame = printed(page(made, "frame.html", view, "frame", "", pages), around, standard=False)
+        return joined(parts, frame)
+
+    return ended
 
 
 def _paper_css(theme: Theme, own: Path | None) -> str:
@@ -86,16 +114,20 @@ def _uri(path: Path) -> str:
     return path.resolve().as_uri()
 
 
-def _printed_parts(
+def _begun_parts(
     parts: Sequence[str], css: Sequence[str], attached: Attached | None, beside: Executor
-) -> tuple[bytes, ...]:
-    """The parts as PDFs, the attached file in the first; the shares are printed at the same time."""
+) -> Callable[[], tuple[bytes, ...]]:
+    """The parts as PDFs, the attached file in the first; one share is begun elsewhere at once."""
     files = [attached, *(None for _ in parts[1:])]
-    mine, theirs = shares([len(part) for part in parts], LEAD)
+    theirs, mine = shares([len(part) for part in parts], LEAD)
     waiting = {n: beside.submit(printed, parts[n], css, files[n]) for n in theirs}
-    made = {n: printed(parts[n], css, files[n]) for n in mine}
-    made.update({n: future.result() for n, future in waiting.items()})
-    return tuple(made[n] for n in range(len(parts)))
+
+    def ended() -> tuple[bytes, ...]:
+        made = {n: printed(parts[n], css, files[n]) for n in mine}
+        made.update({n: future.result() for n, future in waiting.items()})
+        return tuple(made[n] for n in range(len(parts)))
+
+    return ended
 
 
 def printed(

@@ -131,19 +131,19 @@ class _Maker:
             formats: Formats wanted.
             json: Gives the JSON.
             carried: Assessments whose inspection file travels in the PDF; none or one.
-            beside: Draws the charts and makes the HTML while this process makes the rest.
+            beside: Draws the charts, prints a share of the PDF and makes the HTML.
         """
         made: dict[str, bytes] = {}
         if "html" in formats or "pdf" in formats:
-            drawing = beside.submit(drawn, charts_in(self.shown), self.theme)
-            if "pdf" in formats:
-                _ready_to_print()
-            self.pictures.know(drawing.result())
+            self.pictures.know(beside.submit(drawn, charts_in(self.shown), self.theme).result())
+        pdf = (
+            self._begun_pdf([_attached(a, self.home) for a in carried], beside) if "pdf" in formats else None
+        )
         page = beside.submit(_page, self) if "html" in formats else None
-        if "pdf" in formats:
-            made["pdf"] = self._pdf([_attached(a, self.home) for a in carried], beside)
         if "json" in formats:
             made["json"] = json().encode()
+        if pdf is not None:
+            made["pdf"] = pdf()
         if page is not None:
             made["html"] = page.result()
         return {f: made[f] for f in formats}
@@ -152,21 +152,15 @@ class _Maker:
         """The page for a screen."""
         return as_html(self.shown, self.template, self.pictures, self.theme, self.own).encode()
 
-    def _pdf(self, attached: Sequence["Attached"], beside: Executor) -> bytes:
-        from inspect_report.report.pdf import as_pdf
+    def _begun_pdf(self, attached: Sequence["Attached"], beside: Executor) -> Callable[[], bytes]:
+        from inspect_report.report.pdf import begun_pdf
 
         file = next(iter(attached), None)
-        return as_pdf(self.shown, self.template, self.pictures, self.theme, file, self.own, beside)
+        return begun_pdf(self.shown, self.template, self.pictures, self.theme, file, self.own, beside)
 
 
 def _page(maker: _Maker) -> bytes:
     return maker.html()
-
-
-def _ready_to_print() -> None:
-    from inspect_report.report.pdf import ready
-
-    ready()
 
 
 def _attached(assessment: Assessment, home: Path) -> "Attached":

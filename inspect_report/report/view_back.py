@@ -7,7 +7,7 @@ from typing import Any
 from inspect_report.judge.finding import Seen
 from inspect_report.judge.visual import found_in_words
 from inspect_report.records.checklist import Item
-from inspect_report.records.inspection import Answer, Instrument, InstrumentUsed, Reading
+from inspect_report.records.inspection import Answer, Instrument, InstrumentUsed, Photo, Reading
 from inspect_report.records.position import Position
 from inspect_report.records.workshop import ReferencePicture
 from inspect_report.report.figures import bare, joined, shown_unit, with_unit
@@ -210,11 +210,18 @@ def _amount(source: Source, value: float | None, unit: str, decimals: int) -> st
 
 
 def photos(source: Source) -> tuple[PhotoView, ...]:
-    """Photos in the order of the inspection file."""
-    return tuple(
-        PhotoView(Picture(p.file, f"Photo: {p.caption}", "photo"), p.caption, _shows(source, p.of))
-        for p in source.a.inspection.head.photos
-    )
+    """Photos in the order of the inspection file; one that shows several things is printed once."""
+    by_file: dict[str, list[Photo]] = {}
+    for photo in source.a.inspection.head.photos:
+        by_file.setdefault(photo.file, []).append(photo)
+    return tuple(_photo(source, same) for same in by_file.values())
+
+
+def _photo(source: Source, same: Sequence[Photo]) -> PhotoView:
+    caption = same[0].caption
+    shows = dict.fromkeys(_shows(source, p.of) for p in same)
+    told = "; ".join(text for text in shows if text and text != caption)
+    return PhotoView(Picture(same[0].file, f"Photo: {caption}", "photo"), caption, told)
 
 
 def references(source: Source) -> tuple[PhotoView, ...]:

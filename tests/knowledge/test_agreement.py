@@ -4,14 +4,21 @@ from pathlib import Path
 
 import pytest
 
-from inspect_report.knowledge.agreement import alone, disagreements, shipped_checklists
+from inspect_report.knowledge.agreement import (
+    alone,
+    between_books_of_rules,
+    disagreements,
+    shipped_checklists,
+)
 from inspect_report.knowledge.bookread import read_book, shipped_book, shipped_ids
 from inspect_report.knowledge.bookset import BookSet, as_set, problems_in, read_books
 from inspect_report.knowledge.catalogue import Catalogue, Scales, Scoring
 from inspect_report.knowledge.workbook import Workbook
+from inspect_report.places import knowledge_dir
 from inspect_report.records.shape import read_file
 from inspect_report.records.workshop import Workshop
 from tests.knowledge.made import INSPECTION, SHEET, WORKSHOP, a_folder
+from tests.samples import SAMPLES
 
 CHECKLIST = """checklist: own
 version: 1
@@ -250,3 +257,23 @@ def test_the_scoring_book_names_what_exists() -> None:
     damage = {w.damage for w in scales.record.words}
     assert {c for cap in scoring.record.caps for c in cap.characteristics} - known == set()
     assert {d for cap in scoring.record.caps for d in cap.damage} - damage == set()
+
+
+@pytest.mark.parametrize("sample", ["inline-four-strip", "kart-two-stroke", "race-team/a-1"])
+def test_shipped_books_agree(sample: str) -> None:
+    """Checklist, workbook and rulebook of the package, which no run holds against each other again."""
+    books = as_set(read_books(read_file(SAMPLES / f"{sample}.yaml")))
+    assert books is not None
+    assert [p.title for p in between_books_of_rules(books)] == []
+
+
+def test_own_books_beside_shipped_ones_are_held_against_them(tmp_path: Path) -> None:
+    """A rulebook of one's own is not taken on trust because the checklist is shipped."""
+    path = a_folder(tmp_path)
+    rules = (knowledge_dir() / "rulebooks" / "engine-builder.yaml").read_text(encoding="utf-8")
+    (tmp_path / "rules.yaml").write_text(rules.replace("quantity: leak-down,", "quantity: leak-dwn,", 1))
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text + "rulebook: rules.yaml\n", encoding="utf-8")
+    books = as_set(read_books(read_file(path)))
+    assert books is not None
+    assert "leak-dwn" in {p.found for p in disagreements(books)}
