@@ -1,1 +1,1 @@
-"""Twenty invented engines that try what the shipped rules read out of readings, written before the rules were seen."""
+"""Twenty invented engines, written before the rules were seen, that try what these read out of readings."""

@@ -20,7 +20,7 @@ _BOOKS: Final = ("spec-sheet", "workshop")
 
 @dataclass(frozen=True, slots=True)
 class Scenario:
-    """An invented engine: what is wrong with it, what should be read out of it, and the readings that show it."""
+    """An invented engine: what is wrong with it, what should be read out of it, the readings that show it."""
 
     id: str
     kind: str
