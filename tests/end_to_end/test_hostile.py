@@ -41,9 +41,9 @@ def test_a_batch_that_is_stopped_leaves_whole_files_only(tmp_path: Path) -> None
     """Interrupted in the middle, a batch ends what it writes, begins nothing more, and says so in a line."""
     out = tmp_path / "out"
     files = sorted(str(p) for p in (SAMPLES / "race-team").glob("[abc]-?.yaml"))
-    process = started(["report", *files, "--out", str(out), "--only", "json"])
+    process = started(["report", *files, "--out", str(out), "--only", "pdf"])
     deadline = time.monotonic() + 60
-    while time.monotonic() < deadline and not (out.is_dir() and any(out.glob("*.json"))):
+    while time.monotonic() < deadline and not (out.is_dir() and any(out.glob("*.pdf"))):
         time.sleep(0.02)
     os.killpg(process.pid, signal.SIGINT)
     said, complaint = process.communicate(timeout=60)
@@ -54,8 +54,8 @@ def test_a_batch_that_is_stopped_leaves_whole_files_only(tmp_path: Path) -> None
     ]
     names = [p.name for p in out.iterdir()]
     assert 0 < len(names) <= len(files)
-    assert all(name.endswith(".json") for name in names)
-    assert all(p.read_text(encoding="utf-8").endswith("}\n") for p in out.iterdir())
+    assert all(name.endswith(".pdf") for name in names)
+    assert all(p.read_bytes().rstrip().endswith(b"%%EOF") for p in out.iterdir())
 
 
 def test_nobody_reading_the_output_is_no_fault() -> None:
