@@ -51,44 +51,48 @@ def why(assessment: Assessment, wanted: str, *, budget: bool = False) -> str:
         UnknownFinding: there is none; the message names the nearest.
     """
     source = Source(assessment)
-    finding, order = source.findings.get(wanted), view_quote.order(source, wanted)
-    if order is not None:
-        told = (text for line in _order(source, order) for text in _laid_out(line))
-        return "\n".join((f"{order.id}: {order.title}", "", *told))
-    cost = explain_buyer.cost(source, wanted)
-    if cost is not None:
-        return "\n".join((cost[0], "", *(text for line in cost[1] for text in _laid_out(line))))
-    diagnosis = explain_diagnosis.diagnosis_of(source, wanted)
-    if finding is None and diagnosis is not None:
-        told = (t for line in explain_diagnosis.whole(source, diagnosis) for t in _laid_out(line))
-        return "\n".join((f"{diagnosis.id}: {sentence(diagnosis.finding)}", "", *told))
-    if finding is None:
-        raise UnknownFinding(_not_found(source, wanted))
-    head = f"{finding.id}: {finding_name(finding)}"
-    chain = (text for line in _chain(source, finding) for text in _laid_out(line))
-    return "\n".join((head, "", *chain, *(_budget(source, finding) if budget else ())))
+    head, lines = _asked(source, wanted)
+    told = (text for line in lines for text in _laid_out(line))
+    finding = source.findings.get(wanted)
+    return "\n".join((head, "", *told, *(_budget(source, finding) if budget and finding else ())))
 
 
 def why_json(assessment: Assessment, wanted: str) -> str:
     """
-    The chain behind a finding as JSON: its id and name, and each step with its label and texts.
+    The same as JSON: what is asked for, its title, and each step with its label and texts.
 
     Raises:
         UnknownFinding: there is none; the message names the nearest.
     """
-    source = Source(assessment)
-    finding = source.findings.get(wanted)
-    if finding is None:
-        raise UnknownFinding(_not_found(source, wanted))
-    steps = [{"step": label, "told": list(texts)} for label, texts in steps_of(source, finding)]
-    told = {"finding": finding.id, "name": finding_name(finding), "steps": steps}
-    return json.dumps(told, ensure_ascii=False, indent=1)
+    title, lines = _asked(Source(assessment), wanted)
+    steps = [{"step": label, "told": list(texts)} for label, texts in _by_label(lines)]
+    return json.dumps({"of": wanted, "title": title, "steps": steps}, ensure_ascii=False, indent=1)
+
+
+def _asked(source: Source, wanted: str) -> tuple[str, Iterable[Line]]:
+    """Title and chain of an order, a sum of the buyer's view, a finding or a diagnosis."""
+    order, cost = view_quote.order(source, wanted), explain_buyer.cost(source, wanted)
+    if order is not None:
+        return f"{order.id}: {order.title}", _order(source, order)
+    if cost is not None:
+        return cost
+    finding, diagnosis = source.findings.get(wanted), explain_diagnosis.diagnosis_of(source, wanted)
+    if finding is not None:
+        return f"{finding.id}: {finding_name(finding)}", _chain(source, finding)
+    if diagnosis is not None:
+        return f"{diagnosis.id}: {sentence(diagnosis.finding)}", explain_diagnosis.whole(source, diagnosis)
+    raise UnknownFinding(_not_found(source, wanted))
 
 
 def steps_of(source: Source, finding: Finding) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """The chain behind a finding: each step with its label and all that is told below it."""
+    return _by_label(_chain(source, finding))
+
+
+def _by_label(lines: Iterable[Line]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Lines by their step: one without a label belongs to the step before it."""
     steps: list[tuple[str, tuple[str, ...]]] = []
-    for label, text in _chain(source, finding):
+    for label, text in lines:
         if label or not steps:
             steps.append((label, (text,)))
         else:

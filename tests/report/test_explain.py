@@ -96,7 +96,7 @@ def test_calibration_that_had_run_out_is_told(assessment: Assessment) -> None:
 def test_the_chain_as_json(assessment: Assessment) -> None:
     """Another program gets the steps the terminal shows, in their order."""
     told = json.loads(why_json(assessment, "bore-wear.3"))
-    assert (told["finding"], told["name"]) == ("bore-wear.3", "bore wear, cylinder 3")
+    assert (told["of"], told["title"]) == ("bore-wear.3", "bore-wear.3: bore wear, cylinder 3")
     labels = [step["step"] for step in told["steps"]]
     assert labels[:4] == ["readings", "instrument", "formula", "quantity"]
     assert "work" in labels
@@ -106,3 +106,14 @@ def test_the_chain_as_json(assessment: Assessment) -> None:
             assert " ".join(text.split()) in plain, text
     with pytest.raises(UnknownFinding, match="did you mean"):
         why_json(assessment, "bore-ware.3")
+
+
+def test_orders_sums_and_diagnoses_as_json() -> None:
+    """What can be asked on the terminal can be asked by a program."""
+    assessment = assess(load(SAMPLES / "used-machine-in-frame.yaml"))
+    for asked in ("least", "complete", "known", "likely", "hidden", assessment.advice.diagnoses[0].id):
+        told = json.loads(why_json(assessment, asked))
+        assert told["of"] == asked
+        assert told["title"] == why(assessment, asked).splitlines()[0]
+        assert told["steps"]
+        assert all(step["told"] for step in told["steps"])
