@@ -30,10 +30,20 @@ def samples(tmp_path: Path) -> Path:
     return Path(shutil.copytree(SAMPLES, tmp_path / "samples"))
 
 
+def _interruptible() -> None:
+    """A test run in the background inherits that interrupts are ignored; the command must not."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def started(words: list[str]) -> subprocess.Popen[str]:
     """The command in a group of processes of its own, which a terminal would interrupt as a whole."""
     return subprocess.Popen(
-        [*COMMAND, *words], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
+        [*COMMAND, *words],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+        preexec_fn=_interruptible,
     )
 
 
