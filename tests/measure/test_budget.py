@@ -173,3 +173,11 @@ def test_every_quantity_of_the_samples_has_a_budget_that_adds_up(path: Path) -> 
         )
         assert all(b.contribution == pytest.approx(b.sensitivity * b.u, rel=1e-9) for b in lines), derived.id
         assert (derived.quantity.dof or inf) > 0.0
+
+
+def test_places_scatter_also_where_each_reading_is_exact() -> None:
+    """Two exact lengths of one thing, 1.0 and 1.2: s 0.1414, over √2 their mean is doubtful by 0.1."""
+    found = propagated(lambda a, b: (a + b) / 2.0, (Input(1.0), Input(1.2)), alike=(0, 1))
+    assert found.value == pytest.approx(1.1)
+    assert found.u == pytest.approx(0.1)
+    assert [line.cause for line in found.budget] == ["scatter"]

@@ -68,6 +68,7 @@ def test_the_budget_below_the_chain() -> None:
         ["bore-diameter.3.top.across,", "67.096 mm", "0.000289 mm", "1.00", "0.000289 mm", "∞"],
         ["bore-diameter.3.top.across,", "67.096 mm", "0.000577 mm", "1.00", "0.000577 mm", "2"],
         ["repeats"],
+        ["bore-diameter.3.bottom.across,", "67.016 mm", "0.000289 mm", "−1.00", "0.000289 mm", "∞"],
         ["bore-gauge-50-100, permissible", "–", "0.00173 mm", "0", "0 mm", "∞"],
         ["Root sum of squares: standard uncertainty 0.000707 mm, effective degrees of freedom 4.5."],
         ["Coverage factor k = 2.74: expanded uncertainty ±0.00194 mm."],
