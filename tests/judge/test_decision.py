@@ -304,7 +304,7 @@ def test_repeats_that_decide() -> None:
 
 
 def test_few_repeats_widen_the_chance() -> None:
-    """One uncertainty inside the limit: 84.1 % by the normal law, 81.3 % with 4 degrees of freedom (scipy)."""
+    """One uncertainty inside: 84.1 % by the normal law, 81.3 % with 4 degrees of freedom (scipy)."""
     value = mm(0.39, 0.01)
     assert decide(value, GROWS, RULE).inside == pytest.approx(float(norm.cdf(1.0)), abs=1e-9)
     few = decide(replace(value, dof=4.0), GROWS, RULE)
