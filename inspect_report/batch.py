@@ -34,7 +34,7 @@ class Outcome:
     files: tuple[Path, ...] = ()
 
 
-def collect_seldom() -> None:
+def _collect_seldom() -> None:
     """Let the garbage collector run seldom: a report makes much and drops it all at once."""
     gc.set_threshold(100_000, 50, 50)
 
@@ -92,7 +92,7 @@ def report_guarded(
     path: Path, out: Path, kind: "Report | None", formats: tuple[str, ...], templates: Path | None = None
 ) -> Outcome:
     """``report_one`` with every end it can come to."""
-    collect_seldom()
+    _collect_seldom()
     return guarded(partial(report_one, path, out, kind, formats, templates))
 
 

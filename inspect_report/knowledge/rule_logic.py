@@ -42,7 +42,7 @@ def outcomes(rule: Rule, sayable: Sayable) -> frozenset[bool]:
     found: set[bool] = set()
     for way in _ways(tuple(distinct), excluding):
         found.add(_holds(rule.when, way, keys))
-        if len(found) == len((True, False)):
+        if len(found) == 2:
             break
     return frozenset(found)
 

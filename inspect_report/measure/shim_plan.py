@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from inspect_report.measure.bench import Bench, name_of, notes
-from inspect_report.measure.budget import expanded
+from inspect_report.measure.budget import as_it_stands, expanded
 from inspect_report.measure.derived import ShimChoice, ShimSource
 from inspect_report.measure.shim_supply import Offer, Shim, supplied
 from inspect_report.measure.uncertainty import Input, reading_id
@@ -118,7 +118,7 @@ def _parted_with(offers: Sequence[Sequence[Offer]]) -> list[list[Offer]]:
 
 
 def _as_read(valve: Valve) -> Quantity:
-    return Quantity(valve.gap.value, valve.gap.u, "length")
+    return as_it_stands(valve.gap).quantity("length")
 
 
 def _told(shop: _Shop, n: int, offer: Offer) -> ShimChoice:

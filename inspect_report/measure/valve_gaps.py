@@ -1,5 +1,6 @@
 """Turns clearances and shims fitted into valves as shim rules see them: gap, shim, range, aim and lever."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -42,7 +43,8 @@ class Valve:
         """Probability that a gap lies in the valve's range."""
         if gap.u == 0.0:
             return float(self.holds(gap.value))
-        return metrology.probability_inside(gap.value, gap.u, low=self.low, high=self.high)
+        dof = math.inf if gap.dof is None else gap.dof
+        return metrology.probability_inside(gap.value, gap.u, low=self.low, high=self.high, dof=dof)
 
     def gap_with(self, thickness: float) -> float:
         """Gap to expect with another shim."""

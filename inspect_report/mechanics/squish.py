@@ -1,37 +1,9 @@
-"""Turns gasket thicknesses and deck height into squish gaps, compression ratios and the gasket to fit."""
+"""Turns gasket thicknesses and deck height into squish gaps, gasket volumes, grades and spreads."""
 
 import math
-from collections.abc import Iterable
-from dataclasses import dataclass
 
 from inspect_report.mechanics.arrays import Readings, row
 from inspect_report.mechanics.errors import require
-from inspect_report.mechanics.slidercrank import compression_ratio
-
-
-@dataclass(frozen=True, slots=True)
-class GasketGrade:
-    """
-    What one available gasket thickness would give.
-
-    Attributes:
-        thickness: Compressed thickness. [m]
-        squish: Squish gap with this gasket. [m]
-        ratio: Compression ratio with this gasket. [1]
-        squish_ok: Whether the squish gap is at or above its floor. [yes or no]
-        ratio_ok: Whether the ratio is at or below its ceiling. [yes or no]
-    """
-
-    thickness: float
-    squish: float
-    ratio: float
-    squish_ok: bool
-    ratio_ok: bool
-
-    @property
-    def fits(self) -> bool:
-        """Whether both conditions are met."""
-        return self.squish_ok and self.ratio_ok
 
 
 def squish_gap(gasket_thickness: float, deck_height: float) -> float:
@@ -167,81 +139,3 @@ def gasket_volume(gasket_bore: float, gasket_thickness: float) -> float:
     require("gasket_bore", gasket_bore, "m", above=0.0)
     require("gasket_thickness", gasket_thickness, "m", above=0.0)
     return math.pi / 4.0 * gasket_bore**2 * gasket_thickness
-
-
-def gasket_grades(
-    thicknesses: Iterable[float],
-    *,
-    deck_height: float,
-    gasket_bore: float,
-    swept: float,
-    other_clearance: float,
-    least_squish: float,
-    greatest_ratio: float,
-) -> tuple[GasketGrade, ...]:
-    r"""
-    What every available gasket would give, thinnest first.
-
-    .. math:: s = t_g + h, \quad r = 1 + V_s / (V_o + V_g(t_g))
-
-    Args:
-        thicknesses: Compressed thicknesses on sale. [m]
-        deck_height: Depth of the piston below the barrel's face, negative where it stands above. [m]
-        gasket_bore: Diameter inside the fire ring. [m]
-        swept: Swept volume of one cylinder. [m3]
-        other_clearance: Clearance volume without the gasket. [m3]
-        least_squish: Floor of the squish gap, itself allowed. [m]
-        greatest_ratio: Ceiling of the compression ratio, itself allowed. [1]
-
-    Returns:
-        One row for each thickness. [GasketGrade]
-
-    Raises:
-        OutOfRange: ``least_squish`` below 0, ``greatest_ratio`` below 1, or as `squish_gap`, `gasket_volume`
-            and `compression_ratio`.
-
-    Shapes: ``(n_grades,)`` in and out. Holds for: one cylinder; take the one with the least deck height.
-    Source: definitions; choice of trade handbooks, common practice.
-    Checked in: tests/mechanics/test_squish.py.
-
-    >>> rows = gasket_grades([0.6e-3, 0.5e-3], deck_height=0.2e-3, gasket_bore=0.068, swept=200e-6,
-    ...                      other_clearance=17e-6, least_squish=0.75e-3, greatest_ratio=11.7)
-    >>> [(row.squish_ok, row.ratio_ok) for row in rows]
-    [(False, True), (True, True)]
-    """
-    require("least_squish", least_squish, "m", at_least=0.0)
-    require("greatest_ratio", greatest_ratio, "1", at_least=1.0)
-
-    def grade(thickness: float) -> GasketGrade:
-        squish = squish_gap(thickness, deck_height)
-        ratio = compression_ratio(swept, other_clearance + gasket_volume(gasket_bore, thickness))
-        return GasketGrade(
-            thickness,
-            squish,
-            ratio,
-            squish_ok=squish >= least_squish or math.isclose(squish, least_squish, rel_tol=1e-9),
-            ratio_ok=ratio <= greatest_ratio or math.isclose(ratio, greatest_ratio, rel_tol=1e-9),
-        )
-
-    return tuple(grade(thickness) for thickness in sorted(thicknesses))
-
-
-def gasket_to_fit(grades: Iterable[GasketGrade]) -> GasketGrade | None:
-    r"""
-    Thinnest gasket that keeps the squish gap at or above its floor and the ratio at or below its ceiling.
-
-    .. math:: \min \{ t : s(t) \ge s_{min}, \; r(t) \le r_{max} \}
-
-    Args:
-        grades: Rows of `gasket_grades`. [GasketGrade]
-
-    Returns:
-        The row to fit, None where no gasket meets both. [GasketGrade]
-
-    Shapes: ``(n_grades,)`` in, one out. Holds for: as `gasket_grades`.
-    Source: common practice. Checked in: tests/mechanics/test_squish.py.
-
-    >>> gasket_to_fit([GasketGrade(0.5e-3, 0.7e-3, 11.0, False, True)]) is None
-    True
-    """
-    return min((grade for grade in grades if grade.fits), key=lambda grade: grade.thickness, default=None)

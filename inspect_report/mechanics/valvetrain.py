@@ -1,13 +1,11 @@
 """Turns readings of the valve gear into the shim to fit, its gap, the shims left, and how springs stand."""
 
 import math
-from collections.abc import Iterable
 from decimal import Decimal
 
 from inspect_report.mechanics.errors import require
 
 # Readings and sizes are decimals: a difference below this part of a shim's thickness is float noise.
-_NOISE = 1e-9
 _MOST_SIZES = 10_000
 
 
@@ -110,59 +108,6 @@ def shim_sizes(first: float, last: float, step: float) -> tuple[float, ...]:
 def _decimal(value: float) -> Decimal:
     """The decimal a person wrote, freed of binary noise (twelve digits are far beyond any shim)."""
     return Decimal(f"{value:.12g}")
-
-
-def shim_to_fit(
-    fitted: float,
-    measured: float,
-    *,
-    aim: float,
-    low: float,
-    high: float,
-    sizes: Iterable[float],
-    lever: float = 1.0,
-) -> float | None:
-    r"""
-    Size on sale nearest to the shim wanted that brings the clearance into its range.
-
-    .. math:: \arg\min_t \{ |t - t_{new}| : g_{low} \le g(t) \le g_{high} \}
-
-    Args:
-        fitted: Thickness of the shim in place. [m]
-        measured: Clearance found. [m]
-        aim: Clearance wanted. [m]
-        low: Least clearance allowed, itself allowed. [m]
-        high: Greatest clearance allowed, itself allowed. [m]
-        sizes: Thicknesses on sale. [m]
-        lever: Valve lift over cam lift where a follower's gap is taken at the cam, else 1. [1]
-
-    Returns:
-        Thickness to fit, the thinner of two equally near; None where no size reaches the range. [m]
-
-    Raises:
-        OutOfRange: ``high`` below ``low``, or as `shim_needed` and `predicted_gap`.
-
-    Shapes: scalars and ``(n_sizes,)``. Holds for: as `shim_needed`.
-    Source: shim rule of repair manuals; the thinner of two because gaps close in use, common practice.
-    Checked in: tests/published/test_valve_shims.py.
-
-    >>> shim_to_fit(1.75e-3, 0.0762e-3, aim=0.16e-3, low=0.14e-3, high=0.18e-3,
-    ...             sizes=(1.65e-3, 1.675e-3, 1.7e-3))
-    0.001675
-    """
-    require("low", low, "m")
-    require("high", high, "m", at_least=low)
-    wanted = shim_needed(fitted, measured, aim, lever=lever)
-    noise = _NOISE * fitted
-
-    def gap_in_range(size: float) -> bool:
-        gap = predicted_gap(fitted, measured, size, lever=lever)
-        return low - noise <= gap <= high + noise
-
-    def distance(size: float) -> tuple[int, float]:
-        return math.floor(abs(size - wanted) / noise + 0.5), size
-
-    return min(filter(gap_in_range, sizes), key=distance, default=None)
 
 
 def shim_range_left(

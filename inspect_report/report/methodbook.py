@@ -7,7 +7,16 @@ from typing import Final
 from inspect_report.knowledge.catalogue import Catalogue, Known
 from inspect_report.measure.formulas import FORMULAS, Formulas
 from inspect_report.measure.plain import READ
-from inspect_report.mechanics import atmosphere, evidence, metrology, outliers, squish, trend, valvetrain
+from inspect_report.mechanics import (
+    atmosphere,
+    evidence,
+    metrology,
+    outliers,
+    slidercrank,
+    squish,
+    trend,
+    valvetrain,
+)
 from inspect_report.places import knowledge_dir, methods_dir
 from inspect_report.records.checklist import Checklist, Item
 from inspect_report.records.shape import M, read_as, read_file
@@ -47,7 +56,7 @@ METHODS: Final[Mapping[str, tuple[str, str, Formulas]]] = {
         "Head gasket to fit",
         "The thinnest grade on sale that keeps the squish gap above its floor and the ratio below its "
         "ceiling.",
-        (squish.gasket_to_fit, squish.gasket_grades, squish.squish_gap, squish.gasket_volume),
+        (squish.squish_gap, squish.gasket_volume, slidercrank.compression_ratio),
     ),
     "uncertainty": (
         "Uncertainty of measurement",

@@ -42,21 +42,14 @@ class Attached:
     """Day as year-month-day."""
 
 
-def as_pdf(
-    view: object,
-    template: str,
-    pictures: Pictures,
-    theme: Theme,
-    attached: Attached | None = None,
-    own: Path | None = None,
-) -> bytes:
+def as_pdf(view: object, template: str, pictures: Pictures, theme: Theme) -> bytes:
     """
-    A view as a PDF, printed by this process alone; as ``begun_pdf`` ends it.
+    A view as a PDF of this process alone, with the shipped templates and nothing attached.
 
     Raises:
         CannotRender: as ``begun_pdf``.
     """
-    return begun_pdf(view, template, pictures, theme, attached, own, Alone())()
+    return begun_pdf(view, template, pictures, theme, None, None, Alone())()
 
 
 def begun_pdf(

@@ -10,7 +10,6 @@ from inspect_report.report.figures import joined
 
 GOOD: Final = (Verdict.AS_NEW, Verdict.SERVICEABLE)
 NOT_GOOD: Final = (Verdict.BEYOND_LIMIT, Verdict.UNDECIDED, Verdict.MARGINAL)
-NO_VERDICT: Final = (Verdict.NO_LIMIT,)
 ABSENT: Final = (Verdict.NOT_INSPECTED, Verdict.NOT_APPLICABLE)
 GRAVITY: Final = (
     Verdict.CHECK_FAILED,

@@ -150,7 +150,9 @@ def test_every_grade_has_its_uncertainty_and_its_worst_cylinder() -> None:
     """Cylinder 2 has the least deck and the smallest chamber: it sets gap and ratio of every grade."""
     scatter = sqrt((0.005**2 + 0.001**2 + 0.005**2 + 0.001**2) / 3 / 4) * 1e-3
     gauge = sqrt((0.002e-3 / (2 * sqrt(3))) ** 2 / 4 + (0.004e-3) ** 2 / 3)
-    for row in measure(changed(FOUR)).gaskets:
+    rows = measure(changed(FOUR)).gaskets
+    assert rows
+    for row in rows:
         assert (row.tightest and row.tightest.id, row.highest and row.highest.id) == ("2", "2")
         assert row.squish_u == pytest.approx(sqrt(scatter**2 + gauge**2), rel=1e-3)
         assert row.ratio_u is not None

@@ -6,6 +6,7 @@ from typing import Any, Final
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.stats import t as student
 
 from inspect_report.measure.derived import ShimChoice
 from inspect_report.measure.measuring import measure
@@ -367,3 +368,24 @@ def test_range_may_be_printed_as_a_limit_alone() -> None:
 def test_few_sizes_that_step_over_the_range_are_told_as_such(sizes: list[float]) -> None:
     """2.47 is wanted: the thinnest leaves too wide a gap and the thickest too narrow a one."""
     assert _choice(0.12, 2.60, sheet={"on_sale": {"shims": {"sizes": sizes}}}).note == BETWEEN
+
+
+def test_few_repeats_count_in_the_plan_as_in_the_finding() -> None:
+    """
+    Three repeats tell their scatter badly: by the normal law the gap is surely in range, by Student's t not.
+
+    0.207, 0.222 and 0.237: s 0.015, over √3 0.00866, with the blades' 0.00408 u 0.00957. The edge at 0.20
+    lies 2.30 of them below: 98.9 % by the normal law, 94.8 % with the 2.99 degrees of freedom (scipy).
+    """
+    case = a_case(
+        read("valve-clearance.1.exhaust", 0.207, 0.222, 0.237),
+        read("shim-fitted.1.exhaust", 2.60),
+        books=some_books(a_sheet()),
+    )
+    (choice,) = measure(case).shims
+    (gap,) = (q.quantity for q in measure(case).quantities if q.id == "valve-clearance.1.exhaust")
+    assert gap.u == pytest.approx(9.574e-6, rel=1e-3)
+    assert gap.dof == pytest.approx(2.99, abs=0.01)
+    assert float(student.cdf((gap.value - 0.20e-3) / gap.u, gap.dof)) < 0.95
+    assert choice.change
+    assert choice.size == pytest.approx(2.55e-3)

@@ -2,16 +2,34 @@
 
 import pytest
 
+from inspect_report.measure.derived import ShimChoice
+from inspect_report.measure.measuring import measure
 from inspect_report.mechanics.valvetrain import (
     predicted_gap,
     shim_needed,
     shim_range_left,
     shim_sizes,
-    shim_to_fit,
 )
+from tests.cases import a_case, a_sheet, read, some_books
 from tests.published.figures import rows
 
 MM = 1e-3
+
+
+def planned(gap: float, shim: float, gaps: tuple[float, float], *, aim: float) -> ShimChoice:
+    """The whole program's choice for one valve: gap, shim and range in mm, sizes from 1.3 to 2.0 by 0.05."""
+    row = {"id": "valve-clearance", "unit": "mm", "standard": list(gaps), "limit": list(gaps), "page": "1"}
+    sizes = {"shims": {"first": 1.3, "last": 2.0, "step": 0.05}}
+    case = a_case(
+        read("valve-clearance.1.exhaust", gap),
+        read("shim-fitted.1.exhaust", shim),
+        books=some_books(
+            a_sheet(characteristics=[row], on_sale=sizes),
+            **{"valve-gap-aim": aim, "decision-rule": {"kind": "simple acceptance"}},
+        ),
+    )
+    (choice,) = measure(case).shims
+    return choice
 
 
 @pytest.mark.parametrize("row", rows("shim_rules.csv"), ids=lambda row: f"{row['first_mm']}-{row['last_mm']}")
@@ -36,12 +54,9 @@ def test_service_table_of_a_twin() -> None:
 
 def test_tuning_maker_aims_at_the_upper_limit() -> None:
     """Fitting manual 5919140 p. 10 (seen): 0.15 to 0.22, found 0.30, shim 1.55: 1.63 wanted, 1.65 fitted."""
-    found = shim_to_fit(
-        1.55 * MM, 0.30 * MM, aim=0.22 * MM, low=0.15 * MM, high=0.22 * MM,
-        sizes=shim_sizes(1.3 * MM, 2.0 * MM, 0.05 * MM),
-    )  # fmt: skip
-    assert shim_needed(1.55 * MM, 0.30 * MM, 0.22 * MM) == pytest.approx(1.63 * MM, rel=1e-12)
-    assert found == pytest.approx(1.65 * MM, rel=1e-12)
+    choice = planned(0.30, 1.55, (0.15, 0.22), aim=99.9999)
+    assert choice.exact == pytest.approx(1.63 * MM, rel=1e-7)
+    assert choice.size == pytest.approx(1.65 * MM, rel=1e-12)
 
 
 def test_hand_example_of_a_rider() -> None:
@@ -75,12 +90,6 @@ def test_formula_of_a_scooter_manual() -> None:
 def test_thrust_shim_of_a_car() -> None:
     """Honda shop manual (seen): 1.93 read with a middle of the standard range of 0.14: 1.79, choose 1.80."""
     assert pytest.approx(shim_needed(1.93 * MM, 0.0, 0.14 * MM), rel=1e-12) == (1.93 - 0.14) * MM
-    found = shim_to_fit(
-        1.93 * MM,
-        0.0,
-        aim=0.14 * MM,
-        low=0.05 * MM,
-        high=0.25 * MM,
-        sizes=shim_sizes(1.7 * MM, 2.0 * MM, 0.05 * MM),
-    )
-    assert found == pytest.approx(1.80 * MM, rel=1e-12)
+    choice = planned(0.0, 1.93, (0.05, 0.23), aim=50)
+    assert choice.aim == pytest.approx(0.14 * MM)
+    assert choice.size == pytest.approx(1.80 * MM, rel=1e-12)
