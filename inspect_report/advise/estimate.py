@@ -81,7 +81,7 @@ def estimate(
     needs = [_needed(group, books) for group in groups]
     shared = share_out([(*stays_open, *needs[0]), *needs[1:]])
     priced = tuple(i for group in groups for i in group)
-    there = frozenset(s.position for s in shims if _is_there(s))
+    there = frozenset(s.position for s in shims if s.is_there)
     desk = Desk(books, frozenset(s.id for s in stays_open), priced, there)
     uses = fitted_once([desk.uses(items, steps) for items, steps in zip(groups, shared, strict=True)])
     return Estimate(
@@ -100,10 +100,6 @@ def tax_rate(workshop: Workshop) -> Decimal:
     """The tax as a share of the net sum; 0 without a tax."""
     # The rate was read as a float; rounding it to eight places gives back the figures that were written.
     return Decimal(str(round(workshop.tax.rate, 8))) if workshop.tax else Decimal(0)
-
-
-def _is_there(shim: ShimChoice) -> bool:
-    return not shim.change or shim.source in ("box", "moved")
 
 
 def _needed(items: Iterable[WorkItem], books: Books) -> tuple[AccessStep, ...]:

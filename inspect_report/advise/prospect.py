@@ -15,7 +15,6 @@ from inspect_report.advise.desk import Desk, rounded
 from inspect_report.advise.estimate import tax_rate
 from inspect_report.knowledge.case import Books, Case
 from inspect_report.measure.derived import ShimChoice
-from inspect_report.records.position import Position
 
 KNOWN: Final = 0
 """Row of what is needed already; it is true in every set."""
@@ -52,7 +51,9 @@ class Prospect:
         asked, still_open = in_one_way(asks, self.books), self.sighted.left_open
         bundles = Bundles(self.books, {i.job: i for i in awaited}, asked, causes, still_open)
         is_open = frozenset(s.id for s in self.sighted.left_open)
-        return BundlePrices(bundles, Desk(self.books, is_open, (), _at_hand(self.shims)))
+        return BundlePrices(
+            bundles, Desk(self.books, is_open, (), frozenset(s.position for s in self.shims if s.is_there))
+        )
 
     def names(self, jobs: Iterable[str]) -> tuple[str, ...]:
         """What some jobs are called, wherever they are done."""
@@ -63,11 +64,6 @@ class Prospect:
         """An amount in millionths before tax as money with tax."""
         exact = Decimal(int(net)) / MILLIONTHS * (1 + tax_rate(self.books.workshop))
         return rounded(exact, self.books.workshop.currency)
-
-
-def _at_hand(shims: Iterable[ShimChoice]) -> frozenset[Position]:
-    """Valves that need no shim bought, as the estimate counts them."""
-    return frozenset(s.position for s in shims if not s.change or s.source in ("box", "moved"))
 
 
 def jobs_done(bundles: Bundles, done: Done, cause: int, column: int) -> tuple[str, ...]:

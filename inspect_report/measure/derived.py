@@ -116,6 +116,11 @@ class ShimChoice:
     readings: tuple[str, ...] = ()
     """Readings it was made from."""
 
+    @property
+    def is_there(self) -> bool:
+        """Whether it need not be bought: it stays, lies in the box, or comes from another valve."""
+        return not self.change or self.source in ("box", "moved")
+
 
 @dataclass(frozen=True, slots=True)
 class GasketChoice:

@@ -210,8 +210,7 @@ def _tight(bench: Bench, at: Position, test: Test = MAIN) -> str:
 
 def _heard(bench: Bench, at: Position) -> str:
     """Where the air was heard, which is half of what a leak-down test tells."""
-    answers = (a for a in bench.case.inspection.answers if a.item == HEARD and a.position.labels == at.labels)
-    answer = next(answers, None)
+    answer = bench.case.inspection.answer(HEARD, at)
     if answer is None:
         return "where the air went was not noted" if bench.asks_for(HEARD) else ""
     heard = [place for place in answer.chosen if place != "none"]

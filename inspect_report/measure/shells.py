@@ -140,9 +140,8 @@ def _same(one: str, other: str) -> bool:
 
 
 def _answer(bench: Bench, item: str, at: Position) -> str:
-    answers = bench.case.inspection.answers
-    here = (a for a in answers if a.item == item and a.position.labels == at.labels)
-    return next((answer.chosen[0].strip() for answer in here if answer.chosen), "")
+    answer = bench.case.inspection.answer(item, at)
+    return answer.chosen[0].strip() if answer and answer.chosen else ""
 
 
 def _mm(value: float) -> str:

@@ -284,6 +284,11 @@ class Inspection:
     def number(self) -> str:
         return self.head.inspection
 
+    def answer(self, item: str, position: Position) -> Answer | None:
+        """What was answered to an item at a place; None where it was not."""
+        here = (a for a in self.answers if a.item == item and a.position.labels == position.labels)
+        return next(here, None)
+
     def instrument(self, instrument_id: str) -> InstrumentUsed | None:
         """The instrument of an id."""
         return next((i for i in self.instruments if i.id == instrument_id), None)

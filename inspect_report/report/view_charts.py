@@ -105,10 +105,8 @@ def _leak_row(source: Source, finding: Finding) -> Row:
 
 
 def _heard(source: Source, position: Position) -> str:
-    answers = (
-        a for a in source.a.inspection.answers if a.item == HEARD and a.position.labels == position.labels
-    )
-    words = [plain_name(c) for a in answers for c in a.chosen if c not in ("none", "nowhere")]
+    answer = source.a.inspection.answer(HEARD, position)
+    words = [plain_name(c) for c in (answer.chosen if answer else ()) if c not in ("none", "nowhere")]
     return f", heard: {joined(words)}" if words else ""
 
 
