@@ -51,9 +51,8 @@ class Prospect:
         asked, still_open = in_one_way(asks, self.books), self.sighted.left_open
         bundles = Bundles(self.books, {i.job: i for i in awaited}, asked, causes, still_open)
         is_open = frozenset(s.id for s in self.sighted.left_open)
-        return BundlePrices(
-            bundles, Desk(self.books, is_open, (), frozenset(s.position for s in self.shims if s.is_there))
-        )
+        there = frozenset(s.position for s in self.shims if s.is_there)
+        return BundlePrices(bundles, Desk(self.books, is_open, (), there))
 
     def names(self, jobs: Iterable[str]) -> tuple[str, ...]:
         """What some jobs are called, wherever they are done."""
