@@ -46,6 +46,7 @@ class FrontView:
     engine_facts: tuple[Fact, ...] = shown("serial number, running time, machine …")
     people: tuple[Fact, ...] = shown("customer, inspector, place, days, depth, reason")
     said: str = shown("history as told by owner or seller, or nothing")
+    photo: PhotoView | None = shown("the engine as a whole, or nothing")
     answer: str = shown("the inspector's answer to what was asked, an opinion, or nothing")
     verdict: VerdictView = shown("statement of condition")
     failed: tuple[str, ...] = shown("checks of ours that went wrong")

@@ -95,6 +95,7 @@ def _front(source: Source) -> FrontView:
         engine_facts=view_front.engine_facts(source),
         people=view_front.people(source),
         said=sentence(source.a.inspection.head.engine.history),
+        photo=view_back.front_photo(source),
         answer=sentence(source.a.inspection.head.answer),
         verdict=view_front.verdict(source),
         failed=view_front.failed(source),

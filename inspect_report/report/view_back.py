@@ -210,11 +210,29 @@ def _amount(source: Source, value: float | None, unit: str, decimals: int) -> st
 
 
 def photos(source: Source) -> tuple[PhotoView, ...]:
-    """Photos in the order of the inspection file; one that shows several things is printed once."""
+    """Photos in the order of the inspection file, but for the one on the first page."""
+    first = _whole_engine(source)
+    return tuple(_photo(source, same) for file, same in _by_file(source).items() if file != first)
+
+
+def front_photo(source: Source) -> PhotoView | None:
+    """The photo of the engine as a whole, for the first page; nothing where there is none."""
+    first = _whole_engine(source)
+    return _photo(source, _by_file(source)[first]) if first else None
+
+
+def _by_file(source: Source) -> dict[str, list[Photo]]:
+    """Photos by their file: one that shows several things is printed once."""
     by_file: dict[str, list[Photo]] = {}
     for photo in source.a.inspection.head.photos:
         by_file.setdefault(photo.file, []).append(photo)
-    return tuple(_photo(source, same) for same in by_file.values())
+    return by_file
+
+
+def _whole_engine(source: Source) -> str:
+    """The file of the first photo that belongs to no finding; empty where there is none."""
+    photos = _by_file(source).items()
+    return next((file for file, same in photos if not any(p.of in source.findings for p in same)), "")
 
 
 def _photo(source: Source, same: Sequence[Photo]) -> PhotoView:

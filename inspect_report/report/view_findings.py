@@ -241,7 +241,7 @@ def limits_in_short(finding: Finding, figures: Figures) -> str:
     limit = figures.short_range(row.low, row.high, row.unit, finding.decimals)
     standard = bare(standard, row.unit) if limit else standard
     parts = [f"new {standard}" if standard else "", f"limit {limit}" if limit else ""]
-    return ", ".join(p for p in parts if p)
+    return ", ".join(p.replace(" ", NBSP) for p in parts if p)
 
 
 def _source_words(limit: Limit | None, manual: str) -> str:

@@ -6,7 +6,7 @@ from typing import Final
 
 from inspect_report.judge.finding import Finding, Seen, Verdict
 from inspect_report.records.position import Position
-from inspect_report.report.figures import joined
+from inspect_report.report.figures import NBSP, joined
 
 GOOD: Final = (Verdict.AS_NEW, Verdict.SERVICEABLE)
 NOT_GOOD: Final = (Verdict.BEYOND_LIMIT, Verdict.UNDECIDED, Verdict.MARGINAL)
@@ -217,7 +217,7 @@ def seen_words(seen: Seen) -> str:
     steps += [f"strength {seen.strength}"] if seen.strength is not None else []
     note = f" – {seen.note}" if seen.note else ""
     whose = f"; {seen.by}" if seen.by else ""
-    return f"{seen.damage} ({', '.join(steps)} of 5{whose}){note}"
+    return f"{seen.damage} ({', '.join(steps)}{NBSP}of{NBSP}5{whose}){note}"
 
 
 def tone(verdict: Verdict | str) -> str:
