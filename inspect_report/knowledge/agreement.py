@@ -45,7 +45,7 @@ def disagreements(books: BookSet, naming: Document | None = None) -> tuple[Probl
     found = chain(
         misfit,
         () if _are_shipped(books) else between_books_of_rules(books, misfit=bool(misfit)),
-        _prices(books.workshop, books.workbook.record),
+        _prices(books.workshop, books.workbook.record, books.library),
         _shares(books),
         _shown(books.workshop),
         _pictured(books),
@@ -63,13 +63,14 @@ def between_books_of_rules(books: BookSet, *, misfit: bool = False) -> Iterator[
     yield from _checklist_words(books)
     yield from _workbook_words(books.workbook.document, books.workbook.record, books)
     if not misfit:
-        yield from rule_disagreements(books, shipped_checklists())
+        yield from rule_disagreements(books, shipped_checklists(books.library))
 
 
 def _are_shipped(books: BookSet) -> bool:
     """Whether all that `between_books_of_rules` holds against each other comes with the package."""
     own = (books.checklist, books.workbook, books.rulebook, books.catalogue, books.scales)
-    return all(FilePath(book.document.file).is_relative_to(knowledge_dir()) for book in own)
+    library = books.library or knowledge_dir()
+    return all(FilePath(book.document.file).is_relative_to(library) for book in own)
 
 
 def alone(book: Book[Any]) -> tuple[Problem, ...]:
@@ -111,17 +112,19 @@ def _pictured(books: BookSet) -> Iterator[Problem]:
         yield from unknown(books.workshop.document, "K390", "kind of damage", picture.damage, path, words)
 
 
-@lru_cache(maxsize=1)
-def shipped_checklists() -> tuple[Checklist, ...]:
+@lru_cache(maxsize=8)
+def shipped_checklists(library: FilePath | None = None) -> tuple[Checklist, ...]:
     """Every shipped checklist: a shared rulebook speaks of items of all of them."""
-    reads = (shipped_book(Checklist, f"checklists/{name}") for name in shipped_ids("checklists"))
+    names = shipped_ids("checklists", library)
+    reads = (shipped_book(Checklist, f"checklists/{name}", library) for name in names)
     return tuple(read.value.record for read in reads if read.value)
 
 
-@lru_cache(maxsize=1)
-def shipped_workbooks() -> tuple[Workbook, ...]:
+@lru_cache(maxsize=8)
+def shipped_workbooks(library: FilePath | None = None) -> tuple[Workbook, ...]:
     """Every shipped workbook: one workshop file prices the parts of all of them."""
-    reads = (shipped_book(Workbook, f"workbooks/{name}") for name in shipped_ids("workbooks"))
+    names = shipped_ids("workbooks", library)
+    reads = (shipped_book(Workbook, f"workbooks/{name}", library) for name in names)
     return tuple(read.value.record for read in reads if read.value)
 
 
@@ -187,12 +190,12 @@ def _axes(books: BookSet) -> Iterator[str]:
     """Axes of the layout and the checklist, and those of things that another engine may have."""
     yield from AXES
     yield from (*books.checklist.record.axes, *books.sheet.record.layout.counts)
-    yield from _shipped_axes()
+    yield from _shipped_axes(books.library)
 
 
-def _shipped_axes() -> Iterator[str]:
+def _shipped_axes(library: FilePath | None = None) -> Iterator[str]:
     """Every axis that a shipped checklist names."""
-    for checklist in shipped_checklists():
+    for checklist in shipped_checklists(library):
         yield from checklist.axes
         yield from (a for s in checklist.sections for i in s.items for a in i.axes)
 
@@ -237,7 +240,9 @@ def _shares(books: BookSet) -> Iterator[Problem]:
         yield from unknown(document, "K358", "characteristic", name, ("shares-beyond", name), known)
 
 
-def _prices(workshop: Book[Workshop], own: Workbook | None = None) -> Iterator[Problem]:
+def _prices(
+    workshop: Book[Workshop], own: Workbook | None = None, library: FilePath | None = None
+) -> Iterator[Problem]:
     """Prices and hours of things no workbook has: a slip of the pen would leave a part 'on request'."""
     document, record = workshop.document, workshop.record
     own_works = _works(own) if own else ()
@@ -245,9 +250,8 @@ def _prices(workshop: Book[Workshop], own: Workbook | None = None) -> Iterator[P
         known = _priced(own_works, key)
         for word in written:
             if word not in known:
-                yield from unknown(
-                    document, "K364", _WHAT[key], word, (key, word), _all_priced(own_works, key)
-                )
+                priced = _all_priced(own_works, key, library)
+                yield from unknown(document, "K364", _WHAT[key], word, (key, word), priced)
 
 
 def _priced(works: Iterable[AccessStep | Job], key: str) -> frozenset[str]:
@@ -263,9 +267,9 @@ def _uses(work: AccessStep | Job) -> tuple[PartUse, ...]:
     return (*work.parts, *further)
 
 
-def _all_priced(own: Iterable[AccessStep | Job], key: str) -> list[str]:
+def _all_priced(own: Iterable[AccessStep | Job], key: str, library: FilePath | None) -> list[str]:
     """The same of every shipped workbook too: one workshop file serves several kinds of engine."""
-    shipped = (work for workbook in shipped_workbooks() for work in _works(workbook))
+    shipped = (work for workbook in shipped_workbooks(library) for work in _works(workbook))
     return sorted(_priced(own, key) | _priced(shipped, key))
 
 

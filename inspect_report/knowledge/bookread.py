@@ -124,26 +124,36 @@ def read_book(model: type[B], path: Path) -> Read[Book[B]]:
         return Read(None, fault.problems)
 
 
-def shipped_book(model: type[B], name: str) -> Read[Book[B]]:
-    """A book of the package by its place in the folder of shipped books, ``checklists/four-stroke``."""
-    return read_book(model, knowledge_dir() / f"{name}.yaml")
+def shipped_book(model: type[B], name: str, library: Path | None = None) -> Read[Book[B]]:
+    """
+    A book of the package by its place in the folder of shipped books, ``checklists/four-stroke``.
+
+    Args:
+        model: Kind of book.
+        name: Its place.
+        library: The folder, where it is not that of this release: one kept beside an inspection.
+    """
+    return read_book(model, (library or knowledge_dir()) / f"{name}.yaml")
 
 
-def shipped_ids(shelf: str) -> tuple[str, ...]:
+def shipped_ids(shelf: str, library: Path | None = None) -> tuple[str, ...]:
     """Ids of the shipped books of a kind, ``checklists`` for example."""
-    return tuple(sorted(p.stem for p in (knowledge_dir() / shelf).glob("*.yaml")))
+    return tuple(sorted(p.stem for p in ((library or knowledge_dir()) / shelf).glob("*.yaml")))
 
 
-def named_book(model: type[B], written: str, shelf: str, naming: Document, at: KeyPath) -> Read[Book[B]]:
+def named_book(
+    model: type[B], written: str, shelf: str, naming: Document, at: KeyPath, library: Path | None = None
+) -> Read[Book[B]]:
     """
     The book that a file names: by the id of a shipped one, or as a file beside the one that names it.
 
     Args:
         model: Kind of book.
         written: As named.
-        shelf: Folder of shipped books of that kind; empty where none are shipped.
+        shelf: Folder of shipped books of that kind; empty where they are not named by an id.
         naming: The document that names it.
         at: Where.
+        library: As in ``shipped_book``.
     """
     if is_file_name(written):
         path = Path(naming.file).parent / written
@@ -152,9 +162,10 @@ def named_book(model: type[B], written: str, shelf: str, naming: Document, at: K
             if is_book_file(path)
             else Read(None, (_not_there(model, written, naming, at),))
         )
-    if shelf and written in shipped_ids(shelf):
-        return shipped_book(model, f"{shelf}/{written}")
-    return Read(None, (_not_shipped(model, written, shelf, naming, at),))
+    ids = shipped_ids(shelf, library) if shelf else ()
+    if written in ids:
+        return shipped_book(model, f"{shelf}/{written}", library)
+    return Read(None, (_not_shipped(model, written, ids, naming, at),))
 
 
 def is_book_file(path: Path) -> bool:
@@ -196,8 +207,9 @@ def _books_in(folder: Path) -> tuple[str, ...]:
         return ()
 
 
-def _not_shipped(model: type[Record], written: str, shelf: str, naming: Document, at: KeyPath) -> Problem:
-    ids: Sequence[str] = shipped_ids(shelf) if shelf else ()
+def _not_shipped(
+    model: type[Record], written: str, ids: Sequence[str], naming: Document, at: KeyPath
+) -> Problem:
     near = nearest(written, ids)
     return naming.problem(
         "K351",

@@ -70,6 +70,8 @@ class Case:
     ``earlier`` holds the inspections it follows, oldest first, each with its own books and without its own
     ``earlier``; ``folder`` is the inspection's own folder, the only one photos may lie in. The issue it
     replaces, where its file is named, is ``issued`` as it was sent out, or ``replaced``, to be judged anew.
+    ``paths`` says where each of ``files`` lies, and ``library`` where the shipped books were taken from:
+    empty for those of this release.
     """
 
     inspection: Inspection
@@ -80,6 +82,8 @@ class Case:
     warnings: tuple[Problem, ...] = ()
     issued: IssuedReport | None = None
     replaced: "Case | None" = None
+    paths: tuple[str, ...] = ()
+    library: str = ""
 
 
 def row_for(books: Books, characteristic: str, position: Position) -> tuple[Characteristic, Origin] | None:

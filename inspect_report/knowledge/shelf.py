@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Final
 
 from inspect_report.knowledge.agreement import alone, disagreements
+from inspect_report.knowledge.as_used import changed_since, library_beside
 from inspect_report.knowledge.bookread import KINDS, is_book_file, kind_of, read_book
 from inspect_report.knowledge.bookset import (
     Reads,
@@ -51,21 +52,39 @@ def load(path: Path | str, *, today: date | None = None) -> Case:
         InvalidKnowledge: only books are at fault.
     """
     _refuse_book(Path(path))
-    chain = _chain(Path(path), today or date.today())
-    before = _before(chain[-1], today or date.today())
+    reader = _Reader(today or date.today(), library_beside(Path(path).parent))
+    chain = _chain(Path(path), reader)
+    before = _before(chain[-1], reader)
     problems = in_file_order((*(p for link in chain for p in link.read.problems), *before.problems))
-    _raise_errors(problems, {str(link.path) for link in chain} | {p.place.file for p in before.problems})
+    _raise_errors((*reader.changed(), *problems), _named_in(chain, before))
     *earlier, newest = [link.read.value for link in chain if link.read.value is not None]
     by_day = sorted(earlier, key=lambda case: case.inspection.head.dates.inspected)
     known = before.value or Before()
     return replace(newest, earlier=tuple(by_day), warnings=problems, issued=known.report, replaced=known.case)
 
 
-def _before(link: "_Link", today: date) -> Read[Before]:
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """By which day and by which shipped books files are read; those of this release where none are named."""
+
+    today: date
+    library: Path | None = None
+
+    def changed(self) -> tuple[Problem, ...]:
+        """What of the books kept beside the inspection is no longer as it was."""
+        return changed_since(self.library) if self.library else ()
+
+
+def _named_in(chain: Sequence["_Link"], before: Read[Before]) -> set[str]:
+    """The inspections, by the name under which their faults are told."""
+    return {str(link.path) for link in chain} | {p.place.file for p in before.problems}
+
+
+def _before(link: "_Link", reader: _Reader) -> Read[Before]:
     """The issue that the newest inspection replaces."""
     if link.document is None:
         return Read(None)
-    return read_replaced(link.document, lambda file: _link(file, today).read)
+    return read_replaced(link.document, lambda file: _link(file, reader).read)
 
 
 def _refuse_book(path: Path) -> None:
@@ -176,9 +195,9 @@ class _Followed:
         return os.path.realpath(self.file)
 
 
-def _chain(path: Path, today: date) -> list[_Link]:
+def _chain(path: Path, reader: _Reader) -> list[_Link]:
     """An inspection and all it follows, each once; every one stands behind those that it follows."""
-    links = _found(path, today)
+    links = _found(path, reader)
     before = {real: [f.real for f in _followed(link) if f.real in links] for real, link in links.items()}
     try:
         return [links[real] for real in TopologicalSorter(before).static_order()]
@@ -187,16 +206,16 @@ def _chain(path: Path, today: date) -> list[_Link]:
         return [*reversed(links.values())]
 
 
-def _found(path: Path, today: date) -> dict[str, _Link]:
+def _found(path: Path, reader: _Reader) -> dict[str, _Link]:
     """An inspection and all it follows by their real path, the newest first."""
-    found = {os.path.realpath(path): _link(path, today)}
+    found = {os.path.realpath(path): _link(path, reader)}
     waiting = [*found.items()]
     for real, link in waiting:
         for followed in _followed(link):
             if followed.real not in found and (problem := _cannot_follow(link, followed, len(found))):
                 found[real] = _with_problem(found[real], problem)
             elif followed.real not in found:
-                found[followed.real] = _link(followed.file, today)
+                found[followed.real] = _link(followed.file, reader)
                 waiting.append((followed.real, found[followed.real]))
             late = _later_than(found[followed.real], link, followed) if followed.real in found else None
             found[real] = _with_problem(found[real], late) if late else found[real]
@@ -257,32 +276,40 @@ def _problem(link: _Link, code: str, title: str, followed: _Followed, allowed: s
     return document.problem(code, title, followed.path, followed.written, allowed, mend)
 
 
-def _link(path: Path, today: date) -> _Link:
+def _link(path: Path, reader: _Reader) -> _Link:
     try:
         document = read_file(path)
     except InvalidInput as fault:
-        return _faulty_link(path, fault, today)
-    return _Link(path, document, _case(document, path.parent, today))
+        return _faulty_link(path, fault, reader)
+    return _Link(path, document, _case(document, path.parent, reader))
 
 
-def _faulty_link(path: Path, fault: InvalidInput, today: date) -> _Link:
+def _faulty_link(path: Path, fault: InvalidInput, reader: _Reader) -> _Link:
     """Of a file that is not good YAML, but can be read on, the further faults are told as well."""
     data = fault.document.data if fault.document else None
     if fault.document is None or not isinstance(data, dict) or "inspection" not in data:
         return _Link(path, None, Read(None, fault.problems))
-    further = _case(fault.document, path.parent, today).problems
+    further = _case(fault.document, path.parent, reader).problems
     return _Link(path, fault.document, Read(None, (*fault.problems, *further)))
 
 
-def _case(document: Document, folder: Path, today: date) -> Read[Case]:
-    reads = read_books(document)
-    books = as_set(reads)
-    inspection = _inspection(document, reads, folder, today)
+def _case(document: Document, folder: Path, reader: _Reader) -> Read[Case]:
+    reads = read_books(document, reader.library)
+    books = as_set(reads, reader.library)
+    inspection = _inspection(document, reads, folder, reader.today)
     disagreed = disagreements(books, document) if books else ()
     problems = in_file_order((*problems_in(reads), *inspection.problems, *disagreed))
     if books is None or inspection.value is None or any(p.weight == "error" for p in problems):
         return Read(None, problems)
-    case = Case(inspection.value, books.books(), books.files(), folder=str(folder), warnings=problems)
+    case = Case(
+        inspection.value,
+        books.books(),
+        books.files(),
+        folder=str(folder),
+        warnings=problems,
+        paths=books.paths(),
+        library=str(reader.library or ""),
+    )
     return Read(case, problems)
 
 

@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from inspect_report.records.checklist import Depth
+from inspect_report.records.own_books import InspectionBooks
 from inspect_report.records.position import Position
 from inspect_report.records.problem import Place
 from inspect_report.records.shape import Day, Id, Record, Text, amount
@@ -176,6 +177,8 @@ class InspectionHead(Record):
     """File beside this one."""
     rulebook: Text = "engine-builder"
     """Id of a shipped rulebook, or a file beside this one."""
+    books: InspectionBooks = InspectionBooks()
+    """Files beside this one in place of further shipped books."""
     dates: Dates
     customer: Person
     inspector: Inspector

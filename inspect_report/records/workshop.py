@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from inspect_report.records.money import Currency, Hours, Locale, PriceOrRange, PriceRange, unclear_share
+from inspect_report.records.own_books import OwnBooks
 from inspect_report.records.shape import Id, Price, Record, Text, amount
 
 
@@ -81,6 +82,8 @@ class Workshop(Record):
     """Where in its range a valve gap is set to: 0 % is its low end; more than half leaves room to close."""
     reference_pictures: tuple[ReferencePicture, ...] = ()
     """Printed in the record of a report where something was rated so."""
+    books: OwnBooks = OwnBooks()
+    """Files beside this one in place of shipped books, for every inspection that names none of its own."""
     terms: Text = ""
     """Terms printed at the end, in Markdown."""
 
