@@ -114,11 +114,13 @@ def _parser() -> argparse.ArgumentParser:
 Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 
-def _add_engine(command: argparse.ArgumentParser) -> None:
+def _add_engine(command: argparse.ArgumentParser, *, required: bool) -> None:
     command.add_argument(
-        "--spec-sheet", type=Path, required=True, metavar="FILE", help="the engine's spec sheet"
+        "--spec-sheet", type=Path, required=required, metavar="FILE", help="the engine's spec sheet"
     )
-    command.add_argument("--depth", choices=DEPTHS, required=True, help="how deep the engine will be opened")
+    command.add_argument(
+        "--depth", choices=DEPTHS, required=required, help="how deep the engine will be opened"
+    )
     command.add_argument(
         "--checklist",
         default="",
@@ -130,7 +132,7 @@ def _add_engine(command: argparse.ArgumentParser) -> None:
 
 def _add_new(commands: Commands) -> None:
     command = commands.add_parser("new", help="write an inspection file to fill in")
-    _add_engine(command)
+    _add_engine(command, required=True)
     command.add_argument(
         "--out", type=Path, required=True, metavar="FILE", help="file to write; never overwritten"
     )
@@ -138,8 +140,15 @@ def _add_new(commands: Commands) -> None:
 
 
 def _add_sheet(commands: Commands) -> None:
-    command = commands.add_parser("sheet", help="print the checklist as a PDF to fill in with a pencil")
-    _add_engine(command)
+    command = commands.add_parser(
+        "sheet",
+        help="print the checklist as a PDF to fill in with a pencil, blank or with what was read so far",
+        epilog="Blank: --spec-sheet and --depth. With what was read so far: the inspection FILE alone.",
+    )
+    command.add_argument(
+        "file", nargs="?", type=Path, metavar="FILE", help="inspection; what it holds stands in its boxes"
+    )
+    _add_engine(command, required=False)
     command.add_argument("--out", type=Path, required=True, metavar="FILE", help="PDF to write")
     command.set_defaults(run=_sheet)
 
@@ -253,6 +262,28 @@ def _fill(place: Path, text: str) -> None:
 
 
 def _sheet(options: argparse.Namespace) -> Outcome:
+    blank = (options.spec_sheet, options.depth, options.checklist, options.workshop)
+    if options.file is None and not (options.spec_sheet and options.depth):
+        return Outcome(
+            INPUT_AT_FAULT, complaint="name an inspection, or --spec-sheet and --depth for a blank sheet"
+        )
+    if options.file is not None and any(blank):
+        return Outcome(
+            INPUT_AT_FAULT,
+            complaint="an inspection names its books and depth itself; leave out the other options",
+        )
+    return _filled_sheet(options) if options.file is not None else _blank_sheet(options)
+
+
+def _filled_sheet(options: argparse.Namespace) -> Outcome:
+    from inspect_report.knowledge.shelf import load
+    from inspect_report.report.sheets import write_filled_sheet
+
+    write_filled_sheet(load(options.file), options.out)
+    return Outcome(DONE, f"{options.out}")
+
+
+def _blank_sheet(options: argparse.Namespace) -> Outcome:
     from inspect_report.knowledge.bench import bench_books
     from inspect_report.report.sheets import write_sheet
 

@@ -1,23 +1,33 @@
-"""Turns a checklist into a PDF to fill in with a pencil: boxes, limits and cautions at their place."""
+"""Turns a checklist into a PDF to fill in with a pencil, blank or with what was read so far in its boxes."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import product
+from dataclasses import replace
+from itertools import product, zip_longest
 from pathlib import Path
 from typing import Final
 
-from inspect_report.knowledge.case import Books, Practice
+from inspect_report.knowledge.case import Books, Case, Practice
 from inspect_report.records.checklist import Depth, Item, Section, applies_to, axis_labels, depths_of
+from inspect_report.records.inspection import Instrument
 from inspect_report.records.quantity import from_si
 from inspect_report.records.specsheet import Characteristic
 from inspect_report.report.figures import Figures
+from inspect_report.report.filled import BLANK, LETTERS, Filled, filled_from
 from inspect_report.report.reportparts import Fact
-from inspect_report.report.sheetview import GridRow, GridView, ItemView, SectionView, SheetView
+from inspect_report.report.sheetview import (
+    GridRow,
+    GridView,
+    ItemView,
+    SectionView,
+    SheetView,
+    TickView,
+    ToolView,
+)
 from inspect_report.report.words import capital, label_words, plain_name, sentence
 from inspect_report.version import __version__
 
 MOST_COLUMNS: Final = 8
 MOST_WIDE: Final = 4
-LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
 BLANKS: Final = (
     "Inspection number",
     "Received, inspected, issued (days)",
@@ -59,19 +69,52 @@ def write_sheet(books: Books, depth: Depth, out: Path | str) -> Path:
     Raises:
         CannotRender: the PDF cannot be made or written.
     """
+    return _written(sheet_view(books, depth), out)
+
+
+def write_filled_sheet(case: Case, out: Path | str) -> Path:
+    """
+    Write the checklist of an inspection as a PDF with what was read so far in its boxes.
+
+    Args:
+        case: The inspection, with its books.
+        out: File to write.
+
+    Raises:
+        CannotRender: the PDF cannot be made or written.
+    """
+    return _written(filled_view(case), out)
+
+
+def _written(page: SheetView, out: Path | str) -> Path:
     from inspect_report.report.pdf import as_pdf
     from inspect_report.report.pictures import Pictures
     from inspect_report.report.theme import theme
     from inspect_report.report.writing import write_all
 
     pictures = Pictures(Path(), Path(), theme(), 0)
-    return write_all({Path(out): as_pdf(sheet_view(books, depth), "sheet.html", pictures, theme())})[0]
+    return write_all({Path(out): as_pdf(page, "sheet.html", pictures, theme())})[0]
 
 
-def sheet_view(books: Books, depth: Depth) -> SheetView:
-    """The blank checklist of an engine at a depth; only what applies to the engine stands in it."""
+def filled_view(case: Case) -> SheetView:
+    """The checklist of an inspection, with what was read so far."""
+    head, figures = case.inspection.head, Figures(case.books.workshop.locale, case.books.workshop.currency)
+    page = sheet_view(case.books, head.depth, filled_from(case))
+    used = tuple(_tool(i, figures) for i in head.instruments.values())
+    kinds = {i.kind for i in head.instruments.values()}
+    return replace(
+        page,
+        filled=head.inspection,
+        head_right=f"{page.head_right}, {head.inspection}",
+        instruments=(*used, *(t for t in page.instruments if t.kind not in kinds)),
+        sections=tuple(_told_left_out(s, case) for s in page.sections),
+    )
+
+
+def sheet_view(books: Books, depth: Depth, filled: Filled = BLANK) -> SheetView:
+    """The checklist of an engine at a depth; only what applies to the engine stands in it."""
     sheet, checklist, shop = books.sheet, books.checklist, books.workshop
-    sections = (_section(books, s, depth) for s in checklist.sections)
+    sections = (_section(books, s, depth, filled) for s in checklist.sections)
     return SheetView(
         title=checklist.title,
         engine=f"{sheet.maker} {sheet.model}",
@@ -86,8 +129,9 @@ def sheet_view(books: Books, depth: Depth) -> SheetView:
             Fact("Spec sheet", f"{sheet.spec_sheet}, version {sheet.version}"),
             Fact("Checklist", f"{checklist.checklist}, version {checklist.version}"),
         ),
-        blanks=BLANKS,
-        instruments=(*_instruments(books, depth), "", ""),
+        blanks=tuple(Fact(label, text) for label, text in zip_longest(BLANKS, filled.head, fillvalue="")),
+        filled="",
+        instruments=tuple(ToolView(kind, "", "", "") for kind in (*_instruments(books, depth), "", "")),
         cautions=tuple(c.text for c in map(books.cautions.caution, FIRST_CAUTIONS) if c is not None),
         steps=books.scales.steps,
         sections=tuple(s for s in sections if s.items),
@@ -105,14 +149,30 @@ def _wanted(books: Books, section: Section, depth: Depth) -> list[Item]:
     return [i for i in section.items if applies and _belongs(books, i, section, depth)]
 
 
-def _section(books: Books, section: Section, depth: Depth) -> SectionView:
+def _tool(used: Instrument, figures: Figures) -> ToolView:
+    typed = "" if used.resolution is None else str(used.resolution)
+    resolution = f"{typed} {used.unit}" if typed[-1:].isdigit() else typed
+    return ToolView(used.kind, used.serial, resolution, figures.day(used.calibrated))
+
+
+def _told_left_out(section: SectionView, case: Case) -> SectionView:
+    """A section whose items say why they were left out."""
+    reasons: dict[str, list[str]] = {}
+    for left in case.inspection.head.left_out:
+        where = ", ".join(label_words(axis, label) for axis, label in left.at.items())
+        reasons.setdefault(left.item, []).append(f"{where}: {left.reason}" if where else left.reason)
+    items = (replace(i, left_out="; ".join(reasons.get(i.id, ()))) for i in section.items)
+    return replace(section, items=tuple(items))
+
+
+def _section(books: Books, section: Section, depth: Depth, filled: Filled) -> SectionView:
     wanted = _wanted(books, section, depth)
     return SectionView(
         title=section.title,
         intro=sentence(section.intro),
         access=plain_name(_shared_need(books, section, depth)),
         cautions=_cautions(books, section.caution),
-        items=tuple(_item(books, i, section, depth) for i in wanted),
+        items=tuple(_item(books, i, section, depth, filled) for i in wanted),
     )
 
 
@@ -140,10 +200,11 @@ def _cautions(books: Books, ids: Iterable[str]) -> tuple[str, ...]:
     return tuple(c.text for c in known if c is not None and not c.general)
 
 
-def _item(books: Books, item: Item, section: Section, depth: Depth) -> ItemView:
+def _item(books: Books, item: Item, section: Section, depth: Depth, filled: Filled) -> ItemView:
     shared = _shared_need(books, section, depth)
-    ticks, need = _ticks(item), item.access or shared
+    ticks, need = _ticks(item, filled), item.access or shared
     return ItemView(
+        id=item.id,
         asks=capital(item.asks),
         unit=item.unit if item.unit not in ("1", "pcs") else "",
         instrument=item.instrument,
@@ -153,18 +214,20 @@ def _item(books: Books, item: Item, section: Section, depth: Depth) -> ItemView:
         cautions=_cautions(books, item.caution),
         key=_key(item),
         ticks=ticks,
-        grid=None if ticks else _grid(books, item),
+        grid=None if ticks else _grid(books, item, filled),
         optional=item.optional,
+        left_out="",
     )
 
 
-def _ticks(item: Item) -> tuple[str, ...]:
+def _ticks(item: Item, filled: Filled) -> tuple[TickView, ...]:
     """Answers to tick, where there is one place only."""
     if item.axes:
         return ()
-    if item.kind == "choice":
-        return tuple(plain_name(o) for o in item.options)
-    return {"tick": ("done", "no"), "photo": ("taken",)}.get(item.kind, ())
+    asked = {"tick": ("done", "no"), "photo": ("taken",)}.get(item.kind, ())
+    answers = tuple(map(plain_name, item.options)) if item.kind == "choice" else asked
+    ticked = filled.ticked(item)
+    return tuple(TickView(a, a in ticked) for a in answers)
 
 
 def _key(item: Item) -> str:
@@ -182,10 +245,10 @@ def _lettered(words: Iterable[str]) -> str:
     return "; ".join(f"{n} = {plain_name(w)}" for n, w in zip(LETTERS, words, strict=False))
 
 
-def _grid(books: Books, item: Item) -> GridView:
+def _grid(books: Books, item: Item, filled: Filled) -> GridView:
     """Boxes for each place: the first axes down, as many of the last ones across as have room."""
     if item.kind == "rating":
-        return _rating_grid(books, item)
+        return _rating_grid(books, item, filled)
     wide = item.kind == "text"
     most = MOST_WIDE if wide else MOST_COLUMNS
     labels = [_labels(books, axis) for axis in item.axes]
@@ -193,19 +256,23 @@ def _grid(books: Books, item: Item) -> GridView:
     while cut > 0 and _count(labels[cut - 1 :]) <= most:
         cut -= 1
     cut = max(cut, 1) if len(item.axes) > 1 else cut
-    down = [_place(item.axes[:cut], place) for place in product(*labels[:cut])]
-    across = [_place(item.axes[cut:], place) for place in product(*labels[cut:])]
     if len(item.axes) == 1 and cut == 1:
-        return _wrapped(item, labels[0], most)
-    columns = tuple(across) if item.axes[cut:] else ()
-    rows = tuple(GridRow(capital(label), ("",) * len(across)) for label in down)
+        return _wrapped(item, labels[0], most, filled)
+    down, across = list(product(*labels[:cut])), list(product(*labels[cut:]))
+    columns = tuple(_place(item.axes[cut:], place) for place in across) if item.axes[cut:] else ()
+    rows = tuple(
+        GridRow(
+            capital(_place(item.axes[:cut], place)), tuple(filled.box(item, place + end) for end in across)
+        )
+        for place in down
+    )
     return _laid_out(columns, rows, wide)
 
 
-def _rating_grid(books: Books, item: Item) -> GridView:
+def _rating_grid(books: Books, item: Item, filled: Filled) -> GridView:
     """Each place a row with a box for the letter of the damage and one for each of its steps."""
     places = product(*(_labels(books, axis) for axis in item.axes))
-    rows = tuple(GridRow(capital(_place(item.axes, p)), ("",) * len(RATING)) for p in places)
+    rows = tuple(GridRow(capital(_place(item.axes, p)), filled.rating(item, p)) for p in places)
     return _laid_out(RATING, rows, False)
 
 
@@ -228,9 +295,9 @@ def _place(axes: Sequence[str], labels: Sequence[str]) -> str:
     return ", ".join(SHORT.get(n) or label_words(a, n) for a, n in zip(axes, labels, strict=True))
 
 
-def _wrapped(item: Item, labels: Sequence[str], most: int) -> GridView:
+def _wrapped(item: Item, labels: Sequence[str], most: int, filled: Filled) -> GridView:
     """More places than fit across: each place a row, its label before its box."""
-    rows = tuple(GridRow(capital(_place(item.axes, (n,))), ("",)) for n in labels)
+    rows = tuple(GridRow(capital(_place(item.axes, (n,))), (filled.box(item, (n,)),)) for n in labels)
     return _laid_out((), rows, item.kind == "text" or len(labels) > most)
 
 

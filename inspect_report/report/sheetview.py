@@ -12,7 +12,25 @@ class GridRow:
     """A row of boxes to write in."""
 
     label: str = shown("what the row is for; may be empty")
-    boxes: tuple[str, ...] = shown("one entry for each box: the small print in it; may be empty")
+    boxes: tuple[str, ...] = shown("one entry for each box: what is written in it already; may be empty")
+
+
+@dataclass(frozen=True, slots=True)
+class TickView:
+    """An answer to tick."""
+
+    text: str = shown("the answer")
+    ticked: bool = shown("whether it is ticked already")
+
+
+@dataclass(frozen=True, slots=True)
+class ToolView:
+    """An instrument, or a line for one."""
+
+    kind: str = shown("kind; empty for one not thought of")
+    number: str = shown("its serial number, or nothing")
+    resolution: str = shown("its resolution, or nothing")
+    calibrated: str = shown("day of its calibration, or nothing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +56,7 @@ class GridView:
 class ItemView:
     """One item of the checklist."""
 
+    id: str = shown("its name in an inspection file")
     asks: str = shown("what is read or looked at")
     unit: str = shown("unit to write in, or nothing")
     instrument: str = shown("instrument expected, or nothing")
@@ -46,9 +65,10 @@ class ItemView:
     access: str = shown("what must be open for it, or nothing")
     cautions: tuple[str, ...] = shown("cautions at this step")
     key: str = shown("letters or words to write, explained; or nothing")
-    ticks: tuple[str, ...] = shown("answers to tick; empty where boxes are written in")
+    ticks: tuple[TickView, ...] = shown("answers to tick; empty where boxes are written in")
     grid: GridView | None = shown("boxes to write in, or nothing")
     optional: bool = shown("whether it may be left out at no loss")
+    left_out: str = shown("why it was left out, or nothing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +96,9 @@ class SheetView:
     head_left: str = shown("what stands at the left of every page's head")
     head_right: str = shown("what stands at the right of every page's head")
     facts: tuple[Fact, ...] = shown("what the sheet is made from: spec sheet, checklist, with versions")
-    blanks: tuple[str, ...] = shown("lines to fill in at the head")
-    instruments: tuple[str, ...] = shown("kinds of instruments that are needed; empty for others")
+    blanks: tuple[Fact, ...] = shown("lines to fill in at the head, with what is filled in already")
+    filled: str = shown("from which inspection the sheet is filled in, or nothing")
+    instruments: tuple[ToolView, ...] = shown("instruments used, kinds still needed, and lines for others")
     cautions: tuple[str, ...] = shown("cautions before the first item")
     steps: tuple[str, ...] = shown("steps of the rating scale, 0 to 5")
     sections: tuple[SectionView, ...] = shown("sections in the order of the strip-down")

@@ -142,6 +142,22 @@ def test_sheet_prints_a_pdf(tmp_path: Path) -> None:
     assert (tmp_path / "bench.pdf").read_bytes().startswith(b"%PDF-")
 
 
+def test_sheet_prints_what_was_read_so_far(tmp_path: Path) -> None:
+    """`sheet FILE` fills the boxes; with neither a file nor an engine, or with both, it says what to write."""
+    done = run("sheet", SAMPLES / "kart-two-stroke.yaml", "--out", tmp_path / "so-far.pdf")
+    assert done.returncode == 0, done.stderr
+    told = ["pdftotext", "-layout", tmp_path / "so-far.pdf", "-"]
+    assert "HB-2026-063" in subprocess.run(told, capture_output=True, text=True, check=True).stdout
+    neither = run("sheet", "--out", tmp_path / "none.pdf")
+    both = run(
+        "sheet", SAMPLES / "kart-two-stroke.yaml", "--depth", "in the frame", "--out", tmp_path / "none.pdf"
+    )
+    assert (neither.returncode, both.returncode) == (2, 2)
+    assert "--spec-sheet and --depth" in neither.stderr
+    assert "leave out the other options" in both.stderr
+    assert not (tmp_path / "none.pdf").exists()
+
+
 def test_history_of_a_team_is_one_document(tmp_path: Path) -> None:
     """`history` makes one HTML and one PDF of many inspections of several engines."""
     files = sorted((SAMPLES / "race-team").glob("**/*.yaml"))

@@ -1,0 +1,118 @@
+"""Turns an inspection into what its sheet shows as read already: boxes, ticks and the lines of its head."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+from inspect_report.knowledge.case import Case
+from inspect_report.records.checklist import Item
+from inspect_report.records.inspection import Answer, InspectionHead, Rating, Reading
+from inspect_report.report.figures import Figures
+from inspect_report.report.words import plain_name
+
+LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
+TICKED: Final = "✓"
+
+Spot = tuple[str, tuple[str, ...]]
+"""An item and the labels of a place, in the order of the item's axes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """What was read, seen and answered so far, by item and place; empty for a blank sheet."""
+
+    head: tuple[str, ...] = ()
+    """What stands in the lines of the head, in their order; empty where nothing is filled in."""
+    readings: Mapping[Spot, Reading] = field(default_factory=dict)
+    ratings: Mapping[Spot, tuple[Rating, ...]] = field(default_factory=dict)
+    answers: Mapping[Spot, Answer] = field(default_factory=dict)
+
+    def box(self, item: Item, labels: Sequence[str]) -> str:
+        """What is written in the one box of a place; empty where nothing was read."""
+        spot = (item.id, tuple(labels))
+        reading, answer = self.readings.get(spot), self.answers.get(spot)
+        if reading is not None:
+            return " / ".join(t.removesuffix(item.unit).strip() for t in reading.typed)
+        return _answered(item, answer) if answer is not None else ""
+
+    def rating(self, item: Item, labels: Sequence[str]) -> tuple[str, str, str]:
+        """Letters of the damage seen at a place, its amounts, its sizes or strengths."""
+        seen = self.ratings.get((item.id, tuple(labels)), ())
+        if not seen:
+            return ("", "", "")
+        big = (r.size if r.size is not None else r.strength for r in seen if r.damage)
+        kinds = [_letter(item.damage, r.damage) if r.damage else "0" for r in seen]
+        amounts = [str(r.amount) for r in seen if r.damage]
+        return ("; ".join(kinds), "; ".join(amounts), "; ".join("–" if b is None else str(b) for b in big))
+
+    def ticked(self, item: Item) -> frozenset[str]:
+        """Answers ticked where an item has one place only."""
+        answer = self.answers.get((item.id, ()))
+        if answer is None:
+            return frozenset()
+        done = {"tick": ("done",), "photo": ("taken",)}.get(item.kind)
+        return frozenset(done or map(plain_name, answer.chosen))
+
+
+BLANK: Final = Filled()
+"""A sheet nothing was written on yet."""
+
+
+def _answered(item: Item, answer: Answer) -> str:
+    if item.kind in ("tick", "photo"):
+        return TICKED
+    if item.kind == "choice":
+        return ", ".join(_letter(item.options, chosen) for chosen in answer.chosen)
+    return "; ".join(answer.chosen)
+
+
+def _letter(words: Iterable[str], word: str) -> str:
+    """The letter a word has on the sheet; the word itself where the sheet gives it none."""
+    known = dict(zip(words, LETTERS, strict=False))
+    return known.get(word, plain_name(word))
+
+
+def filled_from(case: Case) -> Filled:
+    """What an inspection holds so far."""
+    inspection = case.inspection
+    ratings: dict[Spot, tuple[Rating, ...]] = {}
+    for rating in inspection.ratings:
+        spot = (rating.item, rating.position.labels)
+        ratings[spot] = (*ratings.get(spot, ()), rating)
+    shop = case.books.workshop
+    return Filled(
+        head=_head(inspection.head, Figures(shop.locale, shop.currency)),
+        readings={(r.item, r.position.labels): r for r in inspection.readings},
+        ratings=ratings,
+        answers={(a.item, a.position.labels): a for a in inspection.answers},
+    )
+
+
+def _head(head: InspectionHead, figures: Figures) -> tuple[str, ...]:
+    """The lines of a sheet's head, in the order of ``sheets.BLANKS``."""
+    engine, conditions, dates = head.engine, head.conditions, head.dates
+    return (
+        f"{head.inspection}, issue {head.issue}",
+        _listed(*(figures.day(d) for d in (dates.received, dates.inspected, dates.issued))),
+        _listed(head.inspector.name, head.inspector.qualification),
+        _listed(head.customer.name, head.customer.address),
+        engine.owner,
+        engine.machine,
+        engine.serial,
+        _listed(_amount(engine.running_time, "h", figures), _amount(engine.distance, "km", figures)),
+        head.place,
+        head.reason,
+        _listed(conditions.engine, _amount(conditions.battery, "V", figures, 1)),
+        _listed(
+            _amount(conditions.ambient_temperature, "°C", figures),
+            _amount(conditions.ambient_pressure, "hPa", figures),
+        ),
+    )
+
+
+def _listed(*texts: str) -> str:
+    return ", ".join(t for t in texts if t)
+
+
+def _amount(value: float | None, unit: str, figures: Figures, decimals: int = 0) -> str:
+    return "" if value is None else figures.amount(value, unit, decimals)
