@@ -143,7 +143,7 @@ def test_sheet_prints_a_pdf(tmp_path: Path) -> None:
 
 
 def test_sheet_prints_what_was_read_so_far(tmp_path: Path) -> None:
-    """`sheet FILE` fills the boxes; with neither a file nor an engine, or with both, it says what to write."""
+    """`sheet FILE` fills the boxes; without a file or an engine, or with both, it says what to write."""
     done = run("sheet", SAMPLES / "kart-two-stroke.yaml", "--out", tmp_path / "so-far.pdf")
     assert done.returncode == 0, done.stderr
     told = ["pdftotext", "-layout", tmp_path / "so-far.pdf", "-"]
