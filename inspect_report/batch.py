@@ -3,6 +3,7 @@
 import gc
 import os
 import signal
+import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -12,11 +13,11 @@ from threading import current_thread, main_thread
 from typing import TYPE_CHECKING
 
 from inspect_report.records.problem import CannotRender, InvalidInput, InvalidInspection, Problem, told
+from inspect_report.unchanged import Came, Job, came_of, remember
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
 
-    from inspect_report.records.inspection import Report
     from inspect_report.records.yaml import Document
 
 DONE, CHECK_FAILED, INPUT_AT_FAULT, OUR_FAULT = 0, 1, 2, 3
@@ -62,56 +63,52 @@ def guarded(action: Callable[[], Outcome]) -> Outcome:
         )
 
 
-def report_one(
-    path: Path,
-    out: Path,
-    kind: "Report | None",
-    formats: tuple[str, ...],
-    templates: Path | None = None,
-    beside: "Executor | None" = None,
-) -> Outcome:
-    """Read, judge and draw one inspection."""
+def report_one(job: Job, beside: "Executor | None" = None) -> Outcome:
+    """Read, judge and draw the one inspection of a job."""
+    from inspect_report.knowledge.grounds import files_read
     from inspect_report.knowledge.shelf import load
     from inspect_report.pipeline import assess
     from inspect_report.report.render import render
 
+    (path,), begun = job.files, time.time_ns()
     case = load(path)
+    read = files_read(case)
     assessment = assess(case)
-    files = render(assessment, out, kind=kind, formats=formats, templates=templates, beside=beside)
-    said = [f"{path}: {', '.join(f.name for f in files)}"]
+    files = render(
+        assessment, job.out, kind=job.kind, formats=job.formats, templates=job.templates, beside=beside
+    )
     complaint = [told(w) for w in case.warnings]
     if assessment.failed:
         failed = ", ".join(f"{f.characteristic} ({f.message})" for f in assessment.failures)
         complaint.append(f"{path}: a check of ours failed: {failed}; the report says so on its first page")
-    return Outcome(
-        CHECK_FAILED if assessment.failed else DONE, "\n".join(said), "\n\n".join(complaint), tuple(files)
-    )
+    came = Came(CHECK_FAILED if assessment.failed else DONE, "\n\n".join(complaint), tuple(map(str, files)))
+    remember(job, read, came, begun)
+    return Outcome(came.code, f"{path}: {', '.join(f.name for f in files)}", came.complaint, tuple(files))
 
 
-def report_guarded(
-    path: Path, out: Path, kind: "Report | None", formats: tuple[str, ...], templates: Path | None = None
-) -> Outcome:
+def reported_before(job: Job) -> Outcome | None:
+    """What came of a job where nothing has changed since; None where it is to be done."""
+    came = came_of(job)
+    if came is None:
+        return None
+    files = tuple(map(Path, came.written))
+    told_of = ", ".join(map(str, job.files))
+    said = f"{told_of}: nothing has changed since these were made: {', '.join(f.name for f in files)}"
+    return Outcome(came.code, said, came.complaint, files)
+
+
+def report_guarded(job: Job) -> Outcome:
     """``report_one`` with every end it can come to."""
     _collect_seldom()
-    return guarded(partial(report_one, path, out, kind, formats, templates))
+    return guarded(partial(report_one, job))
 
 
-def report_many(
-    paths: Sequence[Path],
-    executor: "Executor",
-    out: Path,
-    kind: "Report | None",
-    formats: tuple[str, ...],
-    templates: Path | None = None,
-) -> Iterator[tuple[int, Outcome]]:
-    """Outcomes with the index of their path, as they come."""
+def report_many(jobs: Sequence[Job], executor: "Executor") -> Iterator[tuple[int, Outcome]]:
+    """Outcomes with the index of their job, as they come."""
     from concurrent.futures import as_completed
 
     with _interrupts_kept_from_workers():
-        waiting = {
-            executor.submit(report_guarded, path, out, kind, formats, templates): i
-            for i, path in enumerate(paths)
-        }
+        waiting = {executor.submit(report_guarded, job): i for i, job in enumerate(jobs)}
     for done in as_completed(waiting):
         yield waiting[done], done.result()
 

@@ -4,7 +4,8 @@ import argparse
 import gc
 import os
 import sys
-from collections.abc import Callable, Sequence
+import time
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from functools import partial
 from io import TextIOWrapper
@@ -23,7 +24,9 @@ from inspect_report.batch import (
     refuse_twins,
     report_many,
     report_one,
+    reported_before,
 )
+from inspect_report.unchanged import Came, Job, remember
 from inspect_report.version import __version__
 
 if TYPE_CHECKING:
@@ -176,6 +179,9 @@ def _add_out(command: argparse.ArgumentParser) -> None:
         metavar="DIR",
         help="folder of own templates and style sheets, used in place of shipped ones of the same name",
     )
+    command.add_argument(
+        "--anew", action="store_true", help="make everything anew, also where nothing has changed since"
+    )
 
 
 def _add_report(commands: Commands) -> None:
@@ -321,35 +327,47 @@ def _formats(options: argparse.Namespace) -> tuple[str, ...]:
 
 
 def _report(options: argparse.Namespace) -> Outcome:
-    if len(options.files) == 1:
-        return _one_report(options)
-    refuse_twins(options.files)
-    return _joined(_all_reports(options))
+    if len(options.files) > 1:
+        refuse_twins(options.files)
+    jobs = [_job(options, (file,)) for file in options.files]
+    outcomes = {i: before for i, job in enumerate(jobs) if (before := _before(options, job))}
+    waiting = {i: job for i, job in enumerate(jobs) if i not in outcomes}
+    if len(jobs) == 1 and waiting:
+        return _one_report(jobs[0])
+    outcomes.update(_all_reports(waiting))
+    return _joined([outcomes[i] for i in sorted(outcomes)])
 
 
-def _one_report(options: argparse.Namespace) -> Outcome:
+def _job(options: argparse.Namespace, files: tuple[Path, ...]) -> Job:
+    kind, title = getattr(options, "kind", None), getattr(options, "title", "")
+    return Job(files, options.out, _formats(options), kind, title, options.templates)
+
+
+def _before(options: argparse.Namespace, job: Job) -> Outcome | None:
+    return None if options.anew else reported_before(job)
+
+
+def _one_report(job: Job) -> Outcome:
     """The report of one inspection, made by two processes where that is quicker."""
     from inspect_report.report.beside import second_process
 
     with second_process() as beside:
-        return report_one(
-            options.files[0], options.out, options.kind, _formats(options), options.templates, beside
-        )
+        return report_one(job, beside)
 
 
-def _all_reports(options: argparse.Namespace) -> list[Outcome]:
-    """Outcomes in the order of the files, with a bar that shows how far it is."""
+def _all_reports(waiting: Mapping[int, Job]) -> dict[int, Outcome]:
+    """Outcomes of many jobs by their number, with a bar that shows how far it is."""
+    if not waiting:
+        return {}
     outcomes: dict[int, Outcome] = {}
-    with all_cores(len(options.files)) as executor, _progress() as bar:
-        task = bar.add_task("reports", total=len(options.files)) if bar else None
-        many = report_many(
-            options.files, executor, options.out, options.kind, _formats(options), options.templates
-        )
-        for index, outcome in many:
-            outcomes[index] = outcome
+    numbers = list(waiting)
+    with all_cores(len(numbers)) as executor, _progress() as bar:
+        task = bar.add_task("reports", total=len(numbers)) if bar else None
+        for index, outcome in report_many(list(waiting.values()), executor):
+            outcomes[numbers[index]] = outcome
             if bar and task is not None:
                 bar.advance(task)
-    return [outcomes[i] for i in sorted(outcomes)]
+    return outcomes
 
 
 def _progress() -> "AbstractContextManager[Progress | None]":
@@ -379,15 +397,22 @@ def _history(options: argparse.Namespace) -> Outcome:
     odd = odd_letter(options.title)
     if odd:
         return Outcome(INPUT_AT_FAULT, complaint=f"--title: {odd.title}: {odd.found}; {odd.mend}")
+    job, begun = _job(options, tuple(options.files)), time.time_ns()
+    before = _before(options, job)
+    if before:
+        return before
     from inspect_report.report.beside import second_process
 
     with second_process() as beside:
         # Imported with the second process begun, which has to come before arrays.
+        from inspect_report.knowledge.grounds import files_read
         from inspect_report.knowledge.shelf import load_all
         from inspect_report.pipeline import assess
         from inspect_report.report.render import render_history
 
-        assessments = tuple(assess(case) for case in load_all(options.files))
+        cases = load_all(options.files)
+        read = [path for case in cases for path in files_read(case)]
+        assessments = tuple(assess(case) for case in cases)
         files = render_history(
             assessments,
             options.out,
@@ -397,6 +422,7 @@ def _history(options: argparse.Namespace) -> Outcome:
             beside=beside,
         )
     code = max((1 for a in assessments if a.failed), default=DONE)
+    remember(job, read, Came(code, "", tuple(map(str, files))), begun)
     return Outcome(code, "\n".join(str(f) for f in files), files=tuple(files))
 
 

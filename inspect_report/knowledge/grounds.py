@@ -70,6 +70,20 @@ def grounds(case: Case) -> tuple[Ground, ...]:
     )
 
 
+def files_read(case: Case) -> tuple[Path, ...]:
+    """
+    Every file read for a case but the books of the release; and the folders in which such books are kept.
+
+    Args:
+        case: An inspection as loaded from its file.
+
+    Raises:
+        InvalidInput: a file was changed since it was read.
+    """
+    folders = (Path(one.folder) / FOLDER for one in (case, *case.earlier, *_replaced(case)))
+    return (*_own_files(case), *folders)
+
+
 def _bytes(path: Path) -> bytes:
     """The whole of a file, however long; one that cannot be read is told as any file that people write."""
     try:

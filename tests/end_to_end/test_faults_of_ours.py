@@ -11,6 +11,7 @@ from inspect_report.advise import rules
 from inspect_report.batch import report_one
 from inspect_report.judge import judging, trends, visual
 from inspect_report.measure.guard import RAISE
+from inspect_report.unchanged import Job
 from tests.samples import SAMPLES
 
 FOUR = SAMPLES / "inline-four-strip.yaml"
@@ -30,7 +31,7 @@ def broken_for(work: Callable[..., Any], is_it: Callable[[Any], bool]) -> Callab
 
 def reported(path: Path, out: Path) -> tuple[int, str, Any]:
     """Exit code, complaint and JSON of a report."""
-    end = report_one(path, out, None, ("json",))
+    end = report_one(Job((path,), out, ("json",)))
     return end.code, end.complaint, json.loads(end.files[0].read_text(encoding="utf-8"))
 
 
@@ -98,4 +99,4 @@ def test_under_test_a_fault_is_raised(tmp_path: Path, monkeypatch: pytest.Monkey
     monkeypatch.setenv(RAISE, "1")
     monkeypatch.setattr(rules, "try_rule", broken_for(rules.try_rule, lambda r: r.id == "bore-worn-out"))
     with pytest.raises(ZeroDivisionError, match="planted"):
-        report_one(FOUR, tmp_path, None, ("json",))
+        report_one(Job((FOUR,), tmp_path, ("json",)))

@@ -1,0 +1,131 @@
+"""
+Turns files that were reported before and have not changed since into what was said of them then.
+
+What a report was made from and what came of it is noted in the user's cache folder: digests of every file
+read and written. Where all of them still hold, and the program is the same, nothing is made anew.
+"""
+
+import json
+import os
+import sys
+from collections.abc import Iterable
+from contextlib import suppress
+from dataclasses import asdict, dataclass
+from hashlib import sha256
+from importlib.util import find_spec
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from inspect_report.places import templates_dir
+from inspect_report.version import __version__
+
+if TYPE_CHECKING:
+    from inspect_report.records.inspection import Report
+
+_PACKAGE: Final = Path(__file__).resolve().parent
+_NOT_READ: Final = "__pycache__"
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """What is asked for: the files to report, and everything that decides what is made of them."""
+
+    files: tuple[Path, ...]
+    out: Path
+    formats: tuple[str, ...]
+    kind: "Report | None" = None
+    title: str = ""
+    templates: Path | None = None
+
+    @property
+    def key(self) -> str:
+        """One name for the same job, wherever one stands."""
+        paths = [str(p.absolute()) for p in (*self.files, self.out, *filter(None, (self.templates,)))]
+        return sha256(json.dumps([paths, self.formats, self.kind, self.title]).encode()).hexdigest()
+
+
+@dataclass(frozen=True, slots=True)
+class Came:
+    """What came of a job: exit code, what was complained of, and the files written."""
+
+    code: int
+    complaint: str
+    written: tuple[str, ...]
+
+
+def came_of(job: Job) -> Came | None:
+    """What came of a job the last time; None where it was never done, or anything has changed since."""
+    with suppress(OSError, ValueError, KeyError, TypeError):
+        note = json.loads(_place(job).read_bytes())
+        came = Came(note["came"]["code"], note["came"]["complaint"], tuple(note["came"]["written"]))
+        if note["program"] == _program() and came.written and _holds(note["states"]):
+            return came
+    return None
+
+
+def remember(job: Job, read: Iterable[Path], came: Came, since: int) -> None:
+    """
+    Note what came of a job; where the cache folder cannot be written, nothing is lost.
+
+    Args:
+        job: The job.
+        read: Every file and folder that was read, also such as were looked for and not there.
+        came: What came of it.
+        since: When reading began, in nanoseconds since the epoch; a file changed later is not vouched for.
+    """
+    paths = [*read, *filter(None, (job.templates,))]
+    with suppress(OSError):
+        if any(_changed(path) >= since for path in paths):
+            return
+        states = {str(p.absolute()): _state(p) for p in (*paths, *map(Path, came.written))}
+        _write(_place(job), {"program": _program(), "states": states, "came": asdict(came)})
+
+
+def _holds(states: dict[str, str]) -> bool:
+    return all(_state(Path(name)) == state for name, state in states.items())
+
+
+def _state(path: Path) -> str:
+    """Digest of a file, or of all files of a folder with their names; empty where nothing is there."""
+    if path.is_dir():
+        inside = sorted(p for p in path.rglob("*") if p.is_file() and _NOT_READ not in p.parts)
+        told = "".join(f"{p.relative_to(path)} {_state(p)}\n" for p in inside)
+        return sha256(told.encode()).hexdigest()
+    return sha256(path.read_bytes()).hexdigest() if path.is_file() else ""
+
+
+def _changed(path: Path) -> int:
+    """When a file, or the newest of a folder, was changed last; 0 where nothing is there."""
+    if path.is_dir():
+        return max((p.stat().st_mtime_ns for p in path.rglob("*") if p.is_file()), default=0)
+    return path.stat().st_mtime_ns if path.exists() else 0
+
+
+def _program() -> str:
+    """The program and the libraries beside it, by names, sizes and days, without reading them."""
+    found = find_spec("weasyprint")
+    beside = Path(found.origin).parent.parent.stat().st_mtime_ns if found and found.origin else 0
+    files = sorted(
+        (str(p), p.stat().st_size, p.stat().st_mtime_ns)
+        for home in (_PACKAGE, templates_dir())
+        for p in home.rglob("*")
+        if _NOT_READ not in p.parts and p.is_file()
+    )
+    return sha256(repr((__version__, sys.version, beside, files)).encode()).hexdigest()
+
+
+def _place(job: Job) -> Path:
+    home = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
+    return Path(home) / "inspect-report" / f"{job.key}.json"
+
+
+def _write(place: Path, note: dict[str, Any]) -> None:
+    """Whole or not at all."""
+    place.parent.mkdir(parents=True, exist_ok=True)
+    beside = place.with_suffix(f".{os.getpid()}.part")
+    try:
+        beside.write_text(json.dumps(note), encoding="utf-8")
+        os.replace(beside, place)
+    except OSError:
+        beside.unlink(missing_ok=True)
+        raise
