@@ -30,6 +30,11 @@ def knowledge_dir() -> Path:
     return _PACKAGE / "knowledge"
 
 
+def languages_dir() -> Path:
+    """Folder of the message catalogues: one folder for each language, named by its code."""
+    return _PACKAGE / "languages"
+
+
 def schemas_dir() -> Path:
     """Folder of the JSON Schemas that editors use to check the YAML files while they are written."""
     return _PACKAGE / "schemas"

@@ -25,7 +25,8 @@ away only with a new major version.
 
 Every page has `page` (below), `css` (its style sheets) and `medium` (`screen` or `paper`). The filter
 `picture` turns a chart or a picture into the address for `src`. Text is ready to print: templates loop, ask
-whether something is there, and include; they do no sums.
+whether something is there, and include; they do no sums. A template's own words stand in `say("…")`, which
+gives them in the language of the page: `{{ say("Needs open: {access}.", access=job.access) }}`.
 """
 
 

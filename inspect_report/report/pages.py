@@ -1,6 +1,7 @@
 """Turns a view into HTML by the templates; a workshop's own folder of templates is looked into first."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from traceback import extract_tb
 from typing import Any, Final, Literal
@@ -14,6 +15,8 @@ from inspect_report.records.problem import CannotRender
 from inspect_report.report.compiled import Compiled
 from inspect_report.report.fonts import fallback, whole_fonts
 from inspect_report.report.theme import Theme, custom_properties, variables
+from inspect_report.telling.catalogues import ENGLISH
+from inspect_report.telling.manner import manner, say, telling
 
 Medium = Literal["screen", "paper", "frame"]
 FACES: Final = (
@@ -46,7 +49,13 @@ def environment(
         keep_trailing_newline=True,
     )
     made.filters.update(picture=picture, drawing=drawing or picture)
+    made.globals["say"] = _said
     return made
+
+
+def _said(message: str, **named: object) -> Markup:
+    """A message of a template in the page's language; what is filled in is escaped, as everything is."""
+    return Markup(say(message)).format(**named)  # noqa: S704 - our own messages
 
 
 def page(
@@ -69,7 +78,8 @@ def page(
     try:
         styles = Markup(css)  # noqa: S704 - our own files
         sheets = range(1, pages + 1)
-        return made.get_template(template).render(page=view, medium=medium, css=styles, sheets=sheets)
+        with telling(replace(manner(), language=getattr(view, "language", ENGLISH))):
+            return made.get_template(template).render(page=view, medium=medium, css=styles, sheets=sheets)
     except TemplateError as fault:
         what = "a name that no view has" if isinstance(fault, UndefinedError) else "a fault in the template"
         raise CannotRender(f"{_where(fault, template)}: {what}: {fault.message or fault}") from None
