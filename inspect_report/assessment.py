@@ -6,8 +6,9 @@ Whatever a report prints is in here, so an old assessment can be drawn again wit
 
 from dataclasses import dataclass, field
 from functools import cache
+from typing import Annotated
 
-from pydantic import TypeAdapter
+from pydantic import Field, TypeAdapter
 
 from inspect_report.advise.advice import Advice
 from inspect_report.judge.finding import Judged, PastReading
@@ -55,6 +56,10 @@ class Assessment:
     """What each assembly does, in a customer's words."""
     damage: dict[str, str] = field(default_factory=dict)
     """What each kind of damage found is, in a customer's words."""
+    beside_books: tuple[BookFile, ...] = ()
+    """What it rests on beside its books: the inspection file, those before it, books that only they name."""
+    folder: Annotated[str, Field(exclude=True)] = field(default="", compare=False)
+    """Where the inspection lies, for its pictures; no part of what is said, and not in the JSON."""
 
     @property
     def failed(self) -> bool:

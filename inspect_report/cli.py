@@ -109,7 +109,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"inspect-report {__version__}")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     making = (_add_new, _add_sheet, _add_check, _add_report, _add_history)
-    for add in (*making, _add_why, _add_changes, _add_method):
+    for add in (*making, _add_why, _add_changes, _add_keep, _add_method):
         add(commands)
     return parser
 
@@ -225,6 +225,22 @@ def _add_changes(commands: Commands) -> None:
     command.add_argument("after", type=Path, metavar="AFTER", help="the same, later or by other books")
     command.add_argument("--json", action="store_true", help="as JSON, for another program")
     command.set_defaults(run=_changes)
+
+
+def _add_keep(commands: Commands) -> None:
+    command = commands.add_parser(
+        "keep",
+        help="copy an inspection with every file and book it rests on, to judge it again in later years",
+    )
+    command.add_argument("file", type=Path, metavar="FILE")
+    command.add_argument("--out", type=Path, required=True, metavar="DIR", help="new folder to keep it in")
+    command.add_argument(
+        "--sent",
+        type=Path,
+        metavar="JSON",
+        help="JSON report as sent out; nothing is kept unless the inspection still gives it, byte for byte",
+    )
+    command.set_defaults(run=_keep)
 
 
 def _add_method(commands: Commands) -> None:
@@ -445,6 +461,18 @@ def _changes(options: argparse.Namespace) -> Outcome:
 
     text, failed = told_changes(options.before, options.after, as_json=options.json)
     return Outcome(CHECK_FAILED if failed else DONE, text)
+
+
+def _keep(options: argparse.Namespace) -> Outcome:
+    from inspect_report.keeping import CannotKeep, keep
+
+    try:
+        kept = keep(options.file, options.out, options.sent)
+    except CannotKeep as fault:
+        return Outcome(INPUT_AT_FAULT, complaint=str(fault))
+    return Outcome(
+        DONE, f"{kept}: kept with all it rests on, and judged again from there with the same bytes"
+    )
 
 
 def _method(options: argparse.Namespace) -> Outcome:

@@ -46,6 +46,8 @@ def assess(case: Case) -> Assessment:
         if_beyond={known.id: known.if_beyond for known in books.catalogue.characteristics if known.if_beyond},
         assemblies={a.id: a.plain for a in books.catalogue.assemblies},
         damage={word.damage: word.plain for word in books.scales.words},
+        beside_books=case.beside_books(),
+        folder=case.folder,
     )
 
 

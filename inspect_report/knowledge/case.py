@@ -46,7 +46,11 @@ class Books:
 
 @dataclass(frozen=True, slots=True)
 class BookFile:
-    """A book as it was read: kind, id, version and the SHA-256 of its file."""
+    """
+    A book, or another file an assessment rests on: kind, id, version and the SHA-256 of its file.
+
+    Of an inspection the id is its number, and the version its issue.
+    """
 
     kind: str
     id: str
@@ -56,10 +60,11 @@ class BookFile:
 
 @dataclass(frozen=True, slots=True)
 class IssuedReport:
-    """The JSON report of an earlier issue as it was sent out: its file and its text."""
+    """The JSON report of an earlier issue as it was sent out: its path, its text and what it is."""
 
     file: str
     text: str
+    named: BookFile | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +76,7 @@ class Case:
     ``earlier``; ``folder`` is the inspection's own folder, the only one photos may lie in. The issue it
     replaces, where its file is named, is ``issued`` as it was sent out, or ``replaced``, to be judged anew.
     ``paths`` says where each of ``files`` lies, and ``library`` where the shipped books were taken from:
-    empty for those of this release.
+    empty for those of this release. ``named``: the inspection file itself.
     """
 
     inspection: Inspection
@@ -84,6 +89,15 @@ class Case:
     replaced: "Case | None" = None
     paths: tuple[str, ...] = ()
     library: str = ""
+    named: BookFile | None = None
+
+    def beside_books(self) -> tuple[BookFile, ...]:
+        """What it is judged by beside its books: inspection, those before it, books of theirs alone."""
+        before = (*self.earlier, *((self.replaced,) if self.replaced else ()))
+        issued = self.issued.named if self.issued else None
+        named = (self.named, *(case.named for case in before), issued)
+        theirs = (file for case in before for file in case.files if file not in self.files)
+        return tuple(dict.fromkeys((*(file for file in named if file), *theirs)))
 
 
 def row_for(books: Books, characteristic: str, position: Position) -> tuple[Characteristic, Origin] | None:

@@ -3,11 +3,12 @@
 import json
 from collections.abc import Callable
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path as FilePath
 from typing import Any, Final
 
 from inspect_report.knowledge.bookread import is_book_file
-from inspect_report.knowledge.case import Case, IssuedReport
+from inspect_report.knowledge.case import BookFile, Case, IssuedReport
 from inspect_report.records.problem import InvalidInput, Problem, Read
 from inspect_report.records.shape import raw_file
 from inspect_report.records.yaml import Document, Path
@@ -51,14 +52,16 @@ def read_replaced(document: Document, case_of: Callable[[FilePath], Read[Case]])
 
 def _report(document: Document, file: FilePath) -> Read[Before]:
     try:
-        data = json.loads(raw_file(file))
+        raw = raw_file(file)
+        data = json.loads(raw)
     except (ValueError, InvalidInput):
         return Read(None, (no_report(document, file.name),))
     number, issue = (_of(data, "inspection", "head", key) for key in ("inspection", "issue"))
     if not isinstance(number, str) or not isinstance(issue, int):
         return Read(None, (no_report(document, file.name),))
-    text = json.dumps(data)
-    return Read(Before(IssuedReport(str(file), text)), _mistaken(document, number, issue))
+    named = BookFile("report of the issue replaced", number, issue, sha256(raw).hexdigest())
+    report = IssuedReport(str(file), json.dumps(data), named)
+    return Read(Before(report), _mistaken(document, number, issue))
 
 
 def no_report(document: Document, named: str) -> Problem:

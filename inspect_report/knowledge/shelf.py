@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from graphlib import CycleError, TopologicalSorter
+from hashlib import sha256
 from pathlib import Path
 from typing import Final
 
@@ -20,7 +21,7 @@ from inspect_report.knowledge.bookset import (
     read_books,
     vocabulary_of,
 )
-from inspect_report.knowledge.case import Case
+from inspect_report.knowledge.case import BookFile, Case
 from inspect_report.knowledge.replaced import Before, read_replaced
 from inspect_report.records.inspection import Inspection, InspectionHead
 from inspect_report.records.inspection_file import read_inspection
@@ -309,8 +310,14 @@ def _case(document: Document, folder: Path, reader: _Reader) -> Read[Case]:
         warnings=problems,
         paths=books.paths(),
         library=str(reader.library or ""),
+        named=_named(inspection.value, Path(document.file)),
     )
     return Read(case, problems)
+
+
+def _named(inspection: Inspection, path: Path) -> BookFile:
+    head, digest = inspection.head, sha256(raw_file(path)).hexdigest()
+    return BookFile("inspection", head.inspection, head.issue, digest)
 
 
 def _inspection(document: Document, reads: Reads, folder: Path, today: date) -> Read[Inspection]:

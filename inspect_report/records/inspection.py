@@ -277,6 +277,7 @@ class Inspection:
     """One engine on one occasion, as read from its file; what is not in here was not inspected."""
 
     file: str
+    """Its name alone, as in the place of everything read from it."""
     head: InspectionHead
     instruments: tuple[InstrumentUsed, ...]
     readings: tuple[Reading, ...]

@@ -1,7 +1,9 @@
 """Turns an inspection file into an inspection, or into every fault in it."""
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path as FilePath
+from typing import Any
 
 from inspect_report.records.checklist import Checklist
 from inspect_report.records.crosschecks import check_pairs
@@ -66,10 +68,14 @@ def read_inspection(
     if head.value is None or any(p.weight == "error" for p in problems):
         return Read(None, problems)
     shown = _as_shown(head.value, entries.answers, checklist, tools)
-    inspection = Inspection(
-        document.file, shown, tools.used, entries.readings, entries.ratings, entries.answers
-    )
-    return Read(inspection, problems)
+    name = FilePath(document.file).name
+    taken = (_seen_from(name, kind) for kind in (entries.readings, entries.ratings, entries.answers))
+    return Read(Inspection(name, shown, tools.used, *taken), problems)
+
+
+def _seen_from(name: str, taken: tuple[Any, ...]) -> tuple[Any, ...]:
+    """What was read, its places named by the file alone: wherever one stands, the record is the same."""
+    return tuple(replace(one, place=replace(one.place, file=name)) for one in taken)
 
 
 def _check_head(

@@ -4,6 +4,8 @@ import json
 import textwrap
 from collections.abc import Callable, Iterable, Iterator
 from functools import partial
+from itertools import chain
+from pathlib import Path
 from typing import Final
 
 from inspect_report.advise.advice import EstimateLine, Option, WorkItem
@@ -52,7 +54,7 @@ def why(assessment: Assessment, wanted: str, *, budget: bool = False) -> str:
     """
     source = Source(assessment)
     head, lines = _asked(source, wanted)
-    told = (text for line in lines for text in _laid_out(line))
+    told = (text for line in chain(lines, _books(source)) for text in _laid_out(line))
     finding = source.findings.get(wanted)
     return "\n".join((head, "", *told, *(_budget(source, finding) if budget and finding else ())))
 
@@ -64,8 +66,9 @@ def why_json(assessment: Assessment, wanted: str) -> str:
     Raises:
         UnknownFinding: there is none; the message names the nearest.
     """
-    title, lines = _asked(Source(assessment), wanted)
-    steps = [{"step": label, "told": list(texts)} for label, texts in _by_label(lines)]
+    source = Source(assessment)
+    title, lines = _asked(source, wanted)
+    steps = [{"step": label, "told": list(texts)} for label, texts in _by_label(chain(lines, _books(source)))]
     return json.dumps({"of": wanted, "title": title, "steps": steps}, ensure_ascii=False, indent=1)
 
 
@@ -82,6 +85,11 @@ def _asked(source: Source, wanted: str) -> tuple[str, Iterable[Line]]:
     if diagnosis is not None:
         return f"{diagnosis.id}: {sentence(diagnosis.finding)}", explain_diagnosis.whole(source, diagnosis)
     raise UnknownFinding(_not_found(source, wanted))
+
+
+def _books(source: Source) -> Iterator[Line]:
+    """What the assessment was judged by; on a page the books stand in a table of their own."""
+    yield "judged by", "; ".join(f"{b.kind} {b.id}, version {b.version}" for b in source.a.books)
 
 
 def steps_of(source: Source, finding: Finding) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -178,17 +186,17 @@ def _all_read(source: Source) -> Iterator[Line]:
         item, name = source.a.checklist.item(reading.item), finding_id(reading.item, reading.position)
         typed = ", ".join(view_back.as_typed(t, item.unit if item else "") for t in reading.typed)
         by = f" by {reading.instrument}" if reading.instrument else ""
-        yield name, f"{name} = {typed}{by} ({_at(reading.place)})"
+        yield name, f"{name} = {typed}{by} ({_at(source, reading.place)})"
     for rating in inspection.ratings:
         name = finding_id(rating.item, rating.position)
-        yield name, f"{name}, rated by eye ({_at(rating.place)})"
+        yield name, f"{name}, rated by eye ({_at(source, rating.place)})"
     for answer in inspection.answers:
         name = finding_id(answer.item, answer.position)
-        yield name, f"{name} = {', '.join(found_in_words(answer))} ({_at(answer.place)})"
+        yield name, f"{name} = {', '.join(found_in_words(answer))} ({_at(source, answer.place)})"
 
 
-def _at(place: Place) -> str:
-    return f"{place.file}:{place.line}"
+def _at(source: Source, place: Place) -> str:
+    return f"{Path(source.a.folder) / place.file}:{place.line}"
 
 
 def _instruments(source: Source, finding: Finding) -> Iterator[str]:

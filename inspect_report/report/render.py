@@ -43,7 +43,8 @@ def render(
         out: Folder to write to; made if it is not there.
         kind: Kind of report; the one the inspection names when left out.
         formats: Some of ``html``, ``pdf`` and ``json``.
-        folder: Where the inspection's photos lie; beside its file when left out.
+        folder: Where the inspection's photos lie; beside its file when left out. An assessment from JSON does
+            not know where that is: of such a one the working folder is meant.
         templates: Folder of own templates and style sheets that replace shipped ones of the same name.
         beside: Does a share of the work at the same time; this process does all of it when left out.
 
@@ -54,7 +55,7 @@ def render(
         CannotRender: a page cannot be made or written; then none of the files is written.
     """
     head = assessment.inspection.head
-    home = Path(folder) if folder is not None else Path(assessment.inspection.file).parent
+    home = Path(folder) if folder is not None else _home(assessment)
     own = None if templates is None else Path(templates)
     stem = f"{safe_name(head.inspection)}-issue-{head.issue}"
     chosen = kind or head.report
@@ -90,13 +91,18 @@ def render_history(
         CannotRender: a page cannot be made or written; then none of the files is written.
     """
     first = assessments[0].inspection
-    home = Path(first.file).parent
+    home = _home(assessments[0])
     own = None if templates is None else Path(templates)
     with collector_at_rest():
         shown = history_view(assessments, title)
         maker = _Maker(shown, "history.html", home, home / Path(first.head.workshop).parent, own)
         made = maker.made(_known(formats), lambda: _all_as_json(assessments), (), beside or Alone())
         return write_all({Path(out) / f"{safe_name(shown.title)}.{f}": data for f, data in made.items()})
+
+
+def _home(assessment: Assessment) -> Path:
+    """The inspection's own folder; a JSON report of before names the file with it."""
+    return Path(assessment.folder) / Path(assessment.inspection.file).parent
 
 
 def _all_as_json(assessments: Sequence[Assessment]) -> str:

@@ -19,9 +19,10 @@ def chains(source: Source, alike: Sequence[Finding]) -> tuple[ChainView, ...]:
 
 def _chain(source: Source, finding: Finding) -> ChainView:
     """A chain for a page: of the inspection's file its name, not where it lies on one computer."""
-    file = source.a.inspection.file
+    file = Path(source.a.inspection.file)
+    lies = str(Path(source.a.folder) / file)
     steps = (
-        StepView(capital(label), tuple(text.replace(file, Path(file).name) for text in told))
+        StepView(capital(label), tuple(text.replace(lies, file.name) for text in told))
         for label, told in steps_of(source, finding)
     )
     return ChainView(capital(finding_name(finding)), tuple(steps))

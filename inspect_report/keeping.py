@@ -1,0 +1,103 @@
+"""Turns an inspection into a folder of all it rests on, to be judged again from there in later years."""
+
+import os
+import shutil
+import tempfile
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from inspect_report.assessment import Assessment, to_json
+from inspect_report.knowledge.grounds import Ground, grounds
+from inspect_report.knowledge.shelf import load
+from inspect_report.opening import open_assessment
+from inspect_report.pipeline import assess
+from inspect_report.records.problem import CannotRender, InspectReportError
+from inspect_report.records.shape import raw_file
+from inspect_report.report.writing import write_all
+
+
+class CannotKeep(InspectReportError):
+    """An inspection is not kept: the message says why and what to do. Nothing was written."""
+
+
+def keep(inspection: Path, out: Path, sent: Path | None = None) -> Path:
+    """
+    Copy an inspection with every file it rests on and all books of this release into a new folder.
+
+    The copy is judged before its folder gets its name: it has to give the same bytes of JSON.
+
+    Args:
+        inspection: The inspection file.
+        out: The folder; one that holds something is refused.
+        sent: JSON report as it was sent out, which the inspection still has to give.
+
+    Returns:
+        The inspection in the new folder.
+
+    Raises:
+        InvalidInput: a file is at fault, or one is named so that it would not be found elsewhere.
+        CannotKeep: the folder is taken, or the inspection, or its copy, says something else than was sent.
+        CannotRender: the folder cannot be written.
+    """
+    if out.exists() and (not out.is_dir() or any(out.iterdir())):
+        raise CannotKeep(f"{out} exists already and is not empty; name a new folder, nothing was written")
+    case = load(inspection)
+    assessment = assess(case)
+    if sent is not None:
+        _refuse_other(assessment, inspection, sent)
+    files = grounds(case)
+    with _begun(out) as folder:
+        _lay_out(files, folder)
+        if to_json(assess(load(folder / files[0].name))) != to_json(assessment):
+            raise CannotKeep(
+                f"{inspection}: its copy would not be judged alike, so nothing was kept; "
+                "this is a fault of this program, please report it with the file"
+            )
+    return out / files[0].name
+
+
+def _refuse_other(assessment: Assessment, inspection: Path, sent: Path) -> None:
+    """An inspection that no longer gives the report as sent out: what is another is named."""
+    before = open_assessment(sent)
+    if raw_file(sent).decode("utf-8", errors="replace") == to_json(assessment):
+        return
+    others = "; ".join(_others(before, assessment)) or "neither files nor program; the JSON was changed"
+    raise CannotKeep(
+        f"{inspection} no longer gives {sent}, so nothing was kept. Another since then: {others}.\n"
+        f"'inspect-report changes {sent} {inspection}' tells what that does; take the files as they were, "
+        "or leave out --sent to keep what is said now."
+    )
+
+
+def _others(before: Assessment, after: Assessment) -> Iterator[str]:
+    """What two assessments rest on that is not the same: files by kind and version, then the program."""
+    old, new = ((*a.books, *a.beside_books) for a in (before, after))
+    for file in old:
+        if file not in new:
+            now = [f for f in new if f.kind == file.kind and f not in old]
+            then = ", ".join(f"{f.id} {f.version} ({f.digest[:12]})" for f in now) or "no longer there"
+            yield f"{file.kind} {file.id} {file.version} ({file.digest[:12]}), now {then}"
+    if before.program != after.program:
+        yield f"program {before.program}, now {after.program}"
+
+
+@contextmanager
+def _begun(out: Path) -> Iterator[Path]:
+    """A folder beside the one asked for, which takes its name where all went well and goes where not."""
+    folder = None
+    try:
+        out.parent.mkdir(parents=True, exist_ok=True)
+        folder = Path(tempfile.mkdtemp(prefix=".", suffix=".part", dir=out.parent))
+        folder.chmod(0o755)
+        yield folder
+        os.replace(folder, out)
+    except OSError as fault:
+        raise CannotRender(f"{out}: cannot be written to: {fault.strerror or fault}") from None
+    finally:
+        if folder is not None:
+            shutil.rmtree(folder, ignore_errors=True)
+
+
+def _lay_out(files: Iterable[Ground], folder: Path) -> None:
+    write_all({folder / file.name: file.data for file in files})
