@@ -10,12 +10,12 @@ from inspect_report.knowledge.bookread import Book, shipped_book, shipped_ids
 from inspect_report.knowledge.bookset import BookSet
 from inspect_report.knowledge.circles import circles
 from inspect_report.knowledge.counted import counting_words
+from inspect_report.knowledge.own_agreement import is_own, own_disagreements
 from inspect_report.knowledge.rule_agreement import rule_disagreements, rules_by_themselves
 from inspect_report.knowledge.rulebook import Rulebook
 from inspect_report.knowledge.sheet_agreement import rows_by_themselves, sheet_disagreements
 from inspect_report.knowledge.words import unknown, unknown_each
 from inspect_report.knowledge.workbook import AccessStep, Job, PartUse, Workbook
-from inspect_report.places import knowledge_dir
 from inspect_report.records.checklist import Checklist, Item, Section, applies_to
 from inspect_report.records.faults import Faults
 from inspect_report.records.html import refuse_html
@@ -49,6 +49,7 @@ def disagreements(books: BookSet, naming: Document | None = None) -> tuple[Probl
         _shares(books),
         _shown(books.workshop),
         _pictured(books),
+        own_disagreements(books),
         sheet_disagreements(books),
     )
     return in_file_order(found)
@@ -68,9 +69,8 @@ def between_books_of_rules(books: BookSet, *, misfit: bool = False) -> Iterator[
 
 def _are_shipped(books: BookSet) -> bool:
     """Whether all that `between_books_of_rules` holds against each other comes with the package."""
-    own = (books.checklist, books.workbook, books.rulebook, books.catalogue, books.scales)
-    library = books.library or knowledge_dir()
-    return all(FilePath(book.document.file).is_relative_to(library) for book in own)
+    known = (books.checklist, books.workbook, books.rulebook, books.catalogue, books.scales, books.cautions)
+    return not any(is_own(books, book) for book in known)
 
 
 def alone(book: Book[Any]) -> tuple[Problem, ...]:

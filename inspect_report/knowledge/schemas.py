@@ -14,6 +14,8 @@ from typing import Any, Final
 
 from pydantic.json_schema import GenerateJsonSchema
 
+from inspect_report.knowledge.case import Practice
+from inspect_report.knowledge.catalogue import Catalogue, Cautions, Scales, Scoring
 from inspect_report.knowledge.rulebook import Rulebook
 from inspect_report.knowledge.workbook import Workbook
 from inspect_report.places import schemas_dir
@@ -31,6 +33,11 @@ PUBLISHED: Final[dict[str, type[Record]]] = {
     "workshop": Workshop,
     "rulebook": Rulebook,
     "workbook": Workbook,
+    "characteristics": Catalogue,
+    "scales": Scales,
+    "scoring": Scoring,
+    "practice": Practice,
+    "cautions": Cautions,
 }
 DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 _SECTIONS: Final = {

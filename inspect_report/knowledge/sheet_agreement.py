@@ -21,7 +21,7 @@ def sheet_disagreements(books: BookSet) -> Iterator[Problem]:
         path: Path = ("characteristics", i)
         yield from _row_places(document, row, path, books)
         yield from _row_axes(document, row, path, books)
-        yield from _row_unit(document, row, path, books)
+        yield from row_unit(document, row, path, books)
         yield from _row_name(document, row, path, books)
 
 
@@ -129,7 +129,7 @@ def _known_axes(books: BookSet) -> tuple[str, ...]:
     return ("cylinder", "valve", "cam", "ring", *layout.counts, *books.checklist.record.axes)
 
 
-def _row_unit(document: Document, row: Characteristic, path: Path, books: BookSet) -> Iterator[Problem]:
+def row_unit(document: Document, row: Characteristic, path: Path, books: BookSet) -> Iterator[Problem]:
     """A row measures what its item or formula measures."""
     unit = _unit_asked(row.id, books)
     if not unit or unit_named(unit).dimension == unit_named(row.unit).dimension:
