@@ -134,6 +134,7 @@ def _pictures(case: Case) -> Iterator[Path]:
     head, shop = case.inspection.head, case.books.workshop
     home = Path(case.folder)
     yield from (_plain(home / photo.file) for photo in head.photos)
+    yield from (_plain(home / photo.before.file) for photo in head.photos if photo.before)
     if head.inspector.signature:
         yield _plain(home / head.inspector.signature)
     beside = (home / head.workshop).parent

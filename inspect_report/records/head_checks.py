@@ -1,7 +1,7 @@
 """Turns what an inspection says of itself into faults where it names what its books do not know."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from inspect_report.records.checklist import Checklist, Item, axis_labels, positions
@@ -64,10 +64,23 @@ def check_texts(head: InspectionHead, faults: Faults) -> None:
         (("conditions", "remarks"), head.conditions.remarks),
         *((("left-out", i, "reason"), out.reason) for i, out in enumerate(head.left_out)),
         *((("choices", i, "note"), choice.note) for i, choice in enumerate(head.choices)),
-        *((("photos", i, "caption"), photo.caption) for i, photo in enumerate(head.photos)),
+        *_photo_texts(head),
     )
     for path, text in texts:
         refuse_html(text, path, faults)
+
+
+def _photo_texts(head: InspectionHead) -> Iterator[tuple[Path, str]]:
+    for i, photo in enumerate(head.photos):
+        path: Path = ("photos", i)
+        yield (*path, "caption"), photo.caption
+        yield from (((*path, "marks", k, "label"), mark.label) for k, mark in enumerate(photo.marks))
+        if photo.before is not None:
+            before: Path = (*path, "before")
+            yield (*before, "caption"), photo.before.caption
+            yield from (
+                ((*before, "marks", k, "label"), mark.label) for k, mark in enumerate(photo.before.marks)
+            )
 
 
 def check_left_out(

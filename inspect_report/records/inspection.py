@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from inspect_report.records.checklist import Depth
+from inspect_report.records.marks import Marks
 from inspect_report.records.own_books import InspectionBooks
 from inspect_report.records.position import Position
 from inspect_report.records.problem import Place
@@ -103,13 +104,28 @@ class Instrument(Record):
     """How far the orifice may be from that bore."""
 
 
+class EarlierPhoto(Record):
+    """What the same place looked like before: a picture of an earlier inspection, or of this one."""
+
+    file: Text
+    taken: Day
+    caption: Text = ""
+    marks: Marks = ()
+
+
 class Photo(Record):
     """A picture beside this file."""
 
     file: Text
     caption: Text
     of: Text = ""
-    """Item or finding it shows: ``crown-state.2``."""
+    """Item or finding it shows: ``crown-state.2``; it is printed beside it."""
+    marks: Marks = ()
+    """Arrows, circles and ellipses, ``{arrow: {tip: [0.4, 0.6], tail: [0.2, 0.3]}, label: crack}``."""
+    taken: Day | None = None
+    """The day of the inspection when left out."""
+    before: EarlierPhoto | None = None
+    """An earlier picture of the same place, printed beside this one."""
 
 
 class LeftOut(Record):

@@ -20,7 +20,7 @@ from inspect_report.records.head_checks import (
     check_texts,
 )
 from inspect_report.records.inspection import Answer, Inspection, InspectionHead, Photo
-from inspect_report.records.photos import check_photo
+from inspect_report.records.photos import check_photo, check_photos
 from inspect_report.records.position import finding_id
 from inspect_report.records.problem import Read, in_file_order
 from inspect_report.records.readings import Filled, read_readings
@@ -100,8 +100,7 @@ def _check_files(head: InspectionHead, tools: Toolbox, folder: FilePath, today: 
     check_days(head.dates, today, faults)
     check_calibrations(tools.used, head.dates.inspected, faults)
     document = faults.document
-    for i, photo in enumerate(head.photos):
-        check_photo(photo.file, folder, document.place(("photos", i, "file")), faults)
+    check_photos(head, folder, faults)
     if head.inspector.signature:
         place = document.place(("inspector", "signature"))
         check_photo(head.inspector.signature, folder, place, faults)

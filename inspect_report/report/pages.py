@@ -14,7 +14,7 @@ from inspect_report.places import templates_dir
 from inspect_report.records.problem import CannotRender
 from inspect_report.report.compiled import Compiled
 from inspect_report.report.fonts import fallback, whole_fonts
-from inspect_report.report.theme import Theme, custom_properties, variables
+from inspect_report.report.theme import Theme, custom_properties, sizes, variables
 from inspect_report.telling.catalogues import ENGLISH
 from inspect_report.telling.manner import manner, say, telling
 
@@ -126,7 +126,8 @@ def _family(theme: Theme) -> str:
 
 def with_colours(css: str, theme: Theme) -> str:
     """A style sheet with values in place of its variables, for paper, where looking them up is slow."""
-    values = {f"var({name})": value for name, value in custom_properties(theme.light).items()}
+    named = {**custom_properties(theme.light), **sizes(theme.photo)}
+    values = {f"var({name})": value for name, value in named.items()}
     for name, value in {**values, "var(--family)": _family(theme)}.items():
         css = css.replace(name, value)
     return css

@@ -10,7 +10,7 @@ from markupsafe import Markup, escape
 
 from inspect_report.records.problem import CannotRender
 from inspect_report.report.chartspec import ChartSpec
-from inspect_report.report.photos import photo_uri
+from inspect_report.report.photos import photo_uri, print_pixels
 from inspect_report.report.reportparts import Picture
 from inspect_report.report.theme import Theme
 
@@ -24,13 +24,11 @@ class Pictures:
     Where pictures lie, and every one made so far, so that screen and paper share the work.
 
     ``folder`` is the inspection's own and the only one its photos may lie in; ``shop`` the workshop file's.
-    ``longest``: longest side of a photo in pixels.
     """
 
     folder: Path
     shop: Path
     theme: Theme
-    longest: int
     _made: dict[object, str] = field(default_factory=dict, repr=False)
     _drawn: dict[ChartSpec, str] = field(default_factory=dict, repr=False)
 
@@ -64,7 +62,8 @@ class Pictures:
     def _picture(self, picture: Picture) -> str:
         home = self.shop if picture.kind in ("logo", "reference") else self.folder
         path = inside(home, picture.file)
-        return photo_uri(path, self.longest if picture.kind == "photo" else SMALL_SIDE)
+        most = print_pixels(self.theme) if picture.kind == "photo" else (SMALL_SIDE, SMALL_SIDE)
+        return photo_uri(path, most, picture.marks, self.theme)
 
 
 def charts_in(view: object) -> tuple[ChartSpec, ...]:

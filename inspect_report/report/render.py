@@ -21,8 +21,6 @@ if TYPE_CHECKING:
     from inspect_report.report.pdf import Attached
 
 FORMATS: Final = ("html", "pdf", "json")
-PHOTO_SIDE: Final = 1400
-"""Longest side of a photo in pixels: sharp at the width of a page, and small enough to send."""
 
 
 def render(
@@ -121,7 +119,7 @@ class _Maker:
             )
         self.shown, self.template, self.home, self.own = shown, template, home, own
         self.theme: Theme = theme(own if own and (own / "theme.toml").is_file() else None)
-        self.pictures = Pictures(home, shop, self.theme, PHOTO_SIDE)
+        self.pictures = Pictures(home, shop, self.theme)
 
     def made(
         self,

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from inspect_report.records.marks import Mark
 from inspect_report.report.chainparts import ChainView
 from inspect_report.report.chartspec import ChartSpec
 from inspect_report.report.shown import shown
@@ -43,6 +44,28 @@ class Picture:
     file: str = shown("file as the inspection names it")
     alt: str = shown("what it shows, for those who cannot see it")
     kind: str = shown("photo, logo, signature or reference")
+    marks: tuple[Mark, ...] = shown("arrows and rings that ``| picture`` draws into a photo", ())
+
+
+@dataclass(frozen=True, slots=True)
+class EarlierView:
+    """What the same place looked like before."""
+
+    picture: Picture = shown("the earlier picture; '| picture' gives its address")
+    caption: str = shown("its caption, or nothing")
+    day: str = shown("day it was taken")
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoView:
+    """A photo with its caption."""
+
+    picture: Picture = shown("the picture; '| picture' gives its address")
+    caption: str = shown("caption")
+    of: str = shown("what it shows, or nothing")
+    day: str = shown("day it was taken, where that was written or it has an earlier one beside it", "")
+    before: EarlierView | None = shown("an earlier photo of the same place, to stand beside it", None)
+    beside: bool = shown("whether it stands with its assembly, beside what it shows", False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +154,15 @@ class ResultView:
     chains: tuple[ChainView, ...] = shown(
         "why: of every place that is not good, of good ones the most worn; for screens"
     )
+    photos: tuple[PhotoView, ...] = shown("photos of its places")
+
+
+@dataclass(frozen=True, slots=True)
+class ResultsPart:
+    """Results down to the first that has photos, and these photos; then the next part begins."""
+
+    results: tuple[ResultView, ...] = shown("results, the last of which the photos show")
+    photos: tuple[PhotoView, ...] = shown("photos to stand below it; none in the last part")
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,6 +217,8 @@ class AssemblyView:
     chip: Chip = shown("grade word")
     coverage: str = shown("coverage and score in words")
     results: tuple[ResultView, ...] = shown("results, gravest first within a characteristic")
+    parts: tuple[ResultsPart, ...] = shown("the same, cut where photos stand beside what they show")
+    photos: tuple[PhotoView, ...] = shown("photos of what was looked at and stands in no row")
     charts: tuple[ChartSpec, ...] = shown("charts that belong here; '| picture' gives their address")
     shims: tuple[ShimView, ...] = shown("shim table, where valves were measured")
     shim_note: str = shown("how shims were chosen")
@@ -311,15 +345,6 @@ class InstrumentView:
     error: str = shown("permissible error, or a dash")
     calibrated: str = shown("day of calibration, or 'no record'")
     due: str = shown("day the next one is due, or a dash")
-
-
-@dataclass(frozen=True, slots=True)
-class PhotoView:
-    """A photo with its caption."""
-
-    picture: Picture = shown("the picture; '| picture' gives its address")
-    caption: str = shown("caption")
-    of: str = shown("what it shows, or nothing")
 
 
 @dataclass(frozen=True, slots=True)

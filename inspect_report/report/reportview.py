@@ -121,7 +121,7 @@ class ReportView:
     past: tuple[Fact, ...] = shown("inspections before this one: number and day")
     missing: tuple[MissingView, ...] = shown("every thing not inspected, with its reason")
     not_applicable: tuple[MissingView, ...] = shown("what the engine does not have")
-    photos: tuple[PhotoView, ...] = shown("photos")
+    photos: tuple[PhotoView, ...] = shown("all photos but the one on the first page")
     closing: ClosingView = shown("notes, cautions, scope and signature")
     glossary: tuple[LetterView, ...] = shown("trade words of this report, explained")
     record: RecordView = shown("the record behind the verdicts")

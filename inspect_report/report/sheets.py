@@ -92,7 +92,7 @@ def _written(page: SheetView, out: Path | str) -> Path:
     from inspect_report.report.theme import theme
     from inspect_report.report.writing import write_all
 
-    pictures = Pictures(Path(), Path(), theme(), 0)
+    pictures = Pictures(Path(), Path(), theme())
     return write_all({Path(out): as_pdf(page, "sheet.html", pictures, theme())})[0]
 
 

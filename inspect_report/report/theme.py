@@ -34,6 +34,15 @@ class Chart:
 
 
 @dataclass(frozen=True, slots=True)
+class Photo:
+    """The place a photo has on paper, in millimetres, and its resolution in pixels to the inch."""
+
+    width_mm: float = 85.0
+    height_mm: float = 64.0
+    dpi: float = 220.0
+
+
+@dataclass(frozen=True, slots=True)
 class Theme:
     """Everything that decides the look apart from the style sheets."""
 
@@ -42,10 +51,26 @@ class Theme:
     family: str
     fallback: str
     chart: Chart
+    photo: Photo = Photo()
 
 
 def _named(table: dict[str, object]) -> dict[str, object]:
     return {key.replace("-", "_"): value for key, value in table.items()}
+
+
+def _numbers(table: dict[str, object]) -> dict[str, float]:
+    return {key: float(str(value)) for key, value in _named(table).items()}
+
+
+def _sane(photo: Photo) -> Photo:
+    if not (10 <= photo.width_mm <= 300 and 10 <= photo.height_mm <= 300 and 50 <= photo.dpi <= 600):
+        raise ValueError("a photo takes 10 to 300 mm either way, at 50 to 600 pixels to the inch")
+    return photo
+
+
+def sizes(photo: Photo) -> dict[str, str]:
+    """Sizes on paper by the name of their CSS variable."""
+    return {"--photo-width": f"{photo.width_mm:g}mm", "--photo-height": f"{photo.height_mm:g}mm"}
 
 
 @cache
@@ -59,9 +84,10 @@ def theme(folder: Path | None = None) -> Theme:
     path = (folder or templates_dir()) / "theme.toml"
     try:
         data = tomllib.loads(path.read_text(encoding="utf-8"))
-        chart = Chart(**{key: float(str(value)) for key, value in _named(data["chart"]).items()})
+        chart = Chart(**_numbers(data["chart"]))
+        photo = _sane(Photo(**_numbers(data.get("photo", {}))))
         light, dark = (Colours(**{k: str(v) for k, v in _named(data[n]).items()}) for n in ("colour", "dark"))
-        return Theme(light, dark, str(data["font"]["family"]), str(data["font"]["fallback"]), chart)
+        return Theme(light, dark, str(data["font"]["family"]), str(data["font"]["fallback"]), chart, photo)
     except (OSError, KeyError, TypeError, ValueError) as fault:
         raise CannotRender(f"{path}: the theme cannot be used: {fault}") from None
 

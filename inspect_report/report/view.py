@@ -1,5 +1,6 @@
 """Turns an assessment into a report view: every text of the report, ready to print."""
 
+from collections.abc import Sequence
 from typing import Final
 
 from inspect_report.assessment import Assessment
@@ -18,6 +19,7 @@ from inspect_report.report import (
     view_front,
     view_history,
     view_numbers,
+    view_photos,
     view_quote,
     view_trends,
     view_words,
@@ -29,6 +31,7 @@ from inspect_report.report.reportview import FrontView, RecordView, ReportView
 from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import GASKETS, SHELLS, SHIMS, limits_note
 from inspect_report.report.view_chains import chains
+from inspect_report.report.view_photos import Placed
 from inspect_report.report.words import capital, is_present, place_words, sentence
 
 FOR_BUYERS: Final = "pre-purchase assessment"
@@ -46,7 +49,7 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         CannotRender: the workshop's locale is not known.
     """
     source, head = Source(a), a.inspection.head
-    day, chosen = source.figures.day, kind or head.report
+    chosen, album = kind or head.report, view_photos.album(source)
     return ReportView(
         kind=chosen,
         title=capital(chosen),
@@ -54,21 +57,21 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         paper=a.workshop.paper,
         number=head.inspection,
         issue=f"issue {head.issue}",
-        issued=day(head.dates.issued),
+        issued=source.figures.day(head.dates.issued),
         issued_iso=head.dates.issued.isoformat(),
         program=f"inspect-report {a.program}",
         head_left=a.workshop.workshop,
         head_right=f"{capital(chosen)} {head.inspection}, issue {head.issue}",
         workshop=view_back.workshop_view(source),
         engine=f"{head.engine.maker} {head.engine.model}",
-        front=_front(source),
+        front=_front(source, album),
         grades=view_front.grades(source),
         overview=view_charts.allowance(source),
         words=view_back.word_list(source),
         diagnoses=view_diagnoses.diagnoses(source),
         open_questions=tuple(sentence(q) for q in a.advice.open_questions),
         limits_note=limits_note(a.sheet.manual),
-        assemblies=tuple(_assembly(source, g) for g in a.judged.grades if _shown(source, g)),
+        assemblies=tuple(_assembly(source, g, album) for g in a.judged.grades if _shown(source, g)),
         classes=view_estimate.classes(source),
         labour=view_estimate.labour(source),
         orders=view_quote.orders(source),
@@ -79,7 +82,7 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         past=view_history.past(source),
         missing=view_findings.missing(source, Verdict.NOT_INSPECTED),
         not_applicable=view_findings.missing(source, Verdict.NOT_APPLICABLE),
-        photos=view_back.photos(source),
+        photos=view_photos.all_but_front(album),
         closing=view_back.closing(source),
         glossary=view_words.glossary(source),
         record=_record(source),
@@ -87,7 +90,7 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
     )
 
 
-def _front(source: Source) -> FrontView:
+def _front(source: Source, album: Sequence[Placed]) -> FrontView:
     todo, todo_more = view_estimate.todo(source)
     replaced = source.a.inspection.head.replaces
     return FrontView(
@@ -95,7 +98,7 @@ def _front(source: Source) -> FrontView:
         engine_facts=view_front.engine_facts(source),
         people=view_front.people(source),
         said=sentence(source.a.inspection.head.engine.history),
-        photo=view_back.front_photo(source),
+        photo=view_photos.front_photo(album),
         answer=sentence(source.a.inspection.head.answer),
         verdict=view_front.verdict(source),
         failed=view_front.failed(source),
@@ -130,7 +133,13 @@ def _shown(source: Source, grade: Grade) -> bool:
     return any(is_present(f) for f in _of(source, grade))
 
 
-def _assembly(source: Source, grade: Grade) -> AssemblyView:
+def _assembly(source: Source, grade: Grade, album: Sequence[Placed]) -> AssemblyView:
+    rows = view_findings.results(
+        source,
+        _of(source, grade),
+        lambda alike: chains(source, alike),
+        lambda alike: view_photos.beside(album, alike),
+    )
     present = {f.characteristic for f in _of(source, grade) if is_present(f)}
     shims = source.a.measured.shims if view_charts.GAP in present else ()
     gaskets = source.a.measured.gaskets if view_charts.SQUISH in present else ()
@@ -141,7 +150,9 @@ def _assembly(source: Source, grade: Grade) -> AssemblyView:
         plain=sentence(source.a.assemblies.get(grade.assembly, "")),
         chip=chip(grade.word),
         coverage=view_findings.coverage_words(source, grade),
-        results=view_findings.results(source, _of(source, grade), lambda alike: chains(source, alike)),
+        results=rows,
+        parts=view_photos.parts(rows),
+        photos=view_photos.not_in_rows(album, _of(source, grade), rows),
         charts=_charts(source, present),
         shims=tuple(_shim(source, s) for s in shims),
         shim_note=SHIMS if shims else "",

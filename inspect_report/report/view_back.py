@@ -7,7 +7,7 @@ from typing import Any
 from inspect_report.judge.finding import Seen
 from inspect_report.judge.visual import found_in_words
 from inspect_report.records.checklist import Item
-from inspect_report.records.inspection import Answer, Instrument, InstrumentUsed, Photo, Reading
+from inspect_report.records.inspection import Answer, Instrument, InstrumentUsed, Reading
 from inspect_report.records.position import Position
 from inspect_report.records.workshop import ReferencePicture
 from inspect_report.report.figures import bare, joined, shown_unit, with_unit
@@ -209,39 +209,6 @@ def _amount(source: Source, value: float | None, unit: str, decimals: int) -> st
     return "" if value is None else source.figures.amount(value, unit, decimals)
 
 
-def photos(source: Source) -> tuple[PhotoView, ...]:
-    """Photos in the order of the inspection file, but for the one on the first page."""
-    first = _whole_engine(source)
-    return tuple(_photo(source, same) for file, same in _by_file(source).items() if file != first)
-
-
-def front_photo(source: Source) -> PhotoView | None:
-    """The photo of the engine as a whole, for the first page; nothing where there is none."""
-    first = _whole_engine(source)
-    return _photo(source, _by_file(source)[first]) if first else None
-
-
-def _by_file(source: Source) -> dict[str, list[Photo]]:
-    """Photos by their file: one that shows several things is printed once."""
-    by_file: dict[str, list[Photo]] = {}
-    for photo in source.a.inspection.head.photos:
-        by_file.setdefault(photo.file, []).append(photo)
-    return by_file
-
-
-def _whole_engine(source: Source) -> str:
-    """The file of the first photo that belongs to no finding; empty where there is none."""
-    photos = _by_file(source).items()
-    return next((file for file, same in photos if not any(p.of in source.findings for p in same)), "")
-
-
-def _photo(source: Source, same: Sequence[Photo]) -> PhotoView:
-    caption = same[0].caption
-    shows = dict.fromkeys(_shows(source, p.of) for p in same)
-    told = "; ".join(text for text in shows if text and text != caption)
-    return PhotoView(Picture(same[0].file, f"Photo: {caption}", "photo"), caption, told)
-
-
 def references(source: Source) -> tuple[PhotoView, ...]:
     """The workshop's pictures of the steps of damage that were rated in this inspection."""
     rated = {(r.damage, r.grade) for r in source.a.inspection.ratings}
@@ -254,17 +221,6 @@ def references(source: Source) -> tuple[PhotoView, ...]:
 
 def _step(picture: ReferencePicture) -> str:
     return f"{picture.damage}, step {picture.step} of 5"
-
-
-def _shows(source: Source, of: str) -> str:
-    if not of:
-        return ""
-    if of in source.findings:
-        return capital(source.named(of))
-    item_id, _, labels = of.partition(".")
-    item = source.a.checklist.item(item_id)
-    name = item.asks if item else plain_name(item_id)
-    return capital(f"{name}, {labels.replace('.', ', ')}" if labels else name)
 
 
 def closing(source: Source) -> ClosingView:

@@ -31,6 +31,7 @@ from inspect_report.report.reportparts import (
     Bar,
     MissingGroup,
     MissingView,
+    PhotoView,
     ResultView,
 )
 from inspect_report.report.source import Source, chip
@@ -52,6 +53,7 @@ from inspect_report.report.words import (
 )
 
 Why = Callable[[Sequence[Finding]], tuple[ChainView, ...]]
+Show = Callable[[Sequence[Finding]], tuple[PhotoView, ...]]
 
 LITTLE_LEFT: Final = "most of its wear allowance is used"
 OUTLIER_TEST: Final = f"Grubbs' outlier test, both sides, significance {100 * SIGNIFICANCE:.0f} %"
@@ -70,7 +72,7 @@ def wear_bar(used: float | None, verdict: Verdict, figures: Figures) -> Bar | No
     return Bar(f"{width:.1f}", tone(verdict), text, used > 1.0)
 
 
-def results(source: Source, findings: Sequence[Finding], why: Why) -> tuple[ResultView, ...]:
+def results(source: Source, findings: Sequence[Finding], why: Why, show: Show) -> tuple[ResultView, ...]:
     """
     Rows of one assembly: characteristics in their order, places with one verdict together.
 
@@ -78,6 +80,7 @@ def results(source: Source, findings: Sequence[Finding], why: Why) -> tuple[Resu
         source: What is looked up.
         findings: Findings of the assembly.
         why: Gives the chains behind the verdicts of a row.
+        show: Gives the photos of a row.
     """
     rows: list[ResultView] = []
     present = [
@@ -89,7 +92,7 @@ def results(source: Source, findings: Sequence[Finding], why: Why) -> tuple[Resu
         limit: Limit | None = None
         for n, alike in enumerate(_alike(same)):
             row = _result(source, alike, first=n == 0, as_above=n > 0 and alike[0].limit == limit)
-            row = replace(row, chains=why(alike))
+            row = replace(row, chains=why(alike), photos=show(alike))
             rows.append(row if n == 0 else replace(row, plain=""))
             limit = alike[0].limit
     return tuple(rows)
@@ -174,6 +177,7 @@ def _result(source: Source, alike: Sequence[Finding], *, first: bool, as_above: 
         means=means(source, alike),
         anchor=anchor(one.id),
         chains=(),
+        photos=(),
     )
 
 

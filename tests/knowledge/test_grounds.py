@@ -69,6 +69,12 @@ def test_every_file_is_named_once_and_below_the_folder(tmp_path: Path) -> None:
     assert "books/score-marks-3.png" in names
 
 
+def test_the_earlier_photo_of_a_pair_is_kept_too() -> None:
+    """Without it the report could not be made again."""
+    names = {f.name for f in grounds(load(SAMPLES / "inline-four-strip.yaml"))}
+    assert {"photos/bore-3.png", "photos/bore-3-2024.png"} <= names
+
+
 def test_files_of_folders_beside_keep_their_places(tmp_path: Path) -> None:
     """An inspection that names books in a folder beside its own still finds them."""
     inspection = INSPECTION.replace("books/", "../books/")

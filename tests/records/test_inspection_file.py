@@ -157,7 +157,7 @@ def test_a_cylinder_gauge_above_its_supply_is_refused() -> None:
 )
 def test_a_picture_shows_a_known_item_or_finding(tmp_path: Path, of: str, codes_told: list[str]) -> None:
     """``of`` names an item or characteristic, and a place of it."""
-    Image.new("RGB", (4, 4)).save(tmp_path / "a.png")
+    Image.new("RGB", (480, 320)).save(tmp_path / "a.png")
     photo = f"photos: [{{file: a.png, caption: x, of: {of}}}]\n"
     assert codes(inspected(WHOLE + photo, tmp_path)) == codes_told
 

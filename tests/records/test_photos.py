@@ -1,5 +1,6 @@
 """Pictures: only those beside the inspection, in formats that can be shown, none that fills the memory."""
 
+import os
 import struct
 import zlib
 from pathlib import Path
@@ -10,7 +11,9 @@ from PIL import Image
 from inspect_report.records.faults import Faults
 from inspect_report.records.photos import check_photo
 from inspect_report.records.problem import Place, Problem
-from tests.records.made import document
+from inspect_report.report.photos import clean_jpeg
+from inspect_report.report.theme import theme
+from tests.records.made import HEAD, INSTRUMENTS, document, inspected
 
 
 def told(name: str, folder: Path) -> tuple[Problem, ...]:
@@ -99,3 +102,60 @@ def test_a_picture_of_too_many_pixels_is_not_unpacked(tmp_path: Path, size: tupl
     """A small file that would unpack to more than 50 million pixels is refused by its head."""
     (tmp_path / "a.png").write_bytes(huge_png(*size))
     assert code("a.png", tmp_path) == "V354"
+
+
+def test_a_picture_that_is_in_order_gives_its_size(tmp_path: Path) -> None:
+    """Width and height as stored; nothing where it cannot be shown."""
+    Image.new("RGB", (480, 320)).save(tmp_path / "a.png")
+    faults = Faults(document("a: 1"))
+    assert check_photo("a.png", tmp_path, Place("made.yaml", 1, 4), faults) == (480, 320)
+    assert check_photo("b.png", tmp_path, Place("made.yaml", 1, 4), faults) is None
+
+
+def test_a_picture_as_long_as_a_million_pixels_is_told_to_be_slender(tmp_path: Path) -> None:
+    """A strip one pixel high is no bomb and no photo."""
+    Image.new("L", (1_000_000, 1)).save(tmp_path / "a.png")
+    text = HEAD + INSTRUMENTS + "photos: [{file: a.png, caption: x}]\n"
+    (problem,) = inspected(text, tmp_path).problems
+    assert (problem.code, problem.weight, problem.title) == ("V367", "warning", "photo too slender to print")
+
+
+def test_a_picture_with_a_bomb_among_its_texts_is_told(tmp_path: Path) -> None:
+    """A few bytes of text that unpack to many are not unpacked."""
+    head = struct.pack(">IIBBBBB", 480, 320, 8, 0, 0, 0, 0)
+    bomb = b"Comment\0\0" + zlib.compress(b"0" * 200_000_000, 9)
+    pixels = zlib.compress(bytes(481 * 320))
+    chunks = (chunk(b"IHDR", head), chunk(b"zTXt", bomb), chunk(b"IDAT", pixels), chunk(b"IEND", b""))
+    (tmp_path / "a.png").write_bytes(b"\x89PNG\r\n\x1a\n" + b"".join(chunks))
+    assert code("a.png", tmp_path) == "V353"
+
+
+@pytest.mark.parametrize("name", ["a.svg", "a.html", "a.js"])
+def test_a_script_is_no_picture_whatever_it_is_called(tmp_path: Path, name: str) -> None:
+    """What could run in a browser is never taken, as it is named or renamed."""
+    script = b'<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>'
+    for file in (name, "a.jpg"):
+        (tmp_path / file).write_bytes(script)
+        assert code(file, tmp_path) == "V353"
+
+
+def test_a_picture_with_the_ending_of_another_format_is_shown(tmp_path: Path) -> None:
+    """What counts is what the file holds: a PNG that is called JPEG is one."""
+    Image.new("RGB", (480, 320)).save(tmp_path / "a.png")
+    (tmp_path / "a.png").rename(tmp_path / "a.jpg")
+    assert told("a.jpg", tmp_path) == ()
+
+
+def test_a_link_to_itself_and_a_pipe_are_told(tmp_path: Path) -> None:
+    """Neither is opened, which would never end."""
+    (tmp_path / "a.jpg").symlink_to(tmp_path / "a.jpg")
+    os.mkfifo(tmp_path / "b.jpg")
+    assert [code(n, tmp_path) for n in ("a.jpg", "b.jpg")] == ["V351", "V352"]
+
+
+def test_a_jpeg_with_anything_behind_it_is_shown_without_it(tmp_path: Path) -> None:
+    """A file that is a picture and an archive at once gives its pixels alone."""
+    Image.new("RGB", (480, 320)).save(tmp_path / "a.jpg")
+    (tmp_path / "a.jpg").write_bytes((tmp_path / "a.jpg").read_bytes() + b"PK\x03\x04<script>")
+    assert told("a.jpg", tmp_path) == ()
+    assert b"script" not in clean_jpeg(tmp_path / "a.jpg", (800, 600), (), theme())

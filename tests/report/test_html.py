@@ -38,7 +38,7 @@ class Outline(HTMLParser):
 @pytest.fixture(scope="module")
 def made(shown: ReportView) -> str:
     """The rebuild quote as HTML."""
-    pictures = Pictures(Path(), Path(), theme(), 1200)
+    pictures = Pictures(Path(), Path(), theme())
     return as_html(shown, "rebuild-quote.html", pictures, theme())
 
 
@@ -87,7 +87,7 @@ def test_the_language_is_named(made: str) -> None:
 
 def test_same_bytes(shown: ReportView, made: str) -> None:
     """Drawn again, it is the same page."""
-    pictures = Pictures(Path(), Path(), theme(), 1200)
+    pictures = Pictures(Path(), Path(), theme())
     assert as_html(shown, "rebuild-quote.html", pictures, theme()) == made
 
 
