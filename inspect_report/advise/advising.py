@@ -21,6 +21,7 @@ from inspect_report.judge.finding import Judged, PastReading
 from inspect_report.knowledge.case import Case, known_or_row
 from inspect_report.measure.derived import Failed, Measured
 from inspect_report.measure.guard import guarded
+from inspect_report.telling.positions import at_words
 
 BUYER: Final = "buyer's view"
 
@@ -92,4 +93,4 @@ def _doubts(case: Case, measured: Measured) -> Iterator[str]:
     for derived in (d for d in measured.quantities if d.doubt):
         known = known_or_row(case.books, derived.characteristic)
         name = known.name if known else derived.characteristic
-        yield f"{name}, {derived.position.words}: {derived.doubt}"
+        yield f"{name}, {at_words(derived.position)}: {derived.doubt}"

@@ -23,6 +23,8 @@ from inspect_report.advise.advice import (
 )
 from inspect_report.advise.counting import holds
 from inspect_report.judge.finding import Finding, Judged
+from inspect_report.telling.manner import figure, say, word
+from inspect_report.telling.positions import at_words
 
 Key = tuple[str, str, str]
 """Class, kind and id of lines that are compared."""
@@ -80,9 +82,11 @@ def _told(item: WorkItem | None, advice: Advice) -> str:
         return ""
     if item.covered_by:
         names = {w.job: w.name for w in advice.work}
-        return f"needless, done by {names.get(item.covered_by, item.covered_by.replace('-', ' '))}"
-    where = [p.words for p in item.positions if p.axes]
-    return "; ".join([item.urgency, *where, f"{item.hours} h"])
+        return say(
+            "needless, done by {job}", job=names.get(item.covered_by, item.covered_by.replace("-", " "))
+        )
+    where = [at_words(p) for p in item.positions if p.axes]
+    return "; ".join([word(item.urgency), *where, figure(f"{item.hours} h")])
 
 
 def _reasons(was: WorkItem | None, is_: WorkItem | None, before: Issue, now: Issue) -> Iterator[str]:
@@ -92,10 +96,12 @@ def _reasons(was: WorkItem | None, is_: WorkItem | None, before: Issue, now: Iss
     if found:
         return
     rules = _rules(was, before.advice) ^ _rules(is_, now.advice)
-    yield from (f"diagnosis changed: {text}" for text in sorted(rules))
+    yield from (say("diagnosis changed: {text}", text=text) for text in sorted(rules))
     if not rules:
         alike = was and is_ and (was.positions, was.urgency) == (is_.positions, is_.urgency)
-        yield "its hours changed" if alike and not _covers_changed(was, is_) else "other work changed"
+        yield (
+            say("its hours changed") if alike and not _covers_changed(was, is_) else say("other work changed")
+        )
 
 
 def _covers_changed(was: WorkItem | None, is_: WorkItem | None) -> bool:
@@ -125,9 +131,9 @@ def _judged_otherwise(old: Finding | None, new: Finding | None) -> str:
     known = max((f for f in (new, old) if f), key=lambda f: len(f.position.axes), default=None)
     if known is None or (old and new and old.verdict == new.verdict):
         return ""
-    name = f"{known.name}, {known.position.words}" if known.position.axes else known.name
-    words = [str(f.verdict) if f else "not asked" for f in (old, new)]
-    return f"{name}: {words[1]}, before {words[0]}"
+    name = f"{known.name}, {at_words(known.position)}" if known.position.axes else known.name
+    before, now = (word(f.verdict) if f else say("not asked") for f in (old, new))
+    return say("{name}: {now}, before {before}", name=name, now=now, before=before)
 
 
 def _grounds(item: WorkItem | None, advice: Advice) -> tuple[str, ...]:
@@ -208,8 +214,8 @@ def _sums(old: Advice, new: Advice) -> Iterator[SumChange]:
     """The classes, all of them together, and the order so far, where any of its ends changed."""
     before, now = ({t.id: t for t in a.estimate.totals} for a in (old, new))
     pairs = [(_of_total(before.get(i)), _of_total(t), t.id, t.title) for i, t in now.items()]
-    pairs.append((_whole(old), _whole(new), "all", "All together"))
-    pairs.append((_of_option(old.ordered), _of_option(new.ordered), "ordered", "As ordered"))
+    pairs.append((_whole(old), _whole(new), "all", say("All together")))
+    pairs.append((_of_option(old.ordered), _of_option(new.ordered), "ordered", say("As ordered")))
     for was, is_, id_, title in pairs:
         if was != is_:
             yield SumChange(id_, title, (was[0], is_[0]), (was[1], is_[1]))

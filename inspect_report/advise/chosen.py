@@ -12,8 +12,9 @@ from inspect_report.advise.advice import Chosen, Option, WorkItem
 from inspect_report.advise.options import Till, option
 from inspect_report.knowledge.case import Case
 from inspect_report.records.inspection import CustomerChoice
+from inspect_report.telling.manner import message
 
-ORDERED: Final = ("ordered", "As ordered")
+ORDERED: Final = ("ordered", message("As ordered"))
 
 
 def choices(case: Case, planned: Iterable[WorkItem]) -> tuple[Chosen, ...]:

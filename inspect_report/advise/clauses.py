@@ -29,6 +29,7 @@ from inspect_report.knowledge.clause import (
     subject_of,
 )
 from inspect_report.records.quantity import read_amount, read_difference
+from inspect_report.telling.manner import say
 
 Truth = bool | None
 """True, false, or None for unknown."""
@@ -106,7 +107,9 @@ def _leaf(clause: Leaf, view: View) -> Outcome:
     if looked.absent:
         return Outcome(False)
     if looked.seen is None:
-        return Outcome(None, missing=(f"which cylinders stand beside cylinder {view.label}",))
+        return Outcome(
+            None, missing=(say("which cylinders stand beside cylinder {label}", label=view.label),)
+        )
     if not looked.seen:
         return Outcome(None, missing=(subject_of(clause).replace("-", " "),))
     return _decided(clause, looked.seen, [meets(clause, f, looked.of, looked.seen) for f in looked.seen])

@@ -10,6 +10,7 @@ from inspect_report.advise.uses import Use
 from inspect_report.knowledge.case import Books
 from inspect_report.knowledge.workbook import SHIM_TO_BUY, AccessStep, MayNeed, PartUse
 from inspect_report.records.position import ENGINE, Position
+from inspect_report.telling.manner import say
 
 
 def rounded(amount: Decimal, currency: str) -> Decimal:
@@ -89,9 +90,9 @@ class Desk:
     def _access(self, step: AccessStep) -> EstimateLine:
         hours = self.books.workshop.hours.get(step.id, step.opening + step.closing)
         name = (
-            f"{step.name}: strip-down done for this inspection, and closing"
+            say("{name}: strip-down done for this inspection, and closing", name=step.name)
             if step.id in self.open
-            else f"{step.name}: opening and closing"
+            else say("{name}: opening and closing", name=step.name)
         )
         thing = _Thing("access", step.id, name, self._jobs_behind(step))
         return self._line(thing, Span(hours, hours), self._labour)

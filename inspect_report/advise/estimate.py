@@ -41,6 +41,7 @@ from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.knowledge.workbook import AccessStep
 from inspect_report.measure.derived import ShimChoice
 from inspect_report.records.workshop import Workshop
+from inspect_report.telling.manner import message, say
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,9 +54,9 @@ class CostClass:
 
 
 CLASSES: Final = (
-    CostClass("must", "Must before running", "before running"),
-    CostClass("advised", "Advised at this opening", "at this opening"),
-    CostClass("can wait", "Can wait until the next opening", "next opening"),
+    CostClass("must", message("Must before running"), "before running"),
+    CostClass("advised", message("Advised at this opening"), "at this opening"),
+    CostClass("can wait", message("Can wait until the next opening"), "next opening"),
 )
 
 
@@ -113,7 +114,7 @@ def _total(cost_class: CostClass, lines: tuple[EstimateLine, ...], workshop: Wor
     low, high = _sum(prices.low, workshop), _sum(prices.high, workshop)
     on_request = sum(line.price is None for line in lines)
     sums, most = (low.net, low.tax, low.gross), None if low == high else high
-    return Total(cost_class.id, cost_class.title, lines, *sums, on_request, most)
+    return Total(cost_class.id, say(cost_class.title), lines, *sums, on_request, most)
 
 
 def _sum(prices: Decimal, workshop: Workshop) -> Sum:

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
+from inspect_report.telling.manner import say
+
 STRONG: Final = 10.0
 """Decibans from which evidence is told as strong: ten to one."""
 CLEAR: Final = 3.0
@@ -43,16 +45,20 @@ class Explanation:
     def word(self) -> str:
         """What the evidence says of it, in words."""
         if not self.signs:
-            return "nothing that tells of it was looked at"
-        return f"the evidence {word_of(self.evidence)}"
+            return say("nothing that tells of it was looked at")
+        return word_of(self.evidence)
 
 
 def word_of(decibans: float) -> str:
     """A weight of evidence in words, by steps of two to one and ten to one."""
     if abs(decibans) < CLEAR:
-        return "leaves it open"
-    strongly = "strongly " if abs(decibans) >= STRONG else ""
-    return f"points {strongly}to it" if decibans > 0 else f"speaks {strongly}against it"
+        return say("the evidence leaves it open")
+    if decibans > 0:
+        strong = abs(decibans) >= STRONG
+        return say("the evidence points strongly to it") if strong else say("the evidence points to it")
+    if abs(decibans) >= STRONG:
+        return say("the evidence speaks strongly against it")
+    return say("the evidence speaks against it")
 
 
 @dataclass(frozen=True, slots=True)

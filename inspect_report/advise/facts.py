@@ -20,6 +20,8 @@ from inspect_report.records.checklist import Item, applies_to, axis_labels, in_g
 from inspect_report.records.inspection import Inspection, LeftOut
 from inspect_report.records.position import Position, finding_id
 from inspect_report.records.quantity import Quantity
+from inspect_report.telling.manner import say
+from inspect_report.telling.positions import at_words
 
 UNKNOWN_VERDICTS: Final = (Verdict.NOT_INSPECTED, Verdict.CHECK_FAILED)
 
@@ -60,8 +62,8 @@ class Fact:
     @property
     def at(self) -> str:
         """Name and place in words."""
-        place = self.position.words
-        return f"{self.name} of {place}" if place else self.name
+        place = at_words(self.position)
+        return say("{name} of {place}", name=self.name, place=place) if place else self.name
 
 
 FactsOf = Mapping[str, tuple[Fact, ...]]

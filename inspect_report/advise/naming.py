@@ -7,6 +7,8 @@ from inspect_report.knowledge.case import Books
 from inspect_report.knowledge.workbook import Job
 from inspect_report.records.checklist import axis_labels
 from inspect_report.records.position import Position
+from inspect_report.telling.manner import say
+from inspect_report.telling.positions import at_words
 
 
 def named(job: Job, places: Sequence[Position], books: Books) -> str:
@@ -17,16 +19,21 @@ def named(job: Job, places: Sequence[Position], books: Books) -> str:
     """
     if not job.throughout or any(_is_all(p.axes, places, books) for p in places):
         return job.name
-    return f"{job.name} ({job.throughout}, because of {_places(places)})"
+    return say(
+        "{name} ({throughout}, because of {places})",
+        name=job.name,
+        throughout=job.throughout,
+        places=_places(places),
+    )
 
 
 def _places(places: Sequence[Position]) -> str:
     """Places in words, those of one axis together: ``friction plate 4, 5 and 6``, ``the left side``."""
     first, *others = places
     numbered = first.labels[-1].isdigit()
-    start = first.words if first.labels[0].isdigit() else f"the {first.words}"
+    start = at_words(first) if first.labels[0].isdigit() else say("the {place}", place=at_words(first))
     together = numbered and len(first.axes) == 1 and all(p.axes == first.axes for p in others)
-    return listed([start, *(p.labels[-1] if together else p.words for p in others)])
+    return listed([start, *(p.labels[-1] if together else at_words(p) for p in others)])
 
 
 def _is_all(axes: tuple[str, ...], places: Sequence[Position], books: Books) -> bool:

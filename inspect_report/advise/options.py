@@ -24,11 +24,12 @@ from inspect_report.knowledge.case import Case
 from inspect_report.knowledge.catalogue import URGENCIES
 from inspect_report.knowledge.workbook import AccessStep
 from inspect_report.measure.derived import ShimChoice
+from inspect_report.telling.manner import message, say
 
 TITLES: Final = (
-    ("least", "Least to run safely"),
-    ("advised", "Advised"),
-    ("complete", "Complete"),
+    ("least", message("Least to run safely")),
+    ("advised", message("Advised")),
+    ("complete", message("Complete")),
 )
 """Options from the smallest on; each takes in one class of the estimate more than the one before it."""
 _OF_HOURS: Final = ("work", "access")
@@ -104,7 +105,7 @@ def option(
     bill, done = till.cost(jobs), tuple(w.job for w in jobs if not w.covered_by)
     return Option(
         id=name,
-        title=title,
+        title=say(title),
         jobs=done,
         hours=bill.hours(),
         labour=bill.of(*_OF_HOURS),

@@ -17,6 +17,7 @@ from inspect_report.measure.derived import Failed
 from inspect_report.measure.guard import guarded
 from inspect_report.records.checklist import applies_to
 from inspect_report.records.position import ENGINE, Position
+from inspect_report.telling.manner import say
 
 ENGINE_AXIS = "engine"
 
@@ -61,7 +62,11 @@ def _asks_for_a_first_time(clause: Clause, earlier: frozenset[str] | None) -> bo
 
 def _not_tried(fault: Failed) -> str:
     rule, why = fault.characteristic.replace("-", " "), fault.message
-    return f"Rule {rule}: not tried, our computation went wrong, through no fault of the engine: {why}"
+    return say(
+        "Rule {rule}: not tried, our computation went wrong, through no fault of the engine: {why}",
+        rule=rule,
+        why=why,
+    )
 
 
 def try_rule(rule: Rule, facts: Facts) -> tuple[tuple[str, Outcome], ...]:
@@ -114,8 +119,11 @@ def open_question(rule: Rule, outcomes: tuple[tuple[str, Outcome], ...]) -> str:
     missing = list(dict.fromkeys(m for _, o in asked for m in o.missing))
     hints = list(dict.fromkeys(e.text for _, o in asked for e in o.evidence))
     asking = in_words(rule, labels, rule.finding).rstrip(". ")
-    return (
-        f"{asking}? Not decided; not known: {told_together(missing)}. Speaks for it: {told_together(hints)}."
+    return say(
+        "{finding}? Not decided; not known: {missing}. Speaks for it: {signs}.",
+        finding=asking,
+        missing=told_together(missing),
+        signs=told_together(hints),
     )
 
 

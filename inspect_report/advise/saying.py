@@ -17,6 +17,8 @@ from inspect_report.knowledge.clause import (
     UnreadClause,
 )
 from inspect_report.records.quantity import difference_from_si
+from inspect_report.telling.manner import figure, message, say, word
+from inspect_report.telling.positions import at_words
 
 TOLD_AT_MOST: Final = 4
 
@@ -27,33 +29,36 @@ def fact_in_words(fact: Fact, clause: Leaf) -> str:
         case QuantityClause():
             return f"{fact.at}: {_judged(fact, bool(clause.side))}"
         case RatingClause():
-            return f"{fact.at}: {'; '.join(_damage(s) for s in fact.seen) or 'nothing found'}"
+            return f"{fact.at}: {'; '.join(_damage(s) for s in fact.seen) or say('nothing found')}"
         case ChoiceClause():
-            place = f", {fact.position.words}" if fact.position.words else ""
-            return f"{fact.name}{place}: {', '.join(fact.chosen) or 'nothing'}"
+            place = f", {at_words(fact.position)}" if at_words(fact.position) else ""
+            return f"{fact.name}{place}: {', '.join(map(word, fact.chosen)) or say('nothing')}"
         case ChangeClause():
             return f"{fact.at}: {_moved(fact)}"
         case StandsOutClause():
             return f"{fact.at}: {_standing(fact)}"
         case UnreadClause():
-            return f"{fact.at}: {'inspected' if fact.known else 'not inspected'}"
+            return f"{fact.at}: {say('inspected') if fact.known else say('not inspected')}"
 
 
 def told_together(texts: Sequence[str]) -> str:
     """Several texts as one; a long row is cut short and says by how many."""
     told = "; ".join(texts[:TOLD_AT_MOST])
     more = len(texts) - TOLD_AT_MOST
-    return f"{told}; and {more} more" if more > 0 else told
+    return say("{told}; and {more} more", told=told, more=more) if more > 0 else told
 
 
 def listed(words: Sequence[str]) -> str:
     """Words as a list in a sentence: ``1, 2 and 3``."""
-    return " and ".join(part for part in (", ".join(words[:-1]), words[-1] if words else "") if part)
+    if len(words) < 2:
+        return "".join(words)
+    return say("{list} and {last}", list=", ".join(words[:-1]), last=words[-1])
 
 
 def _judged(fact: Fact, with_side: bool) -> str:
-    side = f"{fact.side} its standard range" if fact.side and with_side else ""
-    return ", ".join(part for part in (_value(fact), str(fact.verdict), side) if part)
+    sides = {"above": message("above its standard range"), "below": message("below its standard range")}
+    side = say(sides[fact.side]) if fact.side and with_side else ""
+    return ", ".join(part for part in (_value(fact), word(fact.verdict), side) if part)
 
 
 def _value(fact: Fact) -> str:
@@ -63,22 +68,34 @@ def _value(fact: Fact) -> str:
 def _moved(fact: Fact) -> str:
     """How far a value moved; without an earlier one, that there is none."""
     if fact.moved is None:
-        return "no earlier reading"
+        return say("no earlier reading")
     number = difference_from_si(abs(fact.moved), fact.unit) if fact.unit else abs(fact.moved)
-    way = "up" if fact.moved >= 0 else "down"
-    return f"{way} by {with_unit(f'{number:.{fact.decimals}f}', fact.unit)} since it was last read"
+    way = (
+        message("up by {change} since it was last read")
+        if fact.moved >= 0
+        else message("down by {change} since it was last read")
+    )
+    return say(way, change=with_unit(figure(f"{number:.{fact.decimals}f}"), fact.unit))
 
 
 def _standing(fact: Fact) -> str:
     """Whether a value lies apart from its like, with the value."""
     if not fact.stands_out:
-        return "too few like places to compare"
-    apart = (
-        "in line with the others" if fact.stands_out == "no" else f"stands out {fact.stands_out} the others"
-    )
+        return say("too few like places to compare")
+    ways = {
+        "no": message("in line with the others"),
+        "above": message("stands out above the others"),
+        "below": message("stands out below the others"),
+    }
+    apart = say(ways[fact.stands_out])
     return ", ".join(part for part in (_value(fact), apart) if part)
 
 
 def _damage(seen: Seen) -> str:
-    grades = (("amount", seen.amount), ("size", seen.size), ("strength", seen.strength))
-    return ", ".join([seen.damage, *(f"{word} {grade}" for word, grade in grades if grade is not None)])
+    grades = (
+        (message("amount {step}"), seen.amount),
+        (message("size {step}"), seen.size),
+        (message("strength {step}"), seen.strength),
+    )
+    steps = (say(text, step=grade) for text, grade in grades if grade is not None)
+    return ", ".join([word(seen.damage), *steps])

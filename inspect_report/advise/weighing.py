@@ -17,6 +17,7 @@ from inspect_report.advise.sureness import chance_of
 from inspect_report.knowledge.clause import Clause, Leaf, leaves
 from inspect_report.knowledge.rulebook import Cause, Rulebook
 from inspect_report.mechanics.evidence import decibans_of, weight_of_evidence
+from inspect_report.telling.manner import say
 
 
 def weigh(cause: Cause, rulebook: Rulebook, view: View) -> Explanation:
@@ -61,7 +62,7 @@ def _shortly(fact: Fact, leaf: Leaf, shown: Sequence[tuple[Fact, Leaf]]) -> str:
     alike = [f for f, other in shown if f.subject == fact.subject and _what(f, other) == found]
     if len(alike) == 1:
         return fact_in_words(fact, leaf)
-    return f"{fact.name}: {found} ({len(alike)} places)"
+    return say("{name}: {found} ({count} places)", name=fact.name, found=found, count=len(alike))
 
 
 def _what(fact: Fact, leaf: Leaf) -> str:

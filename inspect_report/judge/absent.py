@@ -9,12 +9,13 @@ from inspect_report.judge.finding import Finding, Verdict, finding_of
 from inspect_report.knowledge.case import Case, known_or_row
 from inspect_report.knowledge.catalogue import Known
 from inspect_report.measure.derived import Measured, Unmeasured
-from inspect_report.measure.missing import MissingInput, in_words, not_read
+from inspect_report.measure.missing import MissingInput, not_read, unread
 from inspect_report.records.checklist import Depth, Item, Section, depths_of
 from inspect_report.records.position import ENGINE, Position
+from inspect_report.telling.manner import message, say
 
 AFTER: Final[Depth] = "after assembly"
-_NOT_DONE: Final = {"rating": "not looked at", "choice": "not answered"}
+_NOT_DONE: Final = {"rating": message("not looked at"), "choice": message("not answered")}
 """Words for an empty place, by kind of item."""
 
 
@@ -94,6 +95,6 @@ def _unseen_gaps(one: Asked, filled: set[Position], case: Case) -> list[Gap]:
 
 
 def _gap(one: Asked, position: Position, fault: MissingInput) -> Gap:
-    unfilled = fault.why == f"{in_words(one.item.id)} not read"
-    why = _NOT_DONE[one.item.kind] if unfilled else fault.why
+    unfilled = fault.why == unread(one.item.id)
+    why = say(_NOT_DONE[one.item.kind]) if unfilled else fault.why
     return Gap(position, why, fault.outside_depth, fault.applies)

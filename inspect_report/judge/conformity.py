@@ -11,6 +11,7 @@ from inspect_report.knowledge.case import Case, known_or_row
 from inspect_report.knowledge.catalogue import Known
 from inspect_report.measure.derived import Derived, Failed
 from inspect_report.records.quantity import SI_SYMBOL
+from inspect_report.telling.manner import say, word
 
 DIRECT = "reading"
 """Formula name of a quantity read as it is."""
@@ -76,7 +77,11 @@ def _with_origin(finding: Finding, derived: Derived) -> Finding:
 
 def _other_kind(known: Known, derived: Derived, limit: Limit) -> Finding:
     kind = derived.quantity.dimension
-    why = f"the limit is given in {limit.unit} and cannot be held against a {kind}: no limit used"
+    why = say(
+        "the limit is given in {unit} and cannot be held against a {kind}: no limit used",
+        unit=limit.unit,
+        kind=word(kind),
+    )
     return finding_of(known, derived.position, Verdict.NO_LIMIT, why)
 
 
@@ -85,7 +90,7 @@ def _condition(limit: Limit | None, derived: Derived, case: Case) -> str:
     was = derived.engine or case.inspection.head.conditions.engine
     if limit is None or not limit.condition or not was or limit.condition == was:
         return ""
-    return f"the limit holds for a {limit.condition} engine"
+    return say("the limit holds for a {condition} engine", condition=word(limit.condition))
 
 
 def _joined(*notes: str) -> str:
@@ -100,5 +105,8 @@ def finding_of_failed(failed: Failed, case: Case) -> Finding:
         assembly=case.books.catalogue.assemblies[-1].id,
         plain=failed.characteristic,
     )
-    why = f"our computation went wrong, through no fault of the engine or the readings: {failed.message}"
+    why = say(
+        "our computation went wrong, through no fault of the engine or the readings: {message}",
+        message=failed.message,
+    )
     return finding_of(known, failed.position, Verdict.CHECK_FAILED, why)

@@ -10,6 +10,7 @@ from inspect_report.knowledge.case import Books
 from inspect_report.mechanics.outliers import GrubbsTest, grubbs_test, scatter_seen_through
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import Quantity
+from inspect_report.telling.manner import figure, say
 
 FEWEST: Final = 3
 _FEW: Final = 6
@@ -85,13 +86,15 @@ def _compared(group: Sequence[Finding]) -> Compared:
 def what_few_tell(count: int) -> str:
     """What a test of a few values can find and what not; empty where there are enough."""
     if count < FEWEST:
-        return f"{count} values are too few for an outlier test"
+        return say("{count} values are too few for an outlier test", count=count)
     if count >= _FEW:
         return ""
     share = 100.0 * scatter_seen_through(count, alpha=SIGNIFICANCE)
-    return (
-        f"{count} values decide little: one stands out only where the others scatter by less than"
-        f" {share:.2g} % of its distance from them"
+    return say(
+        "{count} values decide little: one stands out only where the others scatter by less than "
+        "{share} % of its distance from them",
+        count=count,
+        share=figure(f"{share:.2g}"),
     )
 
 

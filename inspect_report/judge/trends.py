@@ -22,6 +22,7 @@ from inspect_report.mechanics.trend import (
     weights_from_uncertainties,
 )
 from inspect_report.records.quantity import difference_from_si, from_si
+from inspect_report.telling.manner import figure, message, say
 
 __all__ = ["past_readings", "trends"]
 
@@ -30,7 +31,7 @@ FEWEST: Final = 3
 REACH: Final = 5.0
 """How far ahead a line is believed at all, in stretches of running time covered by its points."""
 _STEPS: Final = 24
-_EVEN = "the line takes wear to go on evenly; wear that speeds up meets the limit sooner"
+EVEN = message("the line takes wear to go on evenly; wear that speeds up meets the limit sooner")
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,16 +152,23 @@ def _starts(points: Sequence[PastReading]) -> tuple[int, ...]:
 
 
 def _last_differences(own: Sequence[PastReading], wording: Shown) -> str:
-    count = f"no forecast: readings of this part so far {len(own)}, needed {FEWEST}"
+    count = say(
+        "no forecast: readings of this part so far {count}, needed {fewest}", count=len(own), fewest=FEWEST
+    )
     told = [_difference(a, b, wording) for a, b in pairwise(own)][-2:]
-    return "; ".join((count, *(f"change {one}" for one in told)))
+    return "; ".join((count, *(say("change {change}", change=one) for one in told)))
 
 
 def _difference(before: PastReading, after: PastReading, wording: Shown) -> str:
     change = after.quantity.value - before.quantity.value
     number = difference_from_si(change, wording.unit) if wording.unit else change
-    told = with_unit(f"{abs(number):.{wording.decimals}f}", wording.unit)
-    return f"{'−' if number < 0 else '+'}{told} in {_hours(_time(after) - _time(before))}"
+    told = with_unit(figure(f"{abs(number):.{wording.decimals}f}"), wording.unit)
+    return say(
+        "{sign}{change} in {hours}",
+        sign="−" if number < 0 else "+",
+        change=told,
+        hours=_hours(_time(after) - _time(before)),
+    )
 
 
 def _hours(seconds: float) -> str:
@@ -228,19 +236,34 @@ def _steps(first: float, last: float) -> tuple[float, ...]:
 def _earliest(place: _Place, met: Crossing) -> str:
     if met.low is None:
         return ""
-    return ", perhaps now" if met.low <= place.last else f", {_hours(met.low)} at the earliest"
+    return (
+        say(", perhaps now")
+        if met.low <= place.last
+        else say(", {time} at the earliest", time=_hours(met.low))
+    )
 
 
 def _told(place: _Place, limit: float | None, met: Crossing) -> str:
     if place.limit is None or (place.limit.low is None and place.limit.high is None) or place.limit.disputed:
-        return "no limit is known that it could meet"
+        return say("no limit is known that it could meet")
     if limit is None:
-        return "it does not move towards its limit"
+        return say("it does not move towards its limit")
     if met.x is not None and met.x <= place.last:
-        return "the line is at its limit already"
+        return say("the line is at its limit already")
     earliest = _earliest(place, met)
     if met.x is not None:
-        latest = "" if met.high is not None else "; these readings set no latest time"
-        return f"meets its limit at about {_hours(met.x)} of running time{earliest}{latest}; {_EVEN}"
+        latest = "" if met.high is not None else say("; these readings set no latest time")
+        return say(
+            "meets its limit at about {time} of running time{earliest}{latest}; {even}",
+            time=_hours(met.x),
+            earliest=earliest,
+            latest=latest,
+            even=say(EVEN),
+        )
     ahead = _hours(REACH * (place.last - place.first))
-    return f"not expected at its limit within the next {ahead}{earliest}; {_EVEN}"
+    return say(
+        "not expected at its limit within the next {ahead}{earliest}; {even}",
+        ahead=ahead,
+        earliest=earliest,
+        even=say(EVEN),
+    )

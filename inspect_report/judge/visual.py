@@ -14,6 +14,7 @@ from inspect_report.measure.derived import Failed
 from inspect_report.measure.guard import guarded
 from inspect_report.records.inspection import Answer, Rating
 from inspect_report.records.position import Position
+from inspect_report.telling.manner import message, say, word
 
 WORSENING: Final = (
     Verdict.NOT_APPLICABLE,
@@ -29,13 +30,15 @@ WORSENING: Final = (
 """Verdicts in the order in which one place's several verdicts outweigh each other."""
 
 
-A_SIGN: Final = "a sign that needs attention; seen, not measured"
+A_SIGN: Final = message("a sign that needs attention; seen, not measured")
 """What a marginal sight comes to."""
 _OF_ANSWER: Final = {
-    Verdict.MARGINAL: "; a sign that needs attention; seen or heard, not measured",
-    Verdict.BEYOND_LIMIT: "; by the checklist this answer counts as beyond the limit (common practice)",
+    Verdict.MARGINAL: message("; a sign that needs attention; seen or heard, not measured"),
+    Verdict.BEYOND_LIMIT: message(
+        "; by the checklist this answer counts as beyond the limit (common practice)"
+    ),
 }
-_NO_VERDICT: Final = "; kept as evidence, no verdict follows from it alone"
+_NO_VERDICT: Final = message("; kept as evidence, no verdict follows from it alone")
 
 
 def worst(verdicts: Iterable[Verdict]) -> Verdict:
@@ -83,14 +86,14 @@ def _apart(here: tuple[Rating, ...]) -> str:
             steps[rating.by] = max(steps.get(rating.by, 0), rating.grade)
     if len({*steps.values()}) < 2:
         return ""
-    told = ", ".join(f"{name} step {step}" for name, step in steps.items())
-    return f"rated apart: {told}; the graver rating counts"
+    told = ", ".join(say("{name} step {step}", name=name, step=step) for name, step in steps.items())
+    return say("rated apart: {told}; the graver rating counts", told=told)
 
 
 def _rating_verdict(ratings: tuple[Rating, ...], scales: Scales) -> tuple[Verdict, str]:
     found = [r for r in ratings if r.damage]
     if not found:
-        return Verdict.AS_NEW, "looked at, nothing found"
+        return Verdict.AS_NEW, say("looked at, nothing found")
     ranked = sorted(found, key=lambda r: (-WORSENING.index(_verdict_of(r, scales)), -r.grade, r.damage))
     verdict = _verdict_of(ranked[0], scales)
     worst_one, *others = (_said(r, scales) for r in ranked)
@@ -102,9 +105,9 @@ def _what_follows(rating: Rating, verdict: Verdict, scales: Scales) -> str:
     """What a grade comes to; it was seen, so that no share of wear and no measured limit may be told."""
     word = scales.word(rating.damage)
     if word is None or verdict is not Verdict.BEYOND_LIMIT:
-        return A_SIGN if verdict is Verdict.MARGINAL else ""
+        return say(A_SIGN) if verdict is Verdict.MARGINAL else ""
     first = word.verdicts.index(Verdict.BEYOND_LIMIT.value)
-    return f"from step {first} the part counts as beyond its limit (common practice)"
+    return say("from step {first} the part counts as beyond its limit (common practice)", first=first)
 
 
 def _verdict_of(rating: Rating, scales: Scales) -> Verdict:
@@ -114,12 +117,22 @@ def _verdict_of(rating: Rating, scales: Scales) -> Verdict:
 
 def _said(rating: Rating, scales: Scales) -> str:
     """A rating in words: ``scuffing, step 3 of 5 (moderate): amount 2, size 3``."""
-    whose = f", by {rating.by}" if rating.by else ""
-    parts = (("amount", rating.amount), ("size", rating.size), ("strength", rating.strength))
-    steps = ", ".join(f"{name} {step}" for name, step in parts if step is not None)
-    unknown = "" if scales.word(rating.damage) else "; the book of scales has no verdict for it"
-    return (
-        f"{rating.damage}, step {rating.grade} of 5 ({scales.steps[rating.grade]}): {steps}{whose}{unknown}"
+    whose = say(", by {by}", by=rating.by) if rating.by else ""
+    parts = (
+        (message("amount {step}"), rating.amount),
+        (message("size {step}"), rating.size),
+        (message("strength {step}"), rating.strength),
+    )
+    steps = ", ".join(say(name, step=step) for name, step in parts if step is not None)
+    unknown = "" if scales.word(rating.damage) else say("; the book of scales has no verdict for it")
+    return say(
+        "{damage}, step {grade} of 5 ({grade_word}): {steps}{whose}{unknown}",
+        damage=word(rating.damage),
+        grade=rating.grade,
+        grade_word=scales.steps[rating.grade],
+        steps=steps,
+        whose=whose,
+        unknown=unknown,
     )
 
 
@@ -129,9 +142,9 @@ def _answer_finding(one: Asked, answer: Answer, case: Case) -> Finding | None:
     verdicts = [Verdict(word) for word in words if word != EVIDENCE_ONLY]
     if not verdicts and case.books.catalogue.known(one.item.id) is None:
         return None
-    said = f"found: {', '.join(found_in_words(answer))}"
+    said = say("found: {answers}", answers=", ".join(found_in_words(answer)))
     verdict = worst(verdicts) if verdicts else Verdict.NO_LIMIT
-    follows = _OF_ANSWER.get(verdict, "") if verdicts else _NO_VERDICT
+    follows = say(_OF_ANSWER.get(verdict, "")) if verdicts else say(_NO_VERDICT)
     finding = finding_of(one.known, answer.position, verdict, said + follows)
     return replace(
         finding,
@@ -146,8 +159,11 @@ def _answer_finding(one: Asked, answer: Answer, case: Case) -> Finding | None:
 def found_in_words(answer: Answer) -> list[str]:
     """The answers chosen, each with how much of it was found where that was said."""
     if not answer.amounts:
-        return list(answer.chosen)
-    return [f"{s.damage}, amount {s.amount} of 5" for s in _amounts(answer)]
+        return [word(chosen) for chosen in answer.chosen]
+    return [
+        say("{damage}, amount {amount} of 5", damage=word(s.damage), amount=s.amount)
+        for s in _amounts(answer)
+    ]
 
 
 def _amounts(answer: Answer) -> tuple[Seen, ...]:

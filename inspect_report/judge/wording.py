@@ -13,6 +13,7 @@ from inspect_report.measure.budget import coverage
 from inspect_report.mechanics.metrology import expanded
 from inspect_report.records.quantity import Quantity, difference_from_si
 from inspect_report.records.workshop import DecisionRule
+from inspect_report.telling.manner import figure, message, say
 
 _PLAIN: Final = ("", "1", "pcs", "pc")
 # A gauge that resolves r and errs by r at most: u² = r²/12 + r²/3.
@@ -44,17 +45,22 @@ def _figures(value: float, decimals: int) -> str:
     written = f"{value:.{decimals}f}"
     if float(written) == 0.0:
         return written.lstrip("-")
-    return written.replace("-", "−")
+    return figure(written.replace("-", "−"))
 
 
 def span(low: float | None, high: float | None, shown: Shown) -> str:
     """A range in words: ``0.10 to 0.20 mm``, ``at most 0.40 mm``, ``at least 12.0 mm``."""
     if low is None or high is None:
         end = high if low is None else low
-        return "" if end is None else f"{'at most' if low is None else 'at least'} {amount(end, shown)}"
+        if end is None:
+            return ""
+        return say(
+            message("at most {limit}") if low is None else message("at least {limit}"),
+            limit=amount(end, shown),
+        )
     if low == high:
         return amount(low, shown)
-    return f"{plain(low, shown)} to {amount(high, shown)}"
+    return say("{low} to {high}", low=plain(low, shown), high=amount(high, shown))
 
 
 def doubt(u: float, shown: Shown, k: float = 2.0) -> str:
@@ -104,11 +110,17 @@ def reason(told: Told) -> str:
     """Why a finding has its verdict, in a sentence."""
     value, limit = amount(told.quantity.value, _value_shown(told)), told.limit
     if limit is None:
-        return f"{value}: no limit is published for it"
+        return say("{value}: no limit is published for it", value=value)
     if limit.disputed or (limit.low is None and limit.high is None):
         return value + _without_limit(limit, told)
     allowed = span(limit.low, limit.high, told.shown)
-    return f"{value}, limit {allowed}{_whose(limit)}: {_WORDS[told.decision.verdict](limit, told)}"
+    return say(
+        "{value}, limit {allowed}{whose}: {verdict}",
+        value=value,
+        allowed=allowed,
+        whose=_whose(limit),
+        verdict=_WORDS[told.decision.verdict](limit, told),
+    )
 
 
 def _value_shown(told: Told) -> Shown:
@@ -118,40 +130,54 @@ def _value_shown(told: Told) -> Shown:
 
 
 def _whose(limit: Limit) -> str:
-    return " (common practice, not the maker's)" if limit.origin == "common practice" else ""
+    return say(" (common practice, not the maker's)") if limit.origin == "common practice" else ""
 
 
 def _without_limit(limit: Limit, told: Told) -> str:
     new = span(limit.standard_low, limit.standard_high, told.shown)
     if limit.disputed:
-        return f": printed limit disputed: {limit.disputed}; not judged"
+        return say(": printed limit disputed: {disputed}; not judged", disputed=limit.disputed)
     if not new:
-        return ": no limit is published for it"
+        return say(": no limit is published for it")
     if nominal_only(limit):
-        return f", nominal size {new}: no limit is published for it, so it cannot be judged"
+        return say(", nominal size {new}: no limit is published for it, so it cannot be judged", new=new)
     if told.decision.verdict is Verdict.AS_NEW:
-        return f", when new {new}: as new; no service limit is published"
-    return f", when new {new}: {told.decision.side} that range, and no service limit says how far it may go"
+        return say(", when new {new}: as new; no service limit is published", new=new)
+    pattern = (
+        message(", when new {new}: above that range, and no service limit says how far it may go")
+        if told.decision.side == "above"
+        else message(", when new {new}: below that range, and no service limit says how far it may go")
+    )
+    return say(pattern, new=new)
 
 
 def _as_new(limit: Limit, told: Told) -> str:
     if (limit.low, limit.high) == (limit.standard_low, limit.standard_high):
-        return "as when new"
-    return f"as new (when new {span(limit.standard_low, limit.standard_high, told.shown)})"
+        return say("as when new")
+    return say("as new (when new {new})", new=span(limit.standard_low, limit.standard_high, told.shown))
 
 
 def _serviceable(limit: Limit, told: Told) -> str:
     new = span(limit.standard_low, limit.standard_high, told.shown)
     if told.decision.used:
-        return f"inside, {percent(told.decision.used)} of the wear allowance used"
+        return say("inside, {used} of the wear allowance used", used=percent(told.decision.used))
     if not new:
-        return "inside; what it measures when new is not published, so the share of wear is not known"
-    return f"inside; {told.decision.side} its range when new ({new}), which is not the way it wears"
+        return say("inside; what it measures when new is not published, so the share of wear is not known")
+    pattern = (
+        message("inside; above its range when new ({new}), which is not the way it wears")
+        if told.decision.side == "above"
+        else message("inside; below its range when new ({new}), which is not the way it wears")
+    )
+    return say(pattern, new=new)
 
 
 def _marginal(limit: Limit, told: Told) -> str:
     used = percent(told.decision.used or 0.0)
-    return f"inside, but {used} of the wear allowance is used (to be watched from {percent(limit.watch)})"
+    return say(
+        "inside, but {used} of the wear allowance is used (to be watched from {watch})",
+        used=used,
+        watch=percent(limit.watch),
+    )
 
 
 def _beyond(limit: Limit, told: Told) -> str:
@@ -159,38 +185,71 @@ def _beyond(limit: Limit, told: Told) -> str:
     if told.rule.kind == "simple acceptance" or told.quantity.u == 0.0:
         return where
     if told.rule.kind == "guard band":
-        return f"{where} by more than {_guard(told.rule)}"
-    return f"{where} with at least {told.rule.confidence * 100:g} % confidence"
+        return say("{where} by more than {guard}", where=where, guard=_guard(told.rule))
+    return say(
+        "{where} with at least {confidence} % confidence",
+        where=where,
+        confidence=figure(f"{told.rule.confidence * 100:g}"),
+    )
 
 
 def _guard(rule: DecisionRule) -> str:
-    times = "" if rule.guard == 1.0 else f"{rule.guard:g} times "
-    return f"the guard band of {times}the measuring uncertainty"
+    if rule.guard == 1.0:
+        return say("the guard band of the measuring uncertainty")
+    times = figure(f"{rule.guard:g}")
+    return say("the guard band of {times} times the measuring uncertainty", times=times)
 
 
 def _which_side(limit: Limit, value: float) -> str:
     """Where a value beyond lies; of two limits, which of them it breaks."""
     if limit.low is None or limit.high is None:
-        return "beyond the limit"
-    return "below the lower limit" if value < limit.low else "above the upper limit"
+        return say("beyond the limit")
+    return say("below the lower limit") if value < limit.low else say("above the upper limit")
 
 
 def _undecided(limit: Limit, told: Told) -> str:
     value = told.quantity.value
     uncertainty = doubt(told.quantity.u, told.shown, coverage(told.quantity))
-    where, over = (
-        ("inside", "over the limit") if within(value, limit.low, limit.high) else ("beyond", "back inside")
-    )
+    is_inside = within(value, limit.low, limit.high)
     if told.decision.deciding is None:
-        return f"right at the limit; with a measuring uncertainty of {uncertainty} it may lie on either side"
+        return say(
+            "right at the limit; with a measuring uncertainty of {uncertainty} it may lie on either side",
+            uncertainty=uncertainty,
+        )
     if told.rule.kind != "guard band" and _reaches_over(limit, told):
-        return f"{where}, but the measuring uncertainty of {uncertainty} reaches {over}; {_remedy(told)}"
+        reaching = (
+            message("inside, but the measuring uncertainty of {uncertainty} reaches over the limit; {remedy}")
+            if is_inside
+            else message(
+                "beyond, but the measuring uncertainty of {uncertainty} reaches back inside; {remedy}"
+            )
+        )
+        return say(reaching, uncertainty=uncertainty, remedy=_remedy(told))
     if told.rule.kind == "guard band":
-        return f"{where}, but by less than {_guard(told.rule)}, {uncertainty}; {_remedy(told)}"
+        less = (
+            message("inside, but by less than {guard}, {uncertainty}; {remedy}")
+            if is_inside
+            else message("beyond, but by less than {guard}, {uncertainty}; {remedy}")
+        )
+        return say(
+            less,
+            guard=_guard(told.rule),
+            uncertainty=uncertainty,
+            remedy=_remedy(told),
+        )
     unsure = (
-        f"not with {told.rule.confidence * 100:g} % confidence at a measuring uncertainty of {uncertainty}"
+        message(
+            "inside, but not with {confidence} % confidence at a measuring uncertainty of {uncertainty};"
+            " {remedy}"
+        )
+        if is_inside
+        else message(
+            "beyond, but not with {confidence} % confidence at a measuring uncertainty of {uncertainty};"
+            " {remedy}"
+        )
     )
-    return f"{where}, but {unsure}; {_remedy(told)}"
+    sure = figure(f"{told.rule.confidence * 100:g}")
+    return say(unsure, confidence=sure, uncertainty=uncertainty, remedy=_remedy(told))
 
 
 def _reaches_over(limit: Limit, told: Told) -> bool:
@@ -206,19 +265,19 @@ def _remedy(told: Told) -> str:
 def _oftener(told: Told) -> str:
     if told.repeats is None or told.repeats > _MOST_REPEATS:
         return ""
-    return f", and so would {told.repeats} repeats of the reading"
+    return say(", and so would {repeats} repeats of the reading", repeats=told.repeats)
 
 
 def _finer(told: Told) -> str:
     u = told.decision.deciding or 0.0
     if u < told.quantity.u * _PRACTICAL:
-        return "it lies so close to the limit that no ordinary gauge would decide it"
+        return say("it lies so close to the limit that no ordinary gauge would decide it")
     if told.direct:
         step = with_unit(_stepped_down(_difference(u * _STEP_PER_U, told.shown.unit)), told.shown.unit)
-        return f"a gauge that resolves {step} and errs by no more than that would decide it"
+        return say("a gauge that resolves {step} and errs by no more than that would decide it", step=step)
     reach = expanded(u, coverage=coverage(told.quantity))
     needed = with_unit(_stepped_down(_difference(reach, told.shown.unit)), told.shown.unit)
-    return f"measured to within ±{needed} it would be decided"
+    return say("measured to within ±{needed} it would be decided", needed=needed)
 
 
 def _stepped_down(value: float) -> str:

@@ -8,12 +8,16 @@ from inspect_report.mechanics import atmosphere
 from inspect_report.mechanics.gasflow import ROOM_TEMPERATURE
 from inspect_report.mechanics.metrology import u_from_permissible_error
 from inspect_report.records.inspection import Conditions
+from inspect_report.telling.manner import message, say, word
 
 # How far each may be off, common practice: a barometer read on the day, weather where only the altitude is
 # known, and any weather up to some 400 m where nothing is.
 BAROMETER, WEATHER, ANYWHERE = 100.0, 2_000.0, 6_000.0
 THERMOMETER, ANY_DAY = 1.0, 10.0
 _CELSIUS: Final = 273.15
+
+AIR_PRESSURE: Final = message("air pressure")
+"""What the pressure of the air is called in a budget."""
 
 
 def air_pressure(conditions: Conditions) -> tuple[Input, str]:
@@ -24,13 +28,17 @@ def air_pressure(conditions: Conditions) -> tuple[Input, str]:
     """
     if conditions.ambient_pressure is not None:
         pressure: float = conditions.ambient_pressure
-        said = notes(f"air pressure {_hpa(pressure)} as read", _misfit(conditions, pressure))
+        said = notes(
+            say("air pressure {pressure} as read", pressure=_hpa(pressure)), _misfit(conditions, pressure)
+        )
         return _air(pressure, BAROMETER), said
     if conditions.altitude is not None:
         pressure = _by_altitude(conditions, conditions.altitude)
-        return _air(pressure, WEATHER), f"air pressure {_hpa(pressure)} {_place(conditions)}"
+        return _air(pressure, WEATHER), say(
+            "air pressure {pressure} {ground}", pressure=_hpa(pressure), ground=_place(conditions)
+        )
     pressure = atmosphere.STANDARD_AIR.pressure
-    return _air(pressure, ANYWHERE), f"air pressure not noted, {_hpa(pressure)} taken"
+    return _air(pressure, ANYWHERE), say("air pressure not noted, {pressure} taken", pressure=_hpa(pressure))
 
 
 def air_temperature(conditions: Conditions) -> tuple[Input, str]:
@@ -38,19 +46,25 @@ def air_temperature(conditions: Conditions) -> tuple[Input, str]:
     read = conditions.ambient_temperature
     kelvin = ROOM_TEMPERATURE if read is None else float(read)
     doubt = u_from_permissible_error(ANY_DAY if read is None else THERMOMETER)
-    name, degrees = "air temperature", f"{kelvin - _CELSIUS:.0f} °C"
+    name, degrees = message("air temperature"), f"{kelvin - _CELSIUS:.0f} °C"
     given = Input(kelvin, shared=doubt, source=name, name=name, dimension="temperature")
-    return given, f"{name} not noted, {degrees} taken" if read is None else f"air {degrees} as read"
+    if read is None:
+        return given, say("air temperature not noted, {degrees} taken", degrees=degrees)
+    return given, say("air {degrees} as read", degrees=degrees)
 
 
 def engine_words(state: str) -> str:
     """The state of the engine at a test as a note."""
-    return f"engine {state} at the test" if state else "state of the engine not noted"
+    return (
+        say("engine {state} at the test", state=word(state))
+        if state
+        else say("state of the engine not noted")
+    )
 
 
 def _air(pressure: float, error: float) -> Input:
     doubt = u_from_permissible_error(error)
-    return Input(pressure, shared=doubt, source="air pressure", name="air pressure", dimension="pressure")
+    return Input(pressure, shared=doubt, source=AIR_PRESSURE, name=AIR_PRESSURE, dimension="pressure")
 
 
 def _by_altitude(conditions: Conditions, height: float) -> float:
@@ -62,8 +76,12 @@ def _by_altitude(conditions: Conditions, height: float) -> float:
 
 def _place(conditions: Conditions) -> str:
     if conditions.ambient_temperature is None:
-        return f"by the standard atmosphere at {conditions.altitude:.0f} m"
-    return f"by altitude {conditions.altitude:.0f} m and {conditions.ambient_temperature - _CELSIUS:.0f} °C"
+        return say("by the standard atmosphere at {height}", height=f"{conditions.altitude:.0f} m")
+    return say(
+        "by altitude {height} and {degrees} °C",
+        height=f"{conditions.altitude:.0f} m",
+        degrees=f"{conditions.ambient_temperature - _CELSIUS:.0f}",
+    )
 
 
 def _misfit(conditions: Conditions, pressure: float) -> str:
@@ -71,7 +89,7 @@ def _misfit(conditions: Conditions, pressure: float) -> str:
     height: float | None = conditions.altitude
     if height is None or abs(pressure - _by_altitude(conditions, height)) <= 2 * WEATHER:
         return ""
-    return f"which does not fit {height:.0f} m: was it reduced to sea level?"
+    return say("which does not fit {height}: was it reduced to sea level?", height=f"{height:.0f} m")
 
 
 def _hpa(pressure: float) -> str:

@@ -10,9 +10,10 @@ from inspect_report.measure.missing import MissingInput
 from inspect_report.measure.twoways import Way, difference, second_opinion
 from inspect_report.mechanics import bearing
 from inspect_report.records.position import Position
+from inspect_report.telling.manner import message, say
 
 Measure = Callable[[Bench, Position], Result]
-BEFORE_SHELLS: Final = "Measure again before ordering shells."
+BEFORE_SHELLS: Final = message("Measure again before ordering shells.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ def clearance(bore: str, journal: str, strip: str = "", housing: str = "", shell
         first, *others = _ways(bench, items, at)
         found = first.result(bench)
         for other in others:
-            found = second_opinion(bench, found, first, other, BEFORE_SHELLS)
+            found = second_opinion(bench, found, first, other, say(BEFORE_SHELLS))
         return found
 
     return way
@@ -70,7 +71,7 @@ def two_ways(items: Items) -> Measure:
     def way(bench: Bench, at: Position) -> Result:
         first, *others = _ways(bench, items, at)
         if not others:
-            raise MissingInput("measured one way only", optional=True)
+            raise MissingInput(say("measured one way only"), optional=True)
         return difference(bench, others[0], first)
 
     return way
@@ -96,24 +97,26 @@ def _found(bench: Bench, items: Items, at: Position) -> Iterator[Way]:
     housing, shell, strip = (
         bench.find(item, at) if item else None for item in (items.housing, items.shell, items.strip)
     )
-    smallest = f"from the smallest of {len(journals)} journal readings" if len(journals) > 1 else ""
+    smallest = (
+        say("from the smallest of {count} journal readings", count=len(journals)) if len(journals) > 1 else ""
+    )
     if bores and journals:
         call = split(bearing.oil_clearance, (mean, len(bores)), (min, len(journals)))
         read = (*bores, *journals)
-        yield Way("by gauge", "the gauges show", read, bearing.oil_clearance, call, smallest)
+        yield Way(say("by gauge"), say("the gauges show"), read, bearing.oil_clearance, call, smallest)
     if housing and shell and journals:
         formula = bearing.oil_clearance_from_shells
         call = split(formula, (only, 1), (only, 1), (min, len(journals)))
         yield Way(
-            "from housing and shells",
-            "housing and shells show",
+            say("from housing and shells"),
+            say("housing and shells show"),
             (housing, shell, *journals),
             formula,
             call,
             smallest,
         )
     if strip:
-        yield Way("by strip", "the plastic strip shows", (strip,), note="by plastic strip")
+        yield Way(say("by strip"), say("the plastic strip shows"), (strip,), note=say("by plastic strip"))
 
 
 def taper(journal: str) -> Measure:

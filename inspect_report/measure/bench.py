@@ -18,6 +18,7 @@ from inspect_report.records.inspection import Conditions, Reading
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import Quantity
 from inspect_report.records.specsheet import Geometry, Layout
+from inspect_report.telling.manner import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +156,13 @@ class Bench:
         checklist = self.case.books.checklist
         item, section = checklist.item(item_id), checklist.section_of(item_id)
         if item is None or section is None:
-            return MissingInput(f"{in_words(item_id)} is not on the checklist {checklist.checklist}")
+            return MissingInput(
+                say(
+                    "{what} is not on the checklist {checklist}",
+                    what=in_words(item_id),
+                    checklist=checklist.checklist,
+                )
+            )
         return not_read(item, section, _seen_along(item.axes, at), self.case.inspection.head)
 
     def _axes(self, item_id: str) -> tuple[str, ...]:
@@ -168,7 +175,9 @@ class Bench:
 
     def as_read(self, reading: Reading, note: str = "") -> Result:
         """A reading as it is: the mean of its repeats."""
-        repeats = f"mean of {len(reading.values)} readings" if len(reading.values) > 1 else ""
+        repeats = (
+            say("mean of {count} readings", count=len(reading.values)) if len(reading.values) > 1 else ""
+        )
         said = notes(repeats, note, reading.note)
         found = as_it_stands(self.input(reading))
         quantity, engine = found.quantity(reading.dimension), self.engine_at(reading.item)

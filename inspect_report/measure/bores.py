@@ -12,6 +12,8 @@ from inspect_report.mechanics.arrays import Grid
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import from_si
+from inspect_report.telling.manner import figure, say, say_as, word
+from inspect_report.telling.words_of_data import FORM
 
 BORE: Final = "bore-diameter"
 SKIRT: Final = "skirt-diameter"
@@ -29,7 +31,7 @@ def wear(bench: Bench, at: Position) -> Result:
     def growth(*numbers: float) -> float:
         return bore.wear([warm.at_20(numbers[:count], numbers[count:])], unworn)
 
-    note = notes(f"over the nominal {unworn * 1e3:.3f} mm", warm.told)
+    note = notes(say("over the nominal {size}", size=figure(f"{unworn * 1000.0:.3f} mm")), warm.told)
     read = (*readings, *warm.readings)
     return bench.result(bore.wear, read, "length", by=growth, picks=True, note=note)
 
@@ -58,7 +60,7 @@ def form(bench: Bench, at: Position) -> Result:
     now = grid([bench.input(r).value for r in readings])
     name = boreform.form(now, _COVERAGE * flare.quantity.u)
     return bench.result(
-        boreform.bulge, readings, "length", by=lambda *ds: boreform.bulge(grid(ds)), note=name
+        boreform.bulge, readings, "length", by=lambda *ds: boreform.bulge(grid(ds)), note=say_as(FORM, name)
     )
 
 
@@ -75,7 +77,11 @@ def piston_clearance(bench: Bench, at: Position) -> Result:
         (across,) = piston.at_20(numbers[count : count + 1], numbers[piston_at:])
         return bore.piston_clearance(grid(walls), across)
 
-    note = notes(f"at the {height} height of the bore{why}, on its narrower axis", _skirt(bench), told)
+    note = notes(
+        say("at the {height} height of the bore{why}, on its narrower axis", height=word(height), why=why),
+        _skirt(bench),
+        told,
+    )
     read = (*bores, skirt, *barrel.readings, *piston.readings)
     return bench.result(bore.piston_clearance, read, "length", by=play, picks=True, note=note)
 
@@ -83,12 +89,16 @@ def piston_clearance(bench: Bench, at: Position) -> Result:
 def clearance_height(bench: Bench) -> tuple[str, str]:
     """Where the maker states the clearance, else where most do, and what to say of it."""
     named: str = bench.geometry.clearance_height
-    return (named, ", as the maker states it") if named else (USUAL_HEIGHT, "")
+    return (named, say(", as the maker states it")) if named else (USUAL_HEIGHT, "")
 
 
 def _skirt(bench: Bench) -> str:
     height: float | None = bench.geometry.skirt_height
-    return "" if height is None else f"skirt {from_si(height, 'mm'):g} mm above its lower edge"
+    return (
+        ""
+        if height is None
+        else say("skirt {height} above its lower edge", height=figure(f"{from_si(height, 'mm'):g} mm"))
+    )
 
 
 def nominal_bore(bench: Bench, at: Position) -> float:
@@ -105,7 +115,7 @@ def nominal_bore(bench: Bench, at: Position) -> float:
     row = found[0] if found else None
     printed = row and (row.nominal or (row.standard and row.standard.high))
     if not printed:
-        raise MissingInput("nominal bore is not in the spec sheet")
+        raise MissingInput(say("nominal bore is not in the spec sheet"))
     return printed
 
 

@@ -20,6 +20,7 @@ from inspect_report.records.checklist import in_group
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import ENGINE, Position
 from inspect_report.records.quantity import from_si
+from inspect_report.telling.manner import figure, say, word
 
 CHECK_LIFT: Final = "cam-check-lift"
 FULL_LIFT: Final = "cam-full-lift"
@@ -49,7 +50,13 @@ class Events:
     def lateness(self, bench: Bench, at: Position) -> Result:
         """How late the valves of a place run against the lobe centre of the spec sheet."""
         read, late = self.read(bench, at), lateness_of(self, bench, at)
-        return _of(bench, _late(at), read, by=late, note=f"target {self.target(bench, at):g}°")
+        return _of(
+            bench,
+            _late(at),
+            read,
+            by=late,
+            note=say("target {target}°", target=figure(f"{self.target(bench, at):g}")),
+        )
 
     def overlap(self, bench: Bench, at: Position) -> Result:
         """Crank angle for which inlet and exhaust valves are open together; the greatest of several banks."""
@@ -67,7 +74,7 @@ class Events:
         def apart(*angles: float) -> float:
             return camshaft.lobe_separation(*_centres(*angles))
 
-        note = notes("in degrees of the camshaft", _lift(bench))
+        note = notes(say("in degrees of the camshaft"), _lift(bench))
         mirrored = (read[0], read[2])
         return bench.result(camshaft.lobe_separation, read, "angle", by=apart, mirrored=mirrored, note=note)
 
@@ -98,13 +105,17 @@ class Events:
         inlets = self._side(bench, "inlet")
         alike = tuple((place, exhausts[_bank(place)]) for place in inlets if _bank(place) in exhausts)
         if not alike:
-            raise MissingInput("inlet and exhaust camshafts of a bank are not named alike in the spec sheet")
+            raise MissingInput(
+                say("inlet and exhaust camshafts of a bank are not named alike in the spec sheet")
+            )
         return alike
 
     def _side(self, bench: Bench, side: str) -> tuple[Position, ...]:
         places = tuple(p for p in bench.within(self.opening, ENGINE) if in_group(_label(p), side))
         if not places:
-            raise MissingInput(f"the engine has no {side} camshaft of its own", applies=False)
+            raise MissingInput(
+                say("the engine has no {side} camshaft of its own", side=word(side)), applies=False
+            )
         return places
 
     def read(self, bench: Bench, at: Position) -> tuple[Reading, Reading]:
@@ -128,7 +139,7 @@ class Events:
         if band is not None and band.low is not None and band.high is not None:
             return (band.low + band.high) / 2.0
         if nominal is None:
-            raise MissingInput("the lobe centre wanted is not in the spec sheet", optional=True)
+            raise MissingInput(say("the lobe centre wanted is not in the spec sheet"), optional=True)
         return float(nominal)
 
 
@@ -159,8 +170,11 @@ def _is_exhaust(at: Position) -> bool:
     if in_group(label, "inlet"):
         return False
     raise MissingInput(
-        f"whether the {label} camshaft opens inlet or exhaust valves is not in the spec sheet: "
-        "name it so, or mark it as one that carries both sides"
+        say(
+            "whether the {label} camshaft opens inlet or exhaust valves is not in the spec sheet: name "
+            "it so, or mark it as one that carries both sides",
+            label=word(label),
+        )
     )
 
 
@@ -208,8 +222,8 @@ def _of(
 def _lift(bench: Bench) -> str:
     reading = bench.find(CHECK_LIFT, ENGINE)
     if reading is None:
-        return "lift at which the angles were taken not noted"
-    return f"at a lift of {from_si(bench.input(reading).value, 'mm'):g} mm"
+        return say("lift at which the angles were taken not noted")
+    return say("at a lift of {lift}", lift=figure(f"{from_si(bench.input(reading).value, 'mm'):g} mm"))
 
 
 def lobe_wear(height: str) -> Way:
@@ -223,7 +237,7 @@ def lobe_wear(height: str) -> Way:
     def way(bench: Bench, at: Position) -> Result:
         reading, new = bench.one(height, at), new_size(bench, height, at, "length")
         found = propagated(camshaft.lobe_wear, (bench.input(reading), new))
-        note = f"against {from_si(new.value, 'mm'):g} mm when new"
+        note = say("against {size} when new", size=figure(f"{from_si(new.value, 'mm'):g} mm"))
         name = name_of(camshaft.lobe_wear)
         return Result(found.quantity("length"), name, (reading,), note, budget=found.budget)
 

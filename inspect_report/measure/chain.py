@@ -13,6 +13,7 @@ from inspect_report.records.inspection import Reading
 from inspect_report.records.position import ENGINE, Position
 from inspect_report.records.quantity import from_si
 from inspect_report.records.specsheet import CamDrive
+from inspect_report.telling.manner import figure, say, word
 
 LENGTH: Final = "chain-length"
 PITCHES: Final = "chain-pitches-measured"
@@ -24,8 +25,12 @@ _HALF_A_TOOTH: Final = 0.5
 def elongation(bench: Bench, at: Position) -> Result:
     """Growth of the chain over its nominal length, mean over the places it was measured at."""
     drive, (lengths, pitches) = _drive(bench), _readings(bench)
-    pitch = f"pitch {from_si(drive.pitch, 'mm'):g} mm"
-    note = notes(f"mean of {len(lengths)} lengths, {pitch}", _scatter(bench, lengths), _pull(bench))
+    pitch = say("pitch {pitch}", pitch=figure(f"{from_si(drive.pitch, 'mm'):g} mm"))
+    note = notes(
+        say("mean of {count} lengths, {pitch}", count=len(lengths), pitch=pitch),
+        _scatter(bench, lengths),
+        _pull(bench),
+    )
     read = (*lengths, pitches)
     return bench.result(chain.elongation, read, "ratio", by=_stretch(drive), alike=lengths, note=note)
 
@@ -34,7 +39,9 @@ def retard(bench: Bench, at: Position) -> Result:
     """How late the stretched chain lets a camshaft run, in crank degrees."""
     drive, (lengths, pitches) = _drive(bench), _readings(bench)
     cam, late = at.label("cam") or "", _late(drive, at)
-    note = f"{drive.strand[cam]} pitches under pull from the crank; a tensioner does not mend it"
+    note = say(
+        "{count} pitches under pull from the crank; a tensioner does not mend it", count=drive.strand[cam]
+    )
     read = (*lengths, pitches)
     return bench.result(chain.cam_retard, read, "angle", by=late, alike=lengths, note=note)
 
@@ -50,7 +57,11 @@ def late_beyond_chain(bench: Bench, at: Position) -> Result:
     formula, read = camshaft.late_beyond_chain, (*events, *lengths, pitches)
     found = bench.result(formula, read, "angle", by=rest, alike=lengths, mirrored=events[:1])
     teeth = camshaft.teeth_out(found.quantity.value, drive.sprocket_teeth)
-    said = f"about {teeth:+.1f} teeth of its sprocket" if abs(teeth) >= _HALF_A_TOOTH else ""
+    said = (
+        say("about {teeth} teeth of its sprocket", teeth=figure(f"{teeth:+.1f}"))
+        if abs(teeth) >= _HALF_A_TOOTH
+        else ""
+    )
     return replace(found, note=said)
 
 
@@ -59,12 +70,12 @@ def tensioner_used(bench: Bench, at: Position) -> Result:
     travel = bench.one(TRAVEL, at)
     stroke = bench.geometry.cam_drive.tensioner_stroke if bench.geometry.cam_drive else None
     if stroke is None or limit_is_printed(bench, TRAVEL, at):
-        raise MissingInput("the maker prints a limit for the travel itself, or no stroke", optional=True)
+        raise MissingInput(say("the maker prints a limit for the travel itself, or no stroke"), optional=True)
 
     def used(out: float) -> float:
         return chain.tensioner_used(out, stroke)
 
-    note = f"of a stroke of {from_si(stroke, 'mm'):g} mm"
+    note = say("of a stroke of {stroke}", stroke=figure(f"{from_si(stroke, 'mm'):g} mm"))
     return bench.result(chain.tensioner_used, (travel,), "ratio", by=used, note=note)
 
 
@@ -79,12 +90,16 @@ def _scatter(bench: Bench, lengths: tuple[Reading, ...]) -> str:
         return ""
     means = [bench.input(length).value for length in lengths]
     s = metrology.u_from_repeats(means) * len(means) ** 0.5
-    return f"they scatter by s = {from_si(s, 'mm'):.2f} mm"
+    return say("they scatter by s = {s}", s=figure(f"{from_si(s, 'mm'):.2f} mm"))
 
 
 def _pull(bench: Bench) -> str:
     reading = bench.find(PULL, ENGINE)
-    return f"pulled with {bench.input(reading).value:.0f} N" if reading else "pull not noted"
+    return (
+        say("pulled with {force}", force=f"{bench.input(reading).value:.0f} N")
+        if reading
+        else say("pull not noted")
+    )
 
 
 def _stretch(drive: CamDrive) -> Callable[..., float]:
@@ -98,7 +113,9 @@ def _stretch(drive: CamDrive) -> Callable[..., float]:
 def _late(drive: CamDrive, at: Position) -> Callable[..., float]:
     cam = at.label("cam") or ""
     if cam not in drive.strand:
-        raise MissingInput(f"length of the chain to the {cam} camshaft is not in the spec sheet")
+        raise MissingInput(
+            say("length of the chain to the {cam} camshaft is not in the spec sheet", cam=word(cam))
+        )
     span, stretch = drive.strand[cam] * drive.pitch, _stretch(drive)
     radius = chain.pitch_radius(drive.pitch, drive.sprocket_teeth)
 
@@ -110,7 +127,7 @@ def _late(drive: CamDrive, at: Position) -> Callable[..., float]:
 
 def _drive(bench: Bench) -> CamDrive:
     if bench.geometry.cam_drive is None:
-        raise MissingInput("pitch of the timing chain is not in the spec sheet")
+        raise MissingInput(say("pitch of the timing chain is not in the spec sheet"))
     return bench.geometry.cam_drive
 
 

@@ -9,19 +9,20 @@ from inspect_report.measure.new_size import new_size
 from inspect_report.measure.twoways import Way, second_opinion
 from inspect_report.mechanics import clutch, squish, valvetrain
 from inspect_report.records.position import Position
+from inspect_report.telling.manner import figure, message, say
 
 PLATE: Final = "friction-plate-thickness"
 STEEL: Final = "steel-plate-thickness"
 HEIGHT: Final = "clutch-pack-height"
 SPRING: Final = "clutch-spring-length"
-BEFORE_PLATES: Final = "Count the plates and measure again before ordering any."
+BEFORE_PLATES: Final = message("Count the plates and measure again before ordering any.")
 
 
 def friction_pack(bench: Bench, at: Position) -> Result:
     """Thickness of all friction plates together."""
     plates = bench.several(PLATE, at)
     call = split(clutch.pack_thickness, (list, len(plates)))
-    note = f"sum of {len(plates)} friction plates"
+    note = say("sum of {count} friction plates", count=len(plates))
     return bench.result(clutch.pack_thickness, plates, "length", by=call, note=note)
 
 
@@ -33,7 +34,9 @@ def friction_pack_wear(bench: Bench, at: Position) -> Result:
     def lost(*numbers: float) -> float:
         return clutch.pack_wear(numbers[:-1], len(plates) * numbers[-1])
 
-    note = f"{len(plates)} plates, each new {new.value * 1e3:.2f} mm"
+    note = say(
+        "{count} plates, each new {size}", count=len(plates), size=figure(f"{new.value * 1000.0:.2f} mm")
+    )
     return bench.result(clutch.pack_wear, plates, "length", by=lost, given=(new,), note=note)
 
 
@@ -42,14 +45,16 @@ def whole_pack(bench: Bench, at: Position) -> Result:
     friction, steel = bench.several(PLATE, at), bench.several(STEEL, at)
     plates = (*friction, *steel)
     call = split(clutch.pack_thickness, (list, len(plates)))
-    note = f"sum of {len(friction)} friction and {len(steel)} steel plates"
+    note = say(
+        "sum of {friction} friction and {steel} steel plates", friction=len(friction), steel=len(steel)
+    )
     found = bench.result(clutch.pack_thickness, plates, "length", by=call, note=note)
     height = bench.find(HEIGHT, at)
     if height is None:
         return found
-    one = Way("by its plates", "the plates show", plates, clutch.pack_thickness, call)
-    other = Way("pressed together", "the pack pressed together shows", (height,))
-    return second_opinion(bench, found, one, other, BEFORE_PLATES)
+    one = Way(say("by its plates"), say("the plates show"), plates, clutch.pack_thickness, call)
+    other = Way(say("pressed together"), say("the pack pressed together shows"), (height,))
+    return second_opinion(bench, found, one, other, say(BEFORE_PLATES))
 
 
 def spring_loss(item: str) -> Callable[[Bench, Position], Result]:
@@ -58,7 +63,7 @@ def spring_loss(item: str) -> Callable[[Bench, Position], Result]:
     def way(bench: Bench, at: Position) -> Result:
         spring = bench.one(item, at)
         new = new_size(bench, item, at, "length")
-        note = f"new {new.value * 1e3:.1f} mm"
+        note = say("new {size}", size=figure(f"{new.value * 1000.0:.1f} mm"))
         return bench.result(valvetrain.spring_loss, (spring,), "ratio", given=(new,), note=note)
 
     return way
@@ -68,9 +73,9 @@ def spring_spread(bench: Bench, at: Position) -> Result:
     """Longest less shortest clutch spring; uneven springs press the pack askew."""
     springs = bench.some(SPRING, at)
     if len(springs) < 2:
-        raise MissingInput(f"{in_words(SPRING)} read of one spring only")
+        raise MissingInput(say("{what} read of one spring only", what=in_words(SPRING)))
     call = split(squish.spread, (list, len(springs)))
-    note = f"over {len(springs)} springs"
+    note = say("over {count} springs", count=len(springs))
     return bench.result(squish.spread, springs, "length", by=call, picks=True, note=note)
 
 

@@ -12,12 +12,13 @@ from inspect_report.mechanics import compression, slidercrank
 from inspect_report.mechanics.metrology import u_from_permissible_error
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import ENGINE, Position
+from inspect_report.telling.manner import figure, message, say
 
 DRY: Final = "compression-dry"
 WET: Final = "compression-wet"
-AN_ESTIMATE: Final = (
-    "an estimate from the engine's dimensions, mostly on the high side (common practice); to compare with,"
-    " never a limit"
+AN_ESTIMATE: Final = message(
+    "an estimate from the engine's dimensions, mostly on the high side (common practice); to "
+    "compare with, never a limit"
 )
 EXPONENT: Final = 1.3
 # Common practice: exponents from about 1.2 to 1.4 are seen; events are printed for a lift nobody states; a
@@ -38,7 +39,7 @@ def corrected(bench: Bench, at: Position) -> Result:
         "pressure",
         by=at_sea_level,
         given=(pressure,),
-        note=notes("corrected by the pressure ratio, as ideal compression scales", source),
+        note=notes(say("corrected by the pressure ratio, as ideal compression scales"), source),
     )
     return _in_its_state(result, bench)
 
@@ -53,7 +54,7 @@ def corrected_by_density(bench: Bench, at: Position) -> Result:
             reading, p_ambient=ambient, method="density ratio", temperature=kelvin
         )
 
-    said = "corrected by the density ratio, as the factor tables of the trade do"
+    said = say("corrected by the density ratio, as the factor tables of the trade do")
     result = bench.result(
         compression.corrected_to_standard,
         (bench.one(DRY, at),),
@@ -73,7 +74,10 @@ def spread(bench: Bench, at: Position) -> Result:
     def below_best(*readings: float) -> float:
         return float(compression.spread_below_best(readings)[mine])
 
-    note, formula = f"below the best of {len(all_read)} cylinders", compression.spread_below_best
+    note, formula = (
+        say("below the best of {count} cylinders", count=len(all_read)),
+        compression.spread_below_best,
+    )
     return bench.result(formula, all_read, "ratio", by=below_best, picks=True, note=note)
 
 
@@ -85,7 +89,7 @@ def about_mean(bench: Bench, at: Position) -> Result:
     def off_mean(*readings: float) -> float:
         return float(compression.spread_about_mean(readings)[mine])
 
-    note = f"against the mean of {len(all_read)} cylinders"
+    note = say("against the mean of {count} cylinders", count=len(all_read))
     return bench.result(compression.spread_about_mean, all_read, "ratio", by=off_mean, note=note)
 
 
@@ -113,9 +117,25 @@ def estimate(bench: Bench, at: Position) -> Result:
         return slidercrank.cranking_pressure_estimate(trapped, p_ambient=ambient, exponent=exponent)
 
     given = (ratio, closes, air, _common("exponent", EXPONENT, EXPONENT_OFF, "ratio"))
-    said = f"effective ratio {effective(ratio.value, closes.value):.2f} of {ratio.value:.2f}"
-    note = notes(AN_ESTIMATE, f"{said}, {closes.name} {closes.value:.0f}° after bottom dead centre", source)
-    formula, said = slidercrank.cranking_pressure_estimate, f"{note}; exponent {EXPONENT}"
+    said = say(
+        "effective ratio {effective} of {ratio}",
+        effective=figure(f"{effective(ratio.value, closes.value):.2f}"),
+        ratio=figure(f"{ratio.value:.2f}"),
+    )
+    note = notes(
+        say(AN_ESTIMATE),
+        say(
+            "{ratio}, {event} {angle}° after bottom dead centre",
+            ratio=said,
+            event=say(closes.name),
+            angle=f"{closes.value:.0f}",
+        ),
+        source,
+    )
+    formula, said = (
+        slidercrank.cranking_pressure_estimate,
+        say("{note}; exponent {exponent}", note=note, exponent=figure(str(EXPONENT))),
+    )
     found = bench.result(formula, (), "pressure", by=pressure, given=given, note=said)
     # It stands beside the gauge's reading, and names the volumes it was made from.
     return replace(found, readings=(*volumes, dry))
@@ -127,7 +147,7 @@ def _among(bench: Bench, at: Position) -> tuple[Reading, tuple[Reading, ...]]:
         raise nothing_to_differ_from()
     own, all_read = bench.one(DRY, at), bench.those_read(DRY, ENGINE)
     if len(all_read) < 2:
-        raise MissingInput("compression read on one cylinder only")
+        raise MissingInput(say("compression read on one cylinder only"))
     return own, all_read
 
 
@@ -142,17 +162,19 @@ def _ratio(bench: Bench, at: Position) -> tuple[Input, tuple[Reading, ...]]:
     try:
         found = compression_ratio(bench, at)
     except MissingInput:
-        return _common("nominal compression ratio", _printed(bench, "compression_ratio"), None, "ratio"), ()
-    ratio, name = found.quantity, "compression ratio"
+        return _common(
+            message("nominal compression ratio"), _printed(bench, "compression_ratio"), None, "ratio"
+        ), ()
+    ratio, name = found.quantity, message("compression ratio")
     return Input(ratio.value, shared=ratio.u, source=name, name=name, dimension="ratio"), found.readings
 
 
 def _closing(bench: Bench) -> Input:
     """Where the cylinder closes, in degrees after bottom dead centre: an inlet valve, or an exhaust port."""
     if bench.layout.strokes == 4:
-        return _common("inlet valve closing", _printed(bench, "inlet_closes"), CLOSING_OFF, "angle")
+        return _common(message("inlet valve closing"), _printed(bench, "inlet_closes"), CLOSING_OFF, "angle")
     opens = _printed(bench, "exhaust_port_opens")
-    return _common("exhaust port closing", 180.0 - opens, CLOSING_OFF, "angle")
+    return _common(message("exhaust port closing"), 180.0 - opens, CLOSING_OFF, "angle")
 
 
 def _common(name: str, value: float, off: float | None, dimension: str) -> Input:
@@ -164,7 +186,7 @@ def _common(name: str, value: float, off: float | None, dimension: str) -> Input
 def _printed(bench: Bench, name: str) -> float:
     value: float | None = getattr(bench.geometry, name)
     if value is None:
-        raise MissingInput(f"{in_words(name)} is not in the spec sheet", optional=True)
+        raise MissingInput(say("{what} is not in the spec sheet", what=in_words(name)), optional=True)
     return value
 
 

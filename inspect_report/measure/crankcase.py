@@ -11,11 +11,14 @@ from inspect_report.mechanics import crankcase
 from inspect_report.mechanics.metrology import u_from_permissible_error
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
+from inspect_report.telling.manner import message, say
 
 VOLUME: Final = "crankcase-test-volume"
-EMPTY: Final = "empty before the time was up: it lost at least so much"
-NO_HOLE_TOLD: Final = "the crankcase was empty before the time was up: the hole is larger than can be told"
-TIGHT: Final = "no loss to be seen"
+EMPTY: Final = message("empty before the time was up: it lost at least so much")
+NO_HOLE_TOLD: Final = message(
+    "the crankcase was empty before the time was up: the hole is larger than can be told"
+)
+TIGHT: Final = message("no loss to be seen")
 VOLUME_OFF: Final = 0.05
 """Share by which the closed volume of a spec sheet may be off, common practice: plugs and hoses differ."""
 
@@ -89,7 +92,7 @@ def _bore(bench: Bench, at: Position, test: Test) -> Result:
     temperature, warmth = air_temperature(bench.conditions)
     pressure, weather = air_pressure(bench.conditions)
     if bench.input(readings[1]).value == 0.0:
-        raise MissingInput(NO_HOLE_TOLD)
+        raise MissingInput(say(NO_HOLE_TOLD))
 
     def bore(start: float, end: float, time: float, closed: float, kelvin: float, around: float) -> float:
         return crankcase.decay_leak_bore(
@@ -108,20 +111,24 @@ def _readings(bench: Bench, at: Position, test: Test) -> tuple[Reading, Reading,
 def _said(bench: Bench, readings: tuple[Reading, Reading, Reading]) -> str:
     """What to say of a test that came to its end, or never began to fall."""
     start, end = (bench.input(reading).value for reading in readings[:2])
-    return EMPTY if end == 0.0 else TIGHT if end == start else ""
+    return say(EMPTY) if end == 0.0 else say(TIGHT) if end == start else ""
 
 
 def _volume(bench: Bench, at: Position) -> tuple[tuple[Reading, ...], tuple[Input, ...], str]:
     """The volume closed off as a reading, else as a number the spec sheet has; and what to say of it."""
     reading = bench.find(VOLUME, at)
     if reading is not None:
-        return (reading,), (), "volume as measured"
+        return (reading,), (), say("volume as measured")
     printed: float | None = bench.geometry.crankcase_volume
     if printed is None:
-        raise MissingInput("volume closed off neither measured nor in the spec sheet", optional=True)
-    u, name = u_from_permissible_error(VOLUME_OFF * printed), "volume closed off"
+        raise MissingInput(say("volume closed off neither measured nor in the spec sheet"), optional=True)
+    u, name = u_from_permissible_error(VOLUME_OFF * printed), message("volume closed off")
     given = Input(printed, shared=u, source=name, name=name, dimension="volume")
-    return (), (given,), f"volume {1e6 * printed:.0f} cm³ by the spec sheet"
+    return (
+        (),
+        (given,),
+        say("volume {volume} by the spec sheet", volume=f"{1e6 * printed:.0f} cm³"),
+    )
 
 
 WAYS: Final = {

@@ -13,13 +13,14 @@ from inspect_report.mechanics import slidercrank, squish
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import ENGINE, Position
 from inspect_report.records.specsheet import GasketGrade
+from inspect_report.telling.manner import figure, message, say
 
 THICKNESS: Final = "gasket-thickness"
 GRADE: Final = "gasket-grade-fitted"
 DECK: Final = "deck-height"
 CHAMBER: Final = "chamber-volume"
 BY_SOLDER: Final = "squish-by-solder"
-BEFORE_GASKET: Final = "Measure again before a gasket is chosen."
+BEFORE_GASKET: Final = message("Measure again before a gasket is chosen.")
 _COVERAGE: Final = 2.0
 
 
@@ -49,7 +50,7 @@ def squish_gap(bench: Bench, at: Position) -> Result:
             raise
         return solder.result(bench)
     found = _gap(bench, computed)
-    return found if solder is None else second_opinion(bench, found, computed, solder, BEFORE_GASKET)
+    return found if solder is None else second_opinion(bench, found, computed, solder, say(BEFORE_GASKET))
 
 
 def squish_two_ways(bench: Bench, at: Position) -> Result:
@@ -64,12 +65,18 @@ def _computed_gap(bench: Bench, at: Position) -> Way:
     deck, gasket = bench.some(DECK, at), gasket_fitted(bench)
     call = split(squish.squish_gap, gasket.part, (mean, len(deck)))
     read = (*gasket.readings, *deck)
-    return Way("by gasket and deck", "gasket and deck show", read, squish.squish_gap, call, gasket.note)
+    return Way(
+        say("by gasket and deck"), say("gasket and deck show"), read, squish.squish_gap, call, gasket.note
+    )
 
 
 def _by_solder(bench: Bench, at: Position) -> Way | None:
     reading = bench.find(BY_SOLDER, at)
-    return Way("by solder", "solder shows", (reading,), note="by solder or clay") if reading else None
+    return (
+        Way(say("by solder"), say("solder shows"), (reading,), note=say("by solder or clay"))
+        if reading
+        else None
+    )
 
 
 def _gap(bench: Bench, way: Way) -> Result:
@@ -110,14 +117,14 @@ def ratio_spread(bench: Bench, at: Position) -> Result:
         return squish.spread(ratios)
 
     read = tuple(r for readings, _, _ in made for r in readings)
-    note = notes(f"over {len(made)} cylinders", *(note for _, _, note in made))
+    note = notes(say("over {count} cylinders", count=len(made)), *(note for _, _, note in made))
     return bench.result(squish.spread, read, "ratio", by=apart, picks=True, note=note)
 
 
 def chamber_spread(bench: Bench, at: Position) -> Result:
     """Largest less smallest chamber."""
     chambers = [bench.one(CHAMBER, place) for place in _read_at(bench, at, CHAMBER)]
-    note = f"over {len(chambers)} chambers"
+    note = say("over {count} chambers", count=len(chambers))
     call = split(squish.spread, (list, len(chambers)))
     return bench.result(squish.spread, chambers, "volume", by=call, picks=True, note=note)
 
@@ -131,14 +138,14 @@ def _read_at(bench: Bench, at: Position, *items: str) -> list[Position]:
     if not read:
         raise bench.missing(items[0], at)
     if len(read) < 2:
-        raise MissingInput(f"{in_words(items[0])} read on one cylinder only")
+        raise MissingInput(say("{what} read on one cylinder only", what=in_words(items[0])))
     return read
 
 
 def deck_mean(bench: Bench, at: Position) -> Result:
     """Mean deck height of the points that were read, with their scatter."""
     points = bench.some(DECK, at)
-    note = f"mean of {len(points)} points" if len(points) > 1 else ""
+    note = say("mean of {count} points", count=len(points)) if len(points) > 1 else ""
     found = bench.result(mean_of, points, "length", alike=points, note=note)
     return replace(found, formula="reading")
 
@@ -147,9 +154,9 @@ def deck_spread(bench: Bench, at: Position) -> Result:
     """How far the points of one deck height lie apart: a piston that rocks, or a face out of square."""
     points = bench.some(DECK, at)
     if len(points) < 2:
-        raise MissingInput(f"{in_words(DECK)} read at one point only")
+        raise MissingInput(say("{what} read at one point only", what=in_words(DECK)))
     call = split(squish.spread, (list, len(points)))
-    note = f"over {len(points)} points"
+    note = say("over {count} points", count=len(points))
     return bench.result(squish.spread, points, "length", by=call, picks=True, note=note)
 
 
@@ -157,9 +164,13 @@ def against_grade(bench: Bench, at: Position) -> Result:
     """How much thicker the old gasket is than the grade it is marked as; one that fits better is named."""
     points, grade = bench.some(THICKNESS, at), grade_fitted(bench)
     if grade is None:
-        raise MissingInput("the grade of the gasket is not known", optional=True)
+        raise MissingInput(say("the grade of the gasket is not known"), optional=True)
     call = split(lambda t: squish.grade_difference(t, grade.thickness), (mean, len(points)))
-    note = f"clamped thickness less {from_mm(grade.thickness)} of grade {grade.grade}"
+    note = say(
+        "clamped thickness less {thickness} of grade {grade}",
+        thickness=from_mm(grade.thickness),
+        grade=grade.grade,
+    )
     found = bench.result(squish.grade_difference, points, "length", by=call, alike=points, note=note)
     return _with_likelier_grade(bench, found, grade)
 
@@ -173,16 +184,18 @@ def _with_likelier_grade(bench: Bench, found: Result, grade: GasketGrade) -> Res
     if past_middle <= _COVERAGE * found.quantity.u:
         return found
     other = next(g for g in on_sale if g.thickness == nearest)
-    doubt = (
-        f"marked {grade.grade}, and measures {from_mm(measured)} as grade {other.grade} does. "
-        "Look at its mark again."
+    doubt = say(
+        "marked {grade}, and measures {thickness} as grade {other} does. Look at its mark again.",
+        grade=grade.grade,
+        thickness=from_mm(measured),
+        other=other.grade,
     )
     return replace(found, doubt=doubt)
 
 
 def from_mm(value: float) -> str:
     """A length in words."""
-    return f"{value * 1e3:.3f} mm"
+    return figure(f"{value * 1e3:.3f} mm")
 
 
 def ratio_of(bench: Bench) -> Callable[[float, float, float], float]:
@@ -207,7 +220,7 @@ def ratio_of(bench: Bench) -> Callable[[float, float, float], float]:
 def _printed(bench: Bench, name: str) -> float:
     value: float | None = getattr(bench.geometry, name)
     if value is None:
-        raise MissingInput(f"{in_words(name)} is not in the spec sheet")
+        raise MissingInput(say("{what} is not in the spec sheet", what=in_words(name)))
     return value
 
 
@@ -224,7 +237,7 @@ def deck_of(bench: Bench, at: Position) -> Source:
 
 
 def _nominal(bench: Bench, name: str) -> Source:
-    return Source((), _printed(bench, name), f"nominal {in_words(name)}")
+    return Source((), _printed(bench, name), say("nominal {what}", what=in_words(name)))
 
 
 def gasket_fitted(bench: Bench) -> Source:
@@ -235,7 +248,7 @@ def gasket_fitted(bench: Bench) -> Source:
     grade = grade_fitted(bench)
     if grade is None:
         raise bench.missing(THICKNESS, ENGINE)
-    return Source((), grade.thickness, f"gasket as its grade {grade.grade} is sold")
+    return Source((), grade.thickness, say("gasket as its grade {grade} is sold", grade=grade.grade))
 
 
 def grade_fitted(bench: Bench) -> GasketGrade | None:

@@ -6,8 +6,9 @@ from inspect_report.measure.bench import Bench, Result
 from inspect_report.measure.twoways import Way, second_opinion
 from inspect_report.mechanics import gearbox
 from inspect_report.records.position import Position
+from inspect_report.telling.manner import message, say
 
-BEFORE_FORKS: Final = "Measure again before ordering forks or gears."
+BEFORE_FORKS: Final = message("Measure again before ordering forks or gears.")
 
 
 def fork_play(bench: Bench, at: Position) -> Result:
@@ -17,8 +18,10 @@ def fork_play(bench: Bench, at: Position) -> Result:
     blade = bench.find("fork-clearance", at)
     if blade is None:
         return found
-    one = Way("by groove and fork", "groove and fork show", read, gearbox.groove_clearance, _play)
-    return second_opinion(bench, found, one, Way("by blade", "the blade shows", (blade,)), BEFORE_FORKS)
+    one = Way(say("by groove and fork"), say("groove and fork show"), read, gearbox.groove_clearance, _play)
+    return second_opinion(
+        bench, found, one, Way(say("by blade"), say("the blade shows"), (blade,)), say(BEFORE_FORKS)
+    )
 
 
 def pin_play(bench: Bench, at: Position) -> Result:

@@ -13,17 +13,18 @@ from inspect_report.mechanics.metrology import u_from_permissible_error
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
 from inspect_report.records.workshop import ReferenceTester
+from inspect_report.telling.manner import figure, message, say, word
 
 SUPPLY: Final = "leak-down-supply"
 CYLINDER: Final = "leak-down-cylinder"
 HEARD: Final = "leak-down-heard"
-NO_SEAL: Final = "the cylinder does not hold any pressure: the leak has no finite size"
-ANY_TESTER: Final = "no seal at all: the cylinder holds no pressure, and any tester shows 100 %"
-NO_LEAK: Final = "both gauges agree: no leak to be seen"
+NO_SEAL: Final = message("the cylinder does not hold any pressure: the leak has no finite size")
+ANY_TESTER: Final = message("no seal at all: the cylinder holds no pressure, and any tester shows 100 %")
+NO_LEAK: Final = message("both gauges agree: no leak to be seen")
 # Printed beside tables of free air through orifices: 0.97 for a rounded entry, 0.65 for a sharp edge.
-IDEAL: Final = (
-    "the tester's hole taken as an ideal nozzle, discharge coefficient 1; one with a sharp edge passes"
-    " 20 to 40 % less (common practice)"
+IDEAL: Final = message(
+    "the tester's hole taken as an ideal nozzle, discharge coefficient 1; one with a sharp edge "
+    "passes 20 to 40 % less (common practice)"
 )
 DRILLED: Final = 2e-5
 """How far [m] an orifice may be from its bore where nobody measured it, common practice."""
@@ -74,16 +75,21 @@ def reference_percent(bench: Bench, at: Position) -> Result:
         "ratio",
         by=_on(reference),
         given=(orifice, pressure),
-        note=notes(reference_words(reference), ANY_TESTER if open_wide else _tight(bench, at), source),
+        note=notes(reference_words(reference), say(ANY_TESTER) if open_wide else _tight(bench, at), source),
     )
     return _in_its_state(result, bench, MAIN)
 
 
 def reference_words(tester: ReferenceTester) -> str:
     """What the reference tester is."""
-    orifice, supply = f"{1e3 * tester.orifice:.4g} mm", f"{tester.supply / 1e5:.4g} bar"
-    air = f"{tester.air_pressure / 100:.4g} hPa"
-    return f"as a tester of {orifice} orifice at {supply} would show it, leaking into air of {air}"
+    orifice, supply = figure(f"{1e3 * tester.orifice:.4g} mm"), figure(f"{tester.supply / 1e5:.4g} bar")
+    air = figure(f"{tester.air_pressure / 100:.4g} hPa")
+    return say(
+        "as a tester of {orifice} orifice at {supply} would show it, leaking into air of {air}",
+        orifice=orifice,
+        supply=supply,
+        air=air,
+    )
 
 
 def free_air_flow(bench: Bench, at: Position) -> Result:
@@ -101,7 +107,7 @@ def free_air_flow(bench: Bench, at: Position) -> Result:
         "flow",
         by=_flow,
         given=(_orifice(bench, cylinder), pressure, temperature),
-        note=notes("free air of 20 °C and 100 kPa", IDEAL, source, warmth),
+        note=notes(say("free air of 20 °C and 100 kPa"), say(IDEAL), source, warmth),
     )
     return _in_its_state(result, bench, MAIN)
 
@@ -114,7 +120,7 @@ def spread(bench: Bench, at: Position) -> Result:
     if not read:
         raise bench.missing(CYLINDER, at)
     if len(read) < 2:
-        raise MissingInput("leak-down read on one cylinder only")
+        raise MissingInput(say("leak-down read on one cylinder only"))
     gauges = [gauge for place in read for gauge in _gauges(bench, place)]
     shares = [_share(*(bench.input(g).value for g in _gauges(bench, place))) for place in read]
     worst, best = shares.index(max(shares)), shares.index(min(shares))
@@ -122,15 +128,15 @@ def spread(bench: Bench, at: Position) -> Result:
     def difference(*values: float) -> float:
         return _share_of(values, worst) - _share_of(values, best)
 
-    note = f"worst less best of {len(read)} cylinders"
+    note = say("worst less best of {count} cylinders", count=len(read))
     found = bench.result(gasflow.leak_percent, gauges, "ratio", by=difference, note=note)
     return _in_its_state(found, bench, MAIN)
 
 
 def _percent(bench: Bench, at: Position, test: Test, heard: str = "") -> Result:
     supply, cylinder = _gauges(bench, at, test)
-    open_wide = ANY_TESTER if bench.input(cylinder).value == 0.0 else ""
-    note = notes("depends on the tester's orifice", open_wide, _tight(bench, at, test), heard)
+    open_wide = say(ANY_TESTER) if bench.input(cylinder).value == 0.0 else ""
+    note = notes(say("depends on the tester's orifice"), open_wide, _tight(bench, at, test), heard)
     result = bench.result(gasflow.leak_percent, (supply, cylinder), "ratio", by=_share, note=note)
     return replace(_in_its_state(result, bench, test), basis=_basis(bench, cylinder))
 
@@ -145,7 +151,7 @@ def _leak_bore(bench: Bench, at: Position, test: Test) -> Result:
     supply, cylinder = _gauges(bench, at, test)
     orifice, (pressure, source) = _orifice(bench, cylinder), air_pressure(bench.conditions)
     if bench.input(cylinder).value == 0.0:
-        raise MissingInput(NO_SEAL)
+        raise MissingInput(say(NO_SEAL))
     result = bench.result(
         gasflow.equivalent_leak_bore,
         (supply, cylinder),
@@ -205,25 +211,25 @@ def _on(tester: ReferenceTester) -> Callable[[float, float, float, float], float
 
 def _tight(bench: Bench, at: Position, test: Test = MAIN) -> str:
     supply, cylinder = _gauges(bench, at, test)
-    return NO_LEAK if bench.input(cylinder).value == bench.input(supply).value else ""
+    return say(NO_LEAK) if bench.input(cylinder).value == bench.input(supply).value else ""
 
 
 def _heard(bench: Bench, at: Position) -> str:
     """Where the air was heard, which is half of what a leak-down test tells."""
     answer = bench.case.inspection.answer(HEARD, at)
     if answer is None:
-        return "where the air went was not noted" if bench.asks_for(HEARD) else ""
+        return say("where the air went was not noted") if bench.asks_for(HEARD) else ""
     heard = [place for place in answer.chosen if place != "none"]
-    return f"air heard: {', '.join(heard)}" if heard else "no air heard"
+    return say("air heard: {places}", places=", ".join(map(word, heard))) if heard else say("no air heard")
 
 
 def _orifice(bench: Bench, reading: Reading) -> Input:
     """The bore of the tester's orifice with the error its papers allow, else that of a drilled hole."""
     instrument = bench.case.inspection.instrument(reading.instrument)
     if instrument is None or instrument.orifice is None:
-        raise MissingInput("bore of the leak-down tester's orifice not given")
+        raise MissingInput(say("bore of the leak-down tester's orifice not given"))
     u = u_from_permissible_error(instrument.orifice_error or DRILLED)
-    name = f"orifice of {instrument.id}"
+    name = say("orifice of {instrument}", instrument=instrument.id)
     return Input(instrument.orifice, shared=u, source=name, name=name, dimension="length")
 
 

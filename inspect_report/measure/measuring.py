@@ -19,6 +19,7 @@ from inspect_report.measure.ways import WAYS, Way
 from inspect_report.mechanics.errors import OutOfRange
 from inspect_report.records.checklist import applies_to
 from inspect_report.records.position import Position
+from inspect_report.telling.manner import say
 
 
 def measure(case: Case) -> Measured:
@@ -85,4 +86,4 @@ def _tried(way: Way, bench: Bench, characteristic: str, at: Position) -> Derived
 
 def told(fault: OutOfRange) -> str:
     """Why a formula does not take its readings, in words."""
-    return f"{in_words(str(fault))}, so no value can be stated"
+    return say("{what}, so no value can be stated", what=in_words(str(fault)))

@@ -6,6 +6,8 @@ from inspect_report.measure.derived import Unmeasured
 from inspect_report.records.checklist import DEPTHS, Depth, Item, Section, depths_of, in_group
 from inspect_report.records.inspection import InspectionHead, LeftOut
 from inspect_report.records.position import ENGINE, Position
+from inspect_report.telling.manner import say, thing, word
+from inspect_report.telling.positions import at_words
 
 
 class MissingInput(Exception):
@@ -39,14 +41,14 @@ class MissingInput(Exception):
 
     def in_part(self, item: str) -> "MissingInput":
         """The same where other readings of the item at the place are there."""
-        why = f"{in_words(item)} read only in part"
+        why = say("{what} read only in part", what=in_words(item))
         plain = self.applies and not self.outside_depth and self.here != self.why
         return MissingInput(why, self.here) if plain else self
 
 
 def nothing_to_differ_from() -> MissingInput:
     """Why a single cylinder has no spread."""
-    return MissingInput("the engine has one cylinder, which has none to differ from", applies=False)
+    return MissingInput(say("the engine has one cylinder, which has none to differ from"), applies=False)
 
 
 def not_read(item: Item, section: Section, position: Position, head: InspectionHead) -> MissingInput:
@@ -57,9 +59,14 @@ def not_read(item: Item, section: Section, position: Position, head: InspectionH
     depths = depths_of(item, section)
     if head.depth not in depths:
         return MissingInput(_deeper(depths, head.depth), outside_depth=True, optional=item.optional)
-    why = f"{in_words(item.id)} not read"
-    here = f"{why} on {position.words}" if position.labels else why
+    why = unread(item.id)
+    here = say("{why} on {place}", why=why, place=at_words(position)) if position.labels else why
     return MissingInput(why, here, optional=item.optional)
+
+
+def unread(item: str) -> str:
+    """Why an item has no value that simply was not filled in."""
+    return say("{what} not read", what=in_words(item))
 
 
 def _left_out(listed: Iterable[LeftOut], item: str, position: Position) -> LeftOut | None:
@@ -71,7 +78,7 @@ def _covers(left_out: LeftOut, position: Position) -> bool:
 
 
 def _quoted(left_out: LeftOut) -> str:
-    return f"left out: {left_out.reason}" if left_out.applies else left_out.reason
+    return say("left out: {reason}", reason=left_out.reason) if left_out.applies else left_out.reason
 
 
 def _deeper(depths: Sequence[Depth], depth: Depth) -> str:
@@ -79,8 +86,8 @@ def _deeper(depths: Sequence[Depth], depth: Depth) -> str:
     deeper = DEPTHS[DEPTHS.index(depth) + 1 : DEPTHS.index("after assembly")]
     further = next((d for d in deeper if d in depths), None)
     if further:
-        return f"needs a deeper strip-down: {further}"
-    return f"belongs to another depth: {', '.join(depths)}"
+        return say("needs a deeper strip-down: {depth}", depth=word(further))
+    return say("belongs to another depth: {depths}", depths=", ".join(map(word, depths)))
 
 
 def together(characteristic: str, faults: Sequence[MissingInput]) -> Unmeasured:
@@ -93,4 +100,4 @@ def together(characteristic: str, faults: Sequence[MissingInput]) -> Unmeasured:
 
 def in_words(name: str) -> str:
     """An id as words: ``big-end-clearance`` reads "big end clearance"."""
-    return name.replace("-", " ").replace("_", " ")
+    return thing(name)

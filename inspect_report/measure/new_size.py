@@ -7,6 +7,7 @@ from inspect_report.measure.uncertainty import Input
 from inspect_report.mechanics import metrology
 from inspect_report.records.position import Position
 from inspect_report.records.specsheet import Characteristic
+from inspect_report.telling.manner import say
 
 
 def new_size(bench: Bench, characteristic: str, at: Position, dimension: str) -> Input:
@@ -17,7 +18,10 @@ def new_size(bench: Bench, characteristic: str, at: Position, dimension: str) ->
         MissingInput: neither a range with two ends nor a nominal size is known.
     """
     row = _row(bench, characteristic, at)
-    name, source = f"new {in_words(characteristic)}", f"standard range of {in_words(characteristic)}"
+    name, source = (
+        say("new {what}", what=in_words(characteristic)),
+        say("standard range of {what}", what=in_words(characteristic)),
+    )
     band = row.standard if row else None
     if band is not None and band.low is not None and band.high is not None:
         u = metrology.u_from_permissible_error((band.high - band.low) / 2.0)
@@ -25,7 +29,7 @@ def new_size(bench: Bench, characteristic: str, at: Position, dimension: str) ->
         return Input(middle, shared=u, source=source, name=name, dimension=dimension)
     if row is None or row.nominal is None:
         raise MissingInput(
-            f"{in_words(characteristic)} of a new part is not in the spec sheet", optional=True
+            say("{what} of a new part is not in the spec sheet", what=in_words(characteristic)), optional=True
         )
     return Input(row.nominal, name=name, dimension=dimension)
 

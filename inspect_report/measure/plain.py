@@ -7,6 +7,7 @@ from typing import Final
 from inspect_report.measure.bench import Bench, Result, mean
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
+from inspect_report.telling.manner import message, say
 
 READ: Final = frozenset({"reading", "count"})
 
@@ -27,8 +28,8 @@ def as_read(item: str, wears: str) -> Callable[[Bench, Position], Result]:
 
 
 def _one_of(bench: Bench, readings: Sequence[Reading], wears: str) -> Result:
-    word = {"up": "greatest", "down": "least"}.get(wears, "mean")
-    note = f"{word} of {len(readings)} places"
+    patterns = {"up": message("greatest of {count} places"), "down": message("least of {count} places")}
+    note = say(patterns.get(wears, message("mean of {count} places")), count=len(readings))
     pick = {"up": max, "down": min}.get(wears)
     if pick is None:
         found = bench.result(mean_of, readings, readings[0].dimension, note=note)

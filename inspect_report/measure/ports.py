@@ -10,12 +10,14 @@ from inspect_report.mechanics import ports
 from inspect_report.mechanics.metrology import u_from_permissible_error
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
+from inspect_report.telling.manner import message, say
 
 HEIGHT: Final = "port-height"
 DECK: Final = "deck-height"
 EXHAUST: Final = "exhaust"
 TRANSFER: Final = "transfer"
-LEVEL: Final = "piston edge taken level with the barrel's face at top dead centre"
+PISTON_EDGE: Final = message("piston edge")
+LEVEL: Final = message("piston edge taken level with the barrel's face at top dead centre")
 DECK_OFF: Final = 3e-4
 """How far [m] the piston's edge may stand from where it was not measured, common practice."""
 
@@ -74,8 +76,8 @@ def _deck(bench: Bench, at: Position) -> Deck:
         return read, (), ""
     printed: float | None = bench.geometry.deck_height
     u = u_from_permissible_error(DECK_OFF)
-    given = Input(printed or 0.0, shared=u, source="piston edge", name="piston edge", dimension="length")
-    return (), (given,), LEVEL if printed is None else "nominal deck height"
+    given = Input(printed or 0.0, shared=u, source=PISTON_EDGE, name=PISTON_EDGE, dimension="length")
+    return (), (given,), say(LEVEL) if printed is None else say("nominal deck height")
 
 
 def _angle(bench: Bench) -> Callable[[float, float], float]:
@@ -87,7 +89,7 @@ def _angle(bench: Bench) -> Callable[[float, float], float]:
 def _printed(bench: Bench, name: str) -> float:
     value: float | None = getattr(bench.geometry, name)
     if value is None:
-        raise MissingInput(f"{in_words(name)} is not in the spec sheet")
+        raise MissingInput(say("{what} is not in the spec sheet", what=in_words(name)))
     return value
 
 

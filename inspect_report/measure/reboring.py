@@ -10,9 +10,13 @@ from inspect_report.measure.warmth import warmth
 from inspect_report.mechanics import rebore
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import from_si
+from inspect_report.telling.manner import figure, message, say
+from inspect_report.telling.positions import at_words
 
-NO_STEP: Final = "no oversize on sale leaves metal everywhere"
-CLOSE: Final = "may need the next oversize, by its uncertainty. Measure again before ordering pistons."
+NO_STEP: Final = message("no oversize on sale leaves metal everywhere")
+CLOSE: Final = message(
+    "{place} may need the next oversize, by its uncertainty. Measure again before ordering pistons."
+)
 _COVERAGE: Final = 2.0
 
 
@@ -26,7 +30,7 @@ def growth_needed(bench: Bench, at: Position) -> Result:
 
     read = (*readings, *warm.readings)
     found = bench.result(rebore.least_oversize, read, "length", by=growth, picks=True)
-    honing = f"{_mm(rebore.HONING_ALLOWANCE)} mm of it for honing (common practice)"
+    honing = say("{size} of it for honing (common practice)", size=_mm(rebore.HONING_ALLOWANCE))
     chosen = rebore.oversize_to_fit(_rows(bench, found, unworn))
     return replace(found, note=notes(honing, warm.told, _cleans_up(chosen)))
 
@@ -37,18 +41,20 @@ def oversize_to_fit(bench: Bench, at: Position) -> Result:
     if not places:
         raise bench.missing(BORE, at)
     if not bench.case.books.sheet.on_sale.oversizes:
-        raise MissingInput("no oversize is on sale for this engine", applies=False)
+        raise MissingInput(say("no oversize is on sale for this engine"), applies=False)
     needs = {place: growth_needed(bench, place) for place in places}
     worst = max(needs, key=lambda place: needs[place].quantity.value)
     chosen = rebore.oversize_to_fit(_rows(bench, needs[worst], nominal_bore(bench, worst)))
     if chosen is None:
-        raise MissingInput(f"{NO_STEP}: {worst.words} is worn too far")
+        raise MissingInput(
+            say("{no_step}: {place} is worn too far", no_step=say(NO_STEP), place=at_words(worst))
+        )
     read = tuple(r for need in needs.values() for r in need.readings)
-    note = f"{worst.words} is worn most: {_told(chosen)}"
+    note = say("{place} is worn most: {chosen}", place=at_words(worst), chosen=_told(chosen))
     found = bench.result(rebore.oversize_to_fit, read, "length", by=lambda *_: chosen.step, note=note)
     need = needs[worst].quantity
     close = chosen.step - need.value < _COVERAGE * need.u
-    return replace(found, doubt=f"{worst.words} {CLOSE}" if close else "")
+    return replace(found, doubt=say(CLOSE, place=at_words(worst)) if close else "")
 
 
 def _rows(bench: Bench, need: Result, unworn: float) -> tuple[rebore.Oversize, ...]:
@@ -58,22 +64,31 @@ def _rows(bench: Bench, need: Result, unworn: float) -> tuple[rebore.Oversize, .
 
 
 def _cleans_up(row: rebore.Oversize | None) -> str:
-    return NO_STEP if row is None else f"an oversize of {from_si(row.step, 'mm'):.2f} mm cleans it up"
+    return (
+        say(NO_STEP)
+        if row is None
+        else say("an oversize of {step} cleans it up", step=figure(f"{from_si(row.step, 'mm'):.2f} mm"))
+    )
 
 
 def _told(row: rebore.Oversize) -> str:
     """What a step leaves to cut, in words."""
-    step = f"an oversize of {from_si(row.step, 'mm'):.2f} mm"
+    step = say("an oversize of {step}", step=figure(f"{from_si(row.step, 'mm'):.2f} mm"))
     one_sided = (
-        f"{_mm(row.metal_one_sided)} mm if all its wear lies on one side"
+        say("{size} if all its wear lies on one side", size=_mm(row.metal_one_sided))
         if row.metal_one_sided > 0.0
-        else "nothing where all its wear lies on one side: look where the wear lies before boring"
+        else say("nothing where all its wear lies on one side: look where the wear lies before boring")
     )
-    return f"{step} leaves {_mm(row.metal)} mm on the diameter, {one_sided}"
+    return say(
+        "{oversize} leaves {size} on the diameter, {one_sided}",
+        oversize=step,
+        size=_mm(row.metal),
+        one_sided=one_sided,
+    )
 
 
 def _mm(value: float) -> str:
-    return f"{from_si(value, 'mm'):.3f}"
+    return figure(f"{from_si(value, 'mm'):.3f} mm")
 
 
 WAYS: Final = {"rebore-growth": growth_needed, "oversize-to-fit": oversize_to_fit}

@@ -6,6 +6,7 @@ from inspect_report.measure.bench import Bench, Result
 from inspect_report.measure.bores import BORE
 from inspect_report.mechanics import bore
 from inspect_report.records.position import Position
+from inspect_report.telling.manner import say
 
 
 def side_clearance(bench: Bench, at: Position) -> Result:
@@ -21,7 +22,7 @@ def gap_where_worn(bench: Bench, at: Position) -> Result:
     def widest(read: float, *diameters: float) -> float:
         return read + bore.ring_gap_growth(max(diameters) - min(diameters))
 
-    note = "end gap, and what the bore's wear opens it by at its widest place"
+    note = say("end gap, and what the bore's wear opens it by at its widest place")
     return bench.result(bore.ring_gap_growth, (gap, *bores), "length", by=widest, picks=True, note=note)
 
 

@@ -12,9 +12,12 @@ from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import from_si
 from inspect_report.records.shell_table import ShellTable, SizeClass
+from inspect_report.telling.manner import figure, message, say
 
 _COVERAGE: Final = 2.0
-NO_GRADE: Final = "no shell of the table takes this up: grind or replace the crankshaft, or mend the housing"
+NO_GRADE: Final = message(
+    "no shell of the table takes this up: grind or replace the crankshaft, or mend the housing"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +89,7 @@ def _choice(bench: Bench, table: ShellTable, at: Position) -> Iterator[ShellChoi
         expected.quantity.value if expected else None,
         expected.quantity.u if expected else None,
         tuple(reading_id(r) for r in (*houses, *journals)),
-        notes(housing.note, journal.note, "" if grade else NO_GRADE),
+        notes(housing.note, journal.note, "" if grade else say(NO_GRADE)),
     )
 
 
@@ -123,15 +126,32 @@ def _sorted(
 
 def _size_note(part: str, size: float, margin: float, u: float, mark: str, found: str) -> str:
     if not found:
-        return f"{part} of {_mm(size)} mm lies {_mm(-margin)} mm outside every class"
-    unsure = f"{part} may belong to the next class, by its uncertainty" if margin < _COVERAGE * u else ""
-    other = f"{part} is marked {mark} and measures {found}" if mark and not _same(mark, found) else ""
+        return say(
+            "{part} of {size} lies {beyond} outside every class",
+            part=part,
+            size=_mm(size),
+            beyond=_mm(-margin),
+        )
+    unsure = (
+        say("{part} may belong to the next class, by its uncertainty", part=part)
+        if margin < _COVERAGE * u
+        else ""
+    )
+    other = (
+        say("{part} is marked {mark} and measures {found}", part=part, mark=mark, found=found)
+        if mark and not _same(mark, found)
+        else ""
+    )
     return notes(other, unsure)
 
 
 def _by_mark(part: str, classes: tuple[SizeClass, ...], mark: str) -> _Sorted:
     number = next((i for i, c in enumerate(classes) if _same(c.mark, mark)), None)
-    unknown = f"{part} is marked {mark}, which is not in the table" if number is None else ""
+    unknown = (
+        say("{part} is marked {mark}, which is not in the table", part=part, mark=mark)
+        if number is None
+        else ""
+    )
     return _Sorted(number, mark, "mark", unknown)
 
 
@@ -145,4 +165,4 @@ def _answer(bench: Bench, item: str, at: Position) -> str:
 
 
 def _mm(value: float) -> str:
-    return f"{from_si(value, 'mm'):.3f}"
+    return figure(f"{from_si(value, 'mm'):.3f} mm")

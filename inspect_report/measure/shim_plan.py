@@ -14,28 +14,32 @@ from inspect_report.mechanics import metrology, valvetrain
 from inspect_report.records.inspection import Reading
 from inspect_report.records.quantity import Quantity
 from inspect_report.records.workshop import DecisionRule
+from inspect_report.telling.manner import message, say
+from inspect_report.telling.positions import at_words
 
 SHIMMED: Final = frozenset({"shim under bucket", "shim over bucket", "finger follower"})
 TOLERANCE: Final = 5.0e-6
 """By how much a shim that nobody measured may differ from the size printed on it; common practice. [m]"""
 
-HELD_OPEN: Final = "no gap at all: the valve may be held open; fit the thinner shim and measure again"
-NEAR_EDGE: Final = "in range, but too near its edge to be sure"
-NO_BETTER: Final = f"{NEAR_EDGE}; no shim there is would make it sure"
-PARTS: Final = "in range; its shim serves another valve, which saves buying one"
-UNSURE: Final = "expected in range, but too near its edge to be sure"
-TOO_THICK: Final = (
-    "no size brings the gap into its range, even the thinnest is too thick; likely the seat has sunk or the "
-    "valve's face is worn: seat, valve or stem tip need work"
+HELD_OPEN: Final = message(
+    "no gap at all: the valve may be held open; fit the thinner shim and measure again"
 )
-TOO_THIN: Final = (
-    "no size brings the gap into its range, even the thickest is too thin; likely cam lobe, bucket, follower "
-    "or stem tip are worn, or a part is not seated: look before ordering"
+NEAR_EDGE: Final = message("in range, but too near its edge to be sure")
+NO_BETTER: Final = message("in range, but too near its edge to be sure; no shim there is would make it sure")
+PARTS: Final = message("in range; its shim serves another valve, which saves buying one")
+UNSURE: Final = message("expected in range, but too near its edge to be sure")
+TOO_THICK: Final = message(
+    "no size brings the gap into its range, even the thinnest is too thick; likely the seat has "
+    "sunk or the valve's face is worn: seat, valve or stem tip need work"
 )
-BETWEEN: Final = "no size brings the gap into its range: sizes on sale step over it"
-GONE: Final = "the shims that would fit serve other valves, and none that fits is on sale"
-FROM_BOX: Final = "from the workshop's box"
-TO_BUY: Final = "to buy"
+TOO_THIN: Final = message(
+    "no size brings the gap into its range, even the thickest is too thin; likely cam lobe, "
+    "bucket, follower or stem tip are worn, or a part is not seated: look before ordering"
+)
+BETWEEN: Final = message("no size brings the gap into its range: sizes on sale step over it")
+GONE: Final = message("the shims that would fit serve other valves, and none that fits is on sale")
+FROM_BOX: Final = message("from the workshop's box")
+TO_BUY: Final = message("to buy")
 _SOURCES: Final[dict[str, ShimSource]] = {"box": "box", "shop": "buy", "engine": "moved"}
 _NOISE: Final = 1e-12
 
@@ -93,9 +97,9 @@ def _listed(box: Sequence[float], on_sale: Sequence[float]) -> Iterator[Shim]:
     """Shims of which only the printed size is known, each as good as its tolerance."""
     u = metrology.u_from_permissible_error(TOLERANCE)
     for number, size in enumerate(box):
-        yield Shim("box", number, Input(size, step=u, name="shim from the box", dimension="length"))
+        yield Shim("box", number, Input(size, step=u, name=message("shim from the box"), dimension="length"))
     for number, size in enumerate(on_sale):
-        yield Shim("shop", number, Input(size, step=u, name="shim on sale", dimension="length"))
+        yield Shim("shop", number, Input(size, step=u, name=message("shim on sale"), dimension="length"))
 
 
 def _offers(shop: _Shop, n: int) -> Iterator[Offer]:
@@ -139,22 +143,22 @@ def _told(shop: _Shop, n: int, offer: Offer) -> ShimChoice:
 def _why(shop: _Shop, valve: Valve, offer: Offer, change: bool) -> str:
     """What is to be said of the gap, before and after."""
     if offer.parts:
-        return PARTS
-    held = HELD_OPEN if valve.gap.value == 0.0 else ""
+        return say(PARTS)
+    held = say(HELD_OPEN) if valve.gap.value == 0.0 else ""
     if valve.holds(valve.gap.value) and not shop.can_stay(valve):
-        return NEAR_EDGE if change else NO_BETTER
-    return notes(held, "" if offer.sure else UNSURE)
+        return say(NEAR_EDGE) if change else say(NO_BETTER)
+    return notes(held, "" if offer.sure else say(UNSURE))
 
 
 def _from(offer: Offer, donor: Valve | None) -> str:
     if donor is not None:
-        return f"moved from {donor.at.words}"
-    return FROM_BOX if offer.shim.source == "box" else TO_BUY
+        return say("moved from {place}", place=at_words(donor.at))
+    return say(FROM_BOX) if offer.shim.source == "box" else say(TO_BUY)
 
 
 def _without(valve: Valve, offered: bool, bought: Sequence[float]) -> ShimChoice:
     """The choice at a valve that gets no shim: which way it misses, and what likely is the matter."""
-    note = GONE if offered else _beyond_reach(valve, bought)
+    note = say(GONE) if offered else _beyond_reach(valve, bought)
     return _choice(valve, None, change=True, note=note, source="", readings=valve.readings)
 
 
@@ -162,8 +166,8 @@ def _beyond_reach(valve: Valve, bought: Sequence[float]) -> str:
     if not bought:
         return NONE_ON_SALE
     if valve.gap_with(bought[0]) < valve.low:
-        return TOO_THICK
-    return TOO_THIN if valve.gap_with(bought[-1]) > valve.high else BETWEEN
+        return say(TOO_THICK)
+    return say(TOO_THIN) if valve.gap_with(bought[-1]) > valve.high else say(BETWEEN)
 
 
 def _choice(

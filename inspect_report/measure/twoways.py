@@ -9,12 +9,15 @@ from inspect_report.measure.budget import Formula
 from inspect_report.mechanics import bearing
 from inspect_report.records.inspection import Reading
 from inspect_report.records.quantity import Quantity, from_si
+from inspect_report.telling.manner import figure, message, say
 
 _COVERAGE: Final = 2.0
 """Two ways that differ by more than this many standard uncertainties of their difference do not agree."""
 _NOISE: Final = 1e-9
 """Float noise of a length. [m]"""
-DIFFER: Final = "the two differ by more than their joint uncertainty"
+DIFFERENT: Final = message(
+    "{way} {value}: the two differ by more than their joint uncertainty, measure again"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +60,7 @@ def difference(bench: Bench, other: Way, one: Way) -> Result:
         return bearing.difference_of_ways(other.value(*numbers[:count]), one.value(*numbers[count:]))
 
     read = (*other.readings, *one.readings)
-    note = f"{other.by} less {one.by}"
+    note = say("{other} less {one}", other=other.by, one=one.by)
     return bench.result(bearing.difference_of_ways, read, "length", by=apart, picks=True, note=note)
 
 
@@ -73,10 +76,18 @@ def second_opinion(bench: Bench, found: Result, one: Way, other: Way, then: str)
         then: What to do where the two contradict each other, a sentence.
     """
     second, agree = other.result(bench).quantity, agrees(difference(bench, other, one).quantity)
-    shown = f"{other.shows} {_mm(second.value)}"
-    said = f"{shown}, which agrees" if agree else f"{shown}: {DIFFER}, measure again"
-    both = f"{_mm(found.quantity.value)} {one.by}, {_mm(second.value)} {other.by}"
-    doubt = "" if agree else f"{both}: {DIFFER}. {then}"
+    pattern = message("{way} {value}, which agrees") if agree else DIFFERENT
+    said = say(pattern, way=other.shows, value=_mm(second.value))
+    both = (
+        say("{value} {way}", value=_mm(found.quantity.value), way=one.by)
+        + ", "
+        + say("{value} {way}", value=_mm(second.value), way=other.by)
+    )
+    doubt = (
+        ""
+        if agree
+        else say("{both}: the two differ by more than their joint uncertainty. {then}", both=both, then=then)
+    )
     return replace(
         found,
         readings=(*found.readings, *other.readings),
@@ -91,4 +102,4 @@ def agrees(apart: Quantity) -> bool:
 
 
 def _mm(value: float) -> str:
-    return f"{from_si(value, 'mm'):.3f} mm"
+    return figure(f"{from_si(value, 'mm'):.3f} mm")

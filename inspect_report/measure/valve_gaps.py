@@ -14,10 +14,11 @@ from inspect_report.mechanics import metrology, valvetrain
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import Quantity
+from inspect_report.telling.manner import message, say
 
 GAP: Final = "valve-clearance"
 SHIM: Final = "shim-fitted"
-NONE_ON_SALE: Final = "shims on sale are not in the spec sheet"
+NONE_ON_SALE: Final = message("shims on sale are not in the spec sheet")
 _NOISE: Final = 1e-9
 
 
@@ -83,7 +84,7 @@ def valve(bench: Bench, at: Position) -> Valve:
     """
     gap, shim, ends = bench.one(GAP, at), bench.one(SHIM, at), _range(bench, at)
     if ends is None:
-        raise MissingInput("the range of the valve clearance is not in the spec sheet")
+        raise MissingInput(say("the range of the valve clearance is not in the spec sheet"))
     low, high = ends
     aim = low + bench.case.books.workshop.valve_gap_aim * (high - low)
     read = bench.input(gap), bench.input(shim)

@@ -11,6 +11,7 @@ from inspect_report.measure.valve_gaps import GAP, NONE_ON_SALE, SHIM, sizes_on_
 from inspect_report.mechanics import valvetrain
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import from_si
+from inspect_report.telling.manner import figure, say
 
 LOAD: Final = "valve-spring-load"
 LENGTH: Final = "valve-spring-length"
@@ -27,7 +28,7 @@ def shim_range_left(bench: Bench, at: Position) -> Result:
     def left(measured: float, fitted: float) -> float:
         return valvetrain.shim_range_left(fitted, measured, aim=here.aim, thinnest=thinnest, lever=here.lever)
 
-    note = f"thinnest on sale {from_si(thinnest, 'mm'):g} mm"
+    note = say("thinnest on sale {size}", size=figure(f"{from_si(thinnest, 'mm'):g} mm"))
     return bench.result(valvetrain.shim_range_left, (gap, shim), "length", by=left, note=note)
 
 
@@ -35,7 +36,7 @@ def spring_lean(bench: Bench, at: Position) -> Result:
     """Angle by which a valve spring leans, where the maker prints no limit for the gap at its end."""
     read = bench.one(LEAN, at), bench.one(LENGTH, at)
     if limit_is_printed(bench, LEAN, at):
-        raise MissingInput("the maker prints a limit for the gap itself", optional=True)
+        raise MissingInput(say("the maker prints a limit for the gap itself"), optional=True)
     return bench.result(valvetrain.spring_lean, read, "angle")
 
 
@@ -43,10 +44,10 @@ def load_loss(bench: Bench, at: Position) -> Result:
     """Share of its load that a valve spring has lost, where the maker prints a load and no limit for it."""
     reading = bench.one(LOAD, at)
     if limit_is_printed(bench, LOAD, at):
-        raise MissingInput("the maker prints a limit for the load itself", optional=True)
+        raise MissingInput(say("the maker prints a limit for the load itself"), optional=True)
     inputs = (bench.input(reading), new_size(bench, LOAD, at, "force"))
     found = propagated(valvetrain.spring_loss, inputs)
-    note = f"against {inputs[1].value:.0f} N when new"
+    note = say("against {load} when new", load=f"{inputs[1].value:.0f} N")
     name = name_of(valvetrain.spring_loss)
     return Result(found.quantity("ratio"), name, (reading,), note, budget=found.budget)
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
 
 from inspect_report.measure.bench import Bench
 from inspect_report.measure.missing import in_words
@@ -10,8 +9,7 @@ from inspect_report.mechanics import thermal
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import from_si
-
-CORRECTED: Final = "corrected to 20 °C"
+from inspect_report.telling.manner import figure, say
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,24 +46,29 @@ class Warmth:
     def told(self) -> str:
         """What to say of it."""
         if self.is_known:
-            return f"{CORRECTED}: {self.degrees}, {self.gauges}"
+            return say("corrected to 20 °C: {part}, {gauges}", part=self.degrees, gauges=self.gauges)
         if self.reading is None:
             return ""
-        return f"not {CORRECTED}: {self.degrees}, its expansion is not in the spec sheet"
+        return say(
+            "not corrected to 20 °C: {part}, its expansion is not in the spec sheet",
+            part=self.degrees,
+        )
 
     @property
     def gauges(self) -> str:
         """How warm the gauges were, in words."""
         if self.gauge is None:
-            return "gauges taken as at 20 °C"
-        return f"gauges of steel at {from_si(self.gauge, '°C'):.1f} °C"
+            return say("gauges taken as at 20 °C")
+        return say("gauges of steel at {degrees} °C", degrees=figure(f"{from_si(self.gauge, '°C'):.1f}"))
 
     @property
     def degrees(self) -> str:
         """How warm the part was, in words."""
         values = self.reading.values if self.reading else ()
         mean = sum(values) / len(values) if values else 0.0
-        return f"{self.part} read at {from_si(mean, '°C'):.1f} °C"
+        return say(
+            "{part} read at {degrees} °C", part=self.part, degrees=figure(f"{from_si(mean, '°C'):.1f}")
+        )
 
 
 def warmth(bench: Bench, part: str, at: Position) -> Warmth:
@@ -82,8 +85,21 @@ def both_or_neither(one: Warmth, other: Warmth) -> tuple[Warmth, Warmth, str]:
     One corrected and the other not would be worse than neither.
     """
     if one.is_known and other.is_known:
-        return one, other, f"{CORRECTED}: {one.degrees}, {other.degrees}, {one.gauges}"
+        return (
+            one,
+            other,
+            say(
+                "corrected to 20 °C: {one}, {other}, {gauges}",
+                one=one.degrees,
+                other=other.degrees,
+                gauges=one.gauges,
+            ),
+        )
     told = ""
     if one.reading or other.reading:
-        told = f"not {CORRECTED}: temperature and expansion are not known of both {one.part} and {other.part}"
+        told = say(
+            "not corrected to 20 °C: temperature and expansion are not known of both {one} and {other}",
+            one=one.part,
+            other=other.part,
+        )
     return Warmth(one.part, None, None), Warmth(other.part, None, None), told

@@ -10,9 +10,17 @@ from inspect_report.measure.derived import BudgetLine, Derived
 from inspect_report.records.quantity import difference_from_si, from_si, unit_named, usual_units
 from inspect_report.report.figures import Figures, shown_unit, with_unit
 from inspect_report.report.source import Source
+from inspect_report.telling.manner import message, say
 
-HEADS: Final = ("what makes it unsure", "value", "u", "sensitivity", "adds", "dof")
-EXACT: Final = "Taken as exact: whatever has no line here, such as sizes in the spec sheet."
+HEADS: Final = (
+    message("what makes it unsure"),
+    message("value"),
+    message("u"),
+    message("sensitivity"),
+    message("adds"),
+    message("dof"),
+)
+EXACT: Final = message("Taken as exact: whatever has no line here, such as sizes in the spec sheet.")
 WIDEST: Final = 34
 _FIGURES: Final = 3
 _MOST_DECIMALS: Final = 9
@@ -29,10 +37,10 @@ def budget_table(source: Source, derived: Derived, unit: str) -> Iterator[str]:
         derived: The quantity.
         unit: Unit it is told in.
     """
-    rows = [HEADS, *(_row(source, line, unit) for line in derived.budget)]
+    rows = [tuple(map(say, HEADS)), *(_row(source, line, unit) for line in derived.budget)]
     yield from _laid_out(rows)
     yield from _sum(source.figures, derived, unit)
-    yield EXACT
+    yield say(EXACT)
 
 
 def _row(source: Source, line: BudgetLine, unit: str) -> Row:
@@ -83,11 +91,18 @@ def _sum(figures: Figures, derived: Derived, unit: str) -> Iterator[str]:
     quantity = derived.quantity
     freedom = "∞" if quantity.dof is None else figures.number(quantity.dof, 1)
     yield (
-        f"Root sum of squares: standard uncertainty {_with(figures, _in(unit, quantity.u), unit)}, "
-        f"effective degrees of freedom {freedom}."
+        say(
+            "Root sum of squares: standard uncertainty {standard}, effective degrees of freedom {freedom}.",
+            standard=_with(figures, _in(unit, quantity.u), unit),
+            freedom=freedom,
+        )
     )
     wide = _with(figures, _in(unit, expanded(quantity)), unit)
-    yield f"Coverage factor k = {factor_words(coverage(quantity))}: expanded uncertainty ±{wide}."
+    yield say(
+        "Coverage factor k = {factor}: expanded uncertainty ±{wide}.",
+        factor=factor_words(coverage(quantity)),
+        wide=wide,
+    )
 
 
 def factor_words(k: float) -> str:

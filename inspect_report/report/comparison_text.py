@@ -13,7 +13,8 @@ from inspect_report.comparison.difference import Cause, Comparison, Side, Told, 
 from inspect_report.judge.finding import Limit, Verdict
 from inspect_report.report.figures import Figures, counted, joined
 from inspect_report.report.view_estimate import TITLES
-from inspect_report.report.words import NOT_GOOD, capital, place_words
+from inspect_report.report.words import NOT_GOOD, capital
+from inspect_report.telling.positions import place_words
 
 WIDTH: Final = 100
 LABEL: Final = 12

@@ -27,6 +27,7 @@ from inspect_report.report import (
 )
 from inspect_report.report.source import Source
 from inspect_report.report.words import NOT_GOOD, capital, finding_name, places_words, seen_words, sentence
+from inspect_report.telling.manner import lowered, message, say, word
 
 WIDTH: Final = 100
 LABEL: Final = 12
@@ -111,7 +112,9 @@ def _by_label(lines: Iterable[Line]) -> tuple[tuple[str, tuple[str, ...]], ...]:
 def _order(source: Source, order: Option) -> Iterator[Line]:
     """What an order takes and costs, and what it leaves undone."""
     names = {w.job: w.name for w in source.a.advice.work}
-    yield from _labelled("does", (capital(names.get(j, j)) for j in order.jobs) if order.jobs else ["no job"])
+    yield from _labelled(
+        "does", (capital(names.get(j, j)) for j in order.jobs) if order.jobs else [say("no job")]
+    )
     for row in view_quote.sums(source, (order,)):
         label = row.name if row.name.isupper() else row.name.lower()
         yield "machining" if label == "machine shop" else label, row.cells[0]
@@ -124,7 +127,9 @@ def _budget(source: Source, finding: Finding) -> Iterator[str]:
     derived = next((d for d in source.a.measured.quantities if d.id == finding.id), None)
     yield ""
     if derived is None or not derived.budget:
-        yield "  budget: nothing measured here, or measured without an instrument, so there is no uncertainty"
+        yield say(
+            "  budget: nothing measured here, or measured without an instrument, so there is no uncertainty"
+        )
         return
     yield from (f"  {line}" for line in budgets.budget_table(source, derived, finding.unit))
 
@@ -156,9 +161,9 @@ def _chain(source: Source, finding: Finding) -> Iterator[Line]:
         yield "quantity", f"{source.measured(finding, finding.quantity)} (k = {k})"
     yield from _labelled("seen", [*(seen_words(s) for s in finding.seen)] or finding.chosen)
     yield from _limit(source, finding)
-    yield "verdict", f"{finding.verdict}: {finding.reason}"
+    yield "verdict", f"{word(finding.verdict)}: {finding.reason}"
     if finding.verdict in NOT_GOOD:
-        label = "means" if finding.verdict is Verdict.BEYOND_LIMIT else "if beyond"
+        label = message("means") if finding.verdict is Verdict.BEYOND_LIMIT else message("if beyond")
         yield from _labelled(label, [source.a.if_beyond.get(finding.characteristic, "")])
     yield from _advice(source, finding)
     yield from explain_buyer.of_finding(source, finding)
@@ -185,11 +190,11 @@ def _all_read(source: Source) -> Iterator[Line]:
     for reading in inspection.readings:
         item, name = source.a.checklist.item(reading.item), finding_id(reading.item, reading.position)
         typed = ", ".join(view_back.as_typed(t, item.unit if item else "") for t in reading.typed)
-        by = f" by {reading.instrument}" if reading.instrument else ""
+        by = say(" by {instrument}", instrument=reading.instrument) if reading.instrument else ""
         yield name, f"{name} = {typed}{by} ({_at(source, reading.place)})"
     for rating in inspection.ratings:
         name = finding_id(rating.item, rating.position)
-        yield name, f"{name}, rated by eye ({_at(source, rating.place)})"
+        yield name, say("{name}, rated by eye ({place})", name=name, place=_at(source, rating.place))
     for answer in inspection.answers:
         name = finding_id(answer.item, answer.position)
         yield name, f"{name} = {', '.join(found_in_words(answer))} ({_at(source, answer.place)})"
@@ -207,12 +212,20 @@ def _instruments(source: Source, finding: Finding) -> Iterator[str]:
 def _all_instruments(source: Source) -> Iterator[Line]:
     for tool in view_back.instruments(source):
         calibrated = (
-            "no record of calibration" if tool.calibrated == "no record" else f"calibrated {tool.calibrated}"
+            say("no record of calibration")
+            if tool.calibrated == view_back.no_record()
+            else say("calibrated {calibrated}", calibrated=tool.calibrated)
         )
-        calibrated += "" if tool.due == "–" else f", due {tool.due}"
-        error = "" if tool.error == "–" else f", permissible error {tool.error}"
-        serial = "" if tool.serial == "–" else f", no. {tool.serial}"
-        made = f"{tool.kind.lower()}{serial}, resolution {tool.resolution}{error}"
+        calibrated += "" if tool.due == "–" else say(", due {due}", due=tool.due)
+        error = "" if tool.error == "–" else say(", permissible error {error}", error=tool.error)
+        serial = "" if tool.serial == "–" else say(", no. {serial}", serial=tool.serial)
+        made = say(
+            "{kind}{serial}, resolution {resolution}{error}",
+            kind=tool.kind.lower(),
+            serial=serial,
+            resolution=tool.resolution,
+            error=error,
+        )
         yield tool.id, f"{tool.id}: {made}, {calibrated}"
 
 
@@ -221,22 +234,36 @@ def _limit(source: Source, finding: Finding) -> Iterator[Line]:
         return
     standard, limit = view_findings.limit_words(finding, source.figures)
     yield from _labelled("new", [standard])
-    yield "limit", limit or "none published"
+    yield "limit", limit or say("none published")
     origin, told = finding.limit.origin, finding.limit.source
-    yield "source", origin if told == origin else f"{origin}: {told}"
+    yield "source", word(origin) if told == origin else f"{word(origin)}: {told}"
     if limit:
-        yield "rule", view_back.decision_rule(source)[0].removeprefix("Decision rule: ")
+        yield "rule", view_back.decision_rule(source)[0].partition(": ")[2]
     if finding.inside is not None:
-        yield "inside", f"with a probability of {view_numbers.chance_words(finding.inside, source.figures)}"
+        yield (
+            "inside",
+            say(
+                "with a probability of {chance}",
+                chance=view_numbers.chance_words(finding.inside, source.figures),
+            ),
+        )
     if finding.used is not None:
-        yield "used", f"{source.figures.percent(finding.used)} of the wear allowance"
+        yield "used", say("{share} of the wear allowance", share=source.figures.percent(finding.used))
 
 
 def _advice(source: Source, finding: Finding) -> Iterator[Line]:
     advice = source.a.advice
     rules = [d for d in advice.diagnoses if any(finding.id in e.findings for e in d.evidence)]
     for diagnosis in rules:
-        yield "diagnosis", f"{sentence(diagnosis.finding)} Rule {diagnosis.id}: {sentence(diagnosis.why)}"
+        yield (
+            "diagnosis",
+            say(
+                "{finding} Rule {rule}: {why}",
+                finding=sentence(diagnosis.finding),
+                rule=diagnosis.id,
+                why=sentence(diagnosis.why),
+            ),
+        )
         yield from explain_diagnosis.in_short(source, diagnosis)
     named = {finding.id, *(d.id for d in rules)}
     for item in advice.work:
@@ -254,8 +281,8 @@ def _once(source: Source, kind: str, name: str, lines: Callable[[], Iterable[Lin
 def _of_work(source: Source, item: WorkItem) -> Iterator[Line]:
     yield "work", _work(source, item)
     yield from _labelled("price", _prices(source, item))
-    yield from _labelled("while open", _while_open(source, item))
-    yield from _labelled("if left", [] if item.covered_by else [sentence(item.if_left)])
+    yield from _labelled(message("while open"), _while_open(source, item))
+    yield from _labelled(message("if left"), [] if item.covered_by else [sentence(item.if_left)])
     yield from _labelled("decided", _decided(source, item))
     yield from _labelled("changed", _changed(source, item))
 
@@ -264,13 +291,13 @@ def _work(source: Source, item: WorkItem) -> str:
     where = places_words(item.positions)
     at = "" if where == "engine" or item.name_says_where else f" ({where})"
     covering = next((w.name for w in source.a.advice.work if w.job == item.covered_by), item.covered_by)
-    covered = f"; already done by “{covering}” and not charged" if item.covered_by else ""
-    return f"{capital(item.name)}{at}, {item.urgency}{covered}"
+    covered = say("; already done by “{job}” and not charged", job=covering) if item.covered_by else ""
+    return f"{capital(item.name)}{at}, {word(item.urgency)}{covered}"
 
 
 def _prices(source: Source, item: WorkItem) -> Iterator[str]:
     for total in source.a.advice.estimate.totals:
-        title = view_estimate.TITLES.get(total.id, total.title).lower()
+        title = lowered(say(view_estimate.TITLES.get(total.id, total.title)))
         for line in total.lines:
             if item.job in line.for_jobs:
                 yield f"{_priced(source, line)} ({title})"
@@ -285,19 +312,28 @@ def _priced(source: Source, line: EstimateLine) -> str:
 
 def _while_open(source: Source, item: WorkItem) -> Iterator[str]:
     for one in (w for w in view_quote.while_open(source) if w.id == item.job):
-        yield f"{one.added} on top of more urgent work; {one.alone} alone at another time, with tax"
+        yield say(
+            "{added} on top of more urgent work; {alone} alone at another time, with tax",
+            added=one.added,
+            alone=one.alone,
+        )
 
 
 def _decided(source: Source, item: WorkItem) -> Iterator[str]:
     """The customer's choice, and that it lifts nothing where the job must be done before running."""
     for made in (c for c in source.a.advice.choices if c.job == item.job):
         note = f"; {made.note}" if made.note else ""
-        holds = "; it must still be done before the engine runs" if made.leaves_unsafe else ""
+        holds = say("; it must still be done before the engine runs") if made.leaves_unsafe else ""
         yield f"{view_estimate.said_of(source, item.job)}{note}{holds}"
 
 
 def _changed(source: Source, item: WorkItem) -> Iterator[str]:
     changes = source.a.advice.changes
     for job in (c for c in (changes.jobs if changes else ()) if c.job == item.job):
-        before = job.was or "not asked for"
-        yield f"since issue {changes.since if changes else 0}, before: {before}; {'; '.join(job.because)}"
+        before = job.was or say("not asked for")
+        yield say(
+            "since issue {issue}, before: {before}; {reasons}",
+            issue=changes.since if changes else 0,
+            before=before,
+            reasons="; ".join(job.because),
+        )

@@ -7,7 +7,7 @@ from inspect_report.judge.finding import Finding
 from inspect_report.report.figures import joined
 from inspect_report.report.source import Source
 from inspect_report.report.view_buyer import HIDDEN, KNOWN, LIKELY, chance_words, hidden_cost
-from inspect_report.report.words import lowered
+from inspect_report.telling.manner import lowered, message, say
 
 Line = tuple[str, str]
 
@@ -27,16 +27,30 @@ def of_finding(source: Source, finding: Finding) -> Iterator[Line]:
 
 def _chance(source: Source, chance: Chance) -> str:
     added = source.figures.money(chance.added)
-    work = joined([lowered(w) for w in chance.work]) or "no work"
-    return f"beyond its limit with a chance of {chance_words(source, chance)}; asks for: {work}; adds {added}"
+    work = joined([lowered(w) for w in chance.work]) or say("no work")
+    return say(
+        "beyond its limit with a chance of {chance}; asks for: {work}; adds {sum}",
+        chance=chance_words(source, chance),
+        work=work,
+        sum=added,
+    )
 
 
 def _hidden(source: Source, hidden: Hidden) -> str:
     work = joined([lowered(w) for w in hidden.work])
-    cost = f"a fault would cost {hidden_cost(source, hidden)} on top of what is known ({work})"
+    cost = say(
+        "a fault would cost {sum} on top of what is known ({work})",
+        sum=hidden_cost(source, hidden),
+        work=work,
+    )
     if not work:
-        cost = "a fault would cost nothing on top of what is known, by the books"
-    return f"{cost}; how likely one is, is {'told by the workshop' if hidden.share else 'not known'}"
+        cost = say("a fault would cost nothing on top of what is known, by the books")
+    return say(
+        message("{cost}; how likely one is, is told by the workshop")
+        if hidden.share
+        else message("{cost}; how likely one is, is not known"),
+        cost=cost,
+    )
 
 
 def cost(source: Source, wanted: str) -> tuple[str, tuple[Line, ...]] | None:
@@ -56,23 +70,29 @@ def _known_lines(source: Source, known: Buyer) -> Iterator[Line]:
     yield "sum", source.figures.money_range(known.known_low, known.known_high)
     yield (
         "is",
-        "work asked for by what was shown beyond its limit, seen, answered or forecast, or read from it",
+        say("work asked for by what was shown beyond its limit, seen, answered or forecast, or read from it"),
     )
-    yield "jobs", "'least', 'advised' and 'complete' tell them"
+    yield "jobs", say("'least', 'advised' and 'complete' tell them")
 
 
 def _likely_lines(source: Source, known: Buyer) -> Iterator[Line]:
     money, likely = source.figures.money, known.likely
     yield "mean", money(likely.mean)
     for label, point in (("10 %", likely.p10), ("50 %", likely.p50), ("90 %", likely.p90)):
-        yield label, f"{money(point)} or less"
-    yield "nothing", f"in {source.figures.percent(likely.nothing, 1)} of the draws"
-    yield "draws", f"{source.figures.number(likely.draws, 0)}, from seed {likely.seed}"
+        yield label, say("{sum} or less", sum=money(point))
+    yield "nothing", say("in {share} of the draws", share=source.figures.percent(likely.nothing, 1))
+    yield (
+        "draws",
+        say("{draws}, from seed {seed}", draws=source.figures.number(likely.draws, 0), seed=likely.seed),
+    )
     for chance in likely.chances:
         yield "chance", f"{chance.id}: {_chance(source, chance)}"
 
 
 def _hidden_lines(source: Source, known: Buyer) -> Iterator[Line]:
-    yield "at most", f"{source.figures.money(known.hidden_high)}, if all of it were faulty"
+    yield (
+        message("at most"),
+        say("{sum}, if all of it were faulty", sum=source.figures.money(known.hidden_high)),
+    )
     for one in known.hidden:
         yield "hidden", f"{one.characteristic}: {_hidden(source, one)}"

@@ -9,6 +9,7 @@ from inspect_report.report.figures import joined
 from inspect_report.report.source import Source
 from inspect_report.report.view_diagnoses import needs_words, odds_words
 from inspect_report.report.words import capital, sentence
+from inspect_report.telling.manner import figure, message, say
 
 Line = tuple[str, str]
 
@@ -38,10 +39,10 @@ def whole(source: Source, diagnosis: Diagnosis) -> Iterator[Line]:
         yield "explained", _told(explanation)
         yield from _under("", (_sign(s) for s in _heaviest(explanation)))
         yield "", _sum(explanation)
-    yield from _under("could be", (capital(c) for c in diagnosis.could_also_be))
-    yield from _under("tells apart", (diagnosis.tells_them_apart,))
+    yield from _under(message("could be"), (capital(c) for c in diagnosis.could_also_be))
+    yield from _under(message("tells apart"), (diagnosis.tells_them_apart,))
     yield from next_checks(source, diagnosis)
-    yield "if left", sentence(diagnosis.if_left)
+    yield message("if left"), sentence(diagnosis.if_left)
 
 
 def in_short(source: Source, diagnosis: Diagnosis) -> Iterator[Line]:
@@ -55,8 +56,16 @@ def next_checks(source: Source, diagnosis: Diagnosis) -> Iterator[Line]:
     """The check that would settle most, and what must be opened for it."""
     for check in diagnosis.next_checks:
         needs = needs_words(source, check)
-        opening = f" Needs {needs}." if needs else " Can be done as the engine stands."
-        yield "next check", f"{sentence(check.does)}{opening} Expected to settle {check.bits:.2f} bit."
+        opening = say(" Needs {needs}.", needs=needs) if needs else say(" Can be done as the engine stands.")
+        yield (
+            message("next check"),
+            say(
+                "{does}{opening} Expected to settle {bits} bit.",
+                does=sentence(check.does),
+                opening=opening,
+                bits=figure(f"{check.bits:.2f}"),
+            ),
+        )
 
 
 def _under(label: str, texts: Iterator[str] | tuple[str, ...]) -> Iterator[Line]:
@@ -65,7 +74,12 @@ def _under(label: str, texts: Iterator[str] | tuple[str, ...]) -> Iterator[Line]
 
 
 def _told(explanation: Explanation) -> str:
-    return f"{capital(explanation.name)}: {explanation.word}; odds {odds_words(explanation.odds)}"
+    return say(
+        "{name}: {evidence}; odds {odds}",
+        name=capital(explanation.name),
+        evidence=explanation.word,
+        odds=odds_words(explanation.odds),
+    )
 
 
 def _heaviest(explanation: Explanation) -> list[Weighed]:
@@ -74,15 +88,26 @@ def _heaviest(explanation: Explanation) -> list[Weighed]:
 
 def _sign(weighed: Weighed) -> str:
     sure = min(weighed.chance, 1.0 - weighed.chance) < _SURE
-    unsure = "" if sure else f", there with a probability of {weighed.chance:.2f}"
-    return f"{_signed(weighed.decibans)} dB  {weighed.sign.replace('-', ' ')}{unsure}: {weighed.text}"
+    unsure = (
+        "" if sure else say(", there with a probability of {chance}", chance=figure(f"{weighed.chance:.2f}"))
+    )
+    return say(
+        "{weight} dB  {sign}{unsure}: {text}",
+        weight=_signed(weighed.decibans),
+        sign=weighed.sign.replace("-", " "),
+        unsure=unsure,
+        text=weighed.text,
+    )
 
 
 def _sum(explanation: Explanation) -> str:
-    held = f", held within {MOST:.0f}" if abs(explanation.odds) >= MOST else ""
-    return (
-        f"{_signed(explanation.before)} dB before, {_signed(explanation.evidence)} dB by evidence, "
-        f"{_signed(explanation.odds)} dB in all{held}"
+    held = say(", held within {limit}", limit=figure(f"{MOST:.0f}")) if abs(explanation.odds) >= MOST else ""
+    return say(
+        "{before} dB before, {evidence} dB by evidence, {odds} dB in all{held}",
+        before=_signed(explanation.before),
+        evidence=_signed(explanation.evidence),
+        odds=_signed(explanation.odds),
+        held=held,
     )
 
 

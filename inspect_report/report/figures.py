@@ -15,6 +15,8 @@ from babel.numbers import format_currency, format_decimal, get_currency_precisio
 from inspect_report.measure.budget import expanded
 from inspect_report.records.problem import CannotRender
 from inspect_report.records.quantity import Quantity, difference_from_si, from_si
+from inspect_report.telling.catalogues import ENGLISH
+from inspect_report.telling.manner import manner, message, say
 
 NBSP: Final = "\u00a0"
 MOST_DECIMALS: Final = 6
@@ -128,9 +130,9 @@ class Figures:
         if low is None and high is None:
             return ""
         if low is None:
-            return f"at most {self.limit(high or 0.0, unit, decimals)}"
+            return say("at most {limit}", limit=self.limit(high or 0.0, unit, decimals))
         if high is None:
-            return f"at least {self.limit(low, unit, decimals)}"
+            return say("at least {limit}", limit=self.limit(low, unit, decimals))
         return self._both(from_si(low, unit), from_si(high, unit), unit, decimals)
 
     def short_range(self, low: float | None, high: float | None, unit: str, decimals: int) -> str:
@@ -147,7 +149,10 @@ class Figures:
         places = max(decimals_for(low, decimals), decimals_for(high, decimals))
         if round(low, places) == round(high, places):
             return with_unit(self.number(low, places), unit)
-        return with_unit(f"{self.number(low, places)} to {self.number(high, places)}", unit)
+        return with_unit(
+            say("{low} to {high}", low=self.number(low, places), high=self.number(high, places)),
+            unit,
+        )
 
     def money(self, amount: Decimal) -> str:
         """An amount of money, rounded half up to the currency's smallest unit."""
@@ -169,12 +174,12 @@ class Figures:
     def about_range(self, low: Decimal, high: Decimal) -> str:
         """An unsure amount of money, or what it is at least and at most."""
         ends = self.about(low), self.about(high)
-        return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
+        return ends[0] if ends[0] == ends[1] else say("{low} to {high}", low=ends[0], high=ends[1])
 
     def money_range(self, low: Decimal, high: Decimal) -> str:
         """An amount of money, or what it is at least and at most."""
         ends = self.money(low), self.money(high)
-        return ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}"
+        return ends[0] if ends[0] == ends[1] else say("{low} to {high}", low=ends[0], high=ends[1])
 
     def quantity(self, amount: Decimal) -> str:
         """A count or hours without needless zeros."""
@@ -188,12 +193,15 @@ class Figures:
 
     def day(self, day: date | None) -> str:
         """A day with its month in words; empty where there is none."""
-        return "" if day is None else format_date(day, "d MMMM y", locale=self._language)
+        return "" if day is None else format_date(day, "long", locale=self._worded)
 
-    @property
-    def _language(self) -> Locale:
-        """Months are named in the report's language; the order is the same everywhere, so none is misread."""
-        return self._written if self._written.language == "en" else _locale("en_GB")
+    @cached_property
+    def _worded(self) -> Locale:
+        """Days are told in the report's language, as the workshop's country writes it where it does."""
+        language = manner().language
+        if self._written.language == language:
+            return self._written
+        return _locale("en_GB" if language == ENGLISH else language)
 
     def hours(self, seconds: float | None) -> str:
         """A running time in hours; empty where there is none."""
@@ -211,9 +219,10 @@ def joined(parts: list[str] | tuple[str, ...], last: str = "and") -> str:
     """Words in a sentence: ``a, b and c``."""
     if len(parts) < 2:
         return "".join(parts)
-    return f"{', '.join(parts[:-1])} {last} {parts[-1]}"
+    pattern = message("{list} or {last}") if last == "or" else message("{list} and {last}")
+    return say(pattern, list=", ".join(parts[:-1]), last=parts[-1])
 
 
 def counted(count: int, one: str, many: str) -> str:
-    """A count with its noun."""
+    """A count with its noun, in English; a message that counts is ``say_count``."""
     return f"{count} {one if count == 1 else many}"

@@ -8,7 +8,8 @@ from inspect_report.knowledge.case import Case
 from inspect_report.records.checklist import Item
 from inspect_report.records.inspection import Answer, InspectionHead, Rating, Reading
 from inspect_report.report.figures import Figures
-from inspect_report.report.words import plain_name
+from inspect_report.telling.manner import say
+from inspect_report.telling.positions import plain_name
 
 LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
 TICKED: Final = "✓"
@@ -92,7 +93,7 @@ def _head(head: InspectionHead, figures: Figures) -> tuple[str, ...]:
     """The lines of a sheet's head, in the order of ``sheets.BLANKS``."""
     engine, conditions, dates = head.engine, head.conditions, head.dates
     return (
-        f"{head.inspection}, issue {head.issue}",
+        say("{number}, issue {issue}", number=head.inspection, issue=head.issue),
         _listed(*(figures.day(d) for d in (dates.received, dates.inspected, dates.issued))),
         _listed(head.inspector.name, head.inspector.qualification),
         _listed(head.customer.name, head.customer.address),

@@ -22,7 +22,8 @@ from inspect_report.records.checklist import Checklist, Item
 from inspect_report.records.shape import M, read_as, read_file
 from inspect_report.report.docstring import FormulaDoc, formula_doc
 from inspect_report.report.formula_text import plain_formula
-from inspect_report.report.words import capital, plain_name, sentence
+from inspect_report.report.words import capital, sentence
+from inspect_report.telling.positions import plain_name
 
 INDEX: Final = "README.md"
 _MADE: Final = "Made by `python -m inspect_report.report.methodbook`; do not edit."

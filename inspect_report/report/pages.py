@@ -53,7 +53,7 @@ def environment(
     return made
 
 
-def _said(message: str, **named: object) -> Markup:
+def _said(message: str, /, **named: object) -> Markup:
     """A message of a template in the page's language; what is filled in is escaped, as everything is."""
     return Markup(say(message)).format(**named)  # noqa: S704 - our own messages
 

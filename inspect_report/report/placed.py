@@ -6,7 +6,8 @@ from typing import Final
 
 from inspect_report.records.position import Position
 from inspect_report.report.reportparts import PlacedText
-from inspect_report.report.words import place_words, places_words, short_place
+from inspect_report.report.words import places_words
+from inspect_report.telling.positions import place_words, short_place
 
 Texts = Sequence[tuple[Position, str]]
 BETWEEN: Final = " / "

@@ -23,26 +23,28 @@ from inspect_report.report.sheetview import (
     TickView,
     ToolView,
 )
-from inspect_report.report.words import capital, label_words, plain_name, sentence
+from inspect_report.report.words import capital, sentence
+from inspect_report.telling.manner import message, say, word
+from inspect_report.telling.positions import label_words, plain_name
 from inspect_report.version import __version__
 
 MOST_COLUMNS: Final = 8
 MOST_WIDE: Final = 4
 BLANKS: Final = (
-    "Inspection number",
-    "Received, inspected, issued (days)",
-    "Inspector and qualification",
-    "Customer, address",
-    "Owner, if another",
-    "Machine it is fitted in",
-    "Serial number",
-    "Running time and distance",
-    "Place of inspection",
-    "Reason: what the customer asks",
-    "Engine (cold, warm, hot) and battery voltage",
-    "Ambient temperature and pressure",
+    message("Inspection number"),
+    message("Received, inspected, issued (days)"),
+    message("Inspector and qualification"),
+    message("Customer, address"),
+    message("Owner, if another"),
+    message("Machine it is fitted in"),
+    message("Serial number"),
+    message("Running time and distance"),
+    message("Place of inspection"),
+    message("Reason: what the customer asks"),
+    message("Engine (cold, warm, hot) and battery voltage"),
+    message("Ambient temperature and pressure"),
 )
-RATING: Final = ("kind", "amount", "size, strength")
+RATING: Final = (message("kind"), message("amount"), message("size, strength"))
 FIRST_CAUTIONS: Final = (
     "air-spins-engine",
     "crank-by-hand",
@@ -124,12 +126,22 @@ def sheet_view(books: Books, depth: Depth, filled: Filled = BLANK) -> SheetView:
         workshop=shop.workshop,
         program=f"inspect-report {__version__}",
         head_left=shop.workshop,
-        head_right=f"Checklist {sheet.maker} {sheet.model}, {depth}",
-        facts=(
-            Fact("Spec sheet", f"{sheet.spec_sheet}, version {sheet.version}"),
-            Fact("Checklist", f"{checklist.checklist}, version {checklist.version}"),
+        head_right=say(
+            "Checklist {engine}, {depth}", engine=f"{sheet.maker} {sheet.model}", depth=word(depth)
         ),
-        blanks=tuple(Fact(label, text) for label, text in zip_longest(BLANKS, filled.head, fillvalue="")),
+        facts=(
+            Fact(
+                say("Spec sheet"),
+                say("{id}, version {version}", id=sheet.spec_sheet, version=sheet.version),
+            ),
+            Fact(
+                say("Checklist"),
+                say("{id}, version {version}", id=checklist.checklist, version=checklist.version),
+            ),
+        ),
+        blanks=tuple(
+            Fact(say(label), text) for label, text in zip_longest(BLANKS, filled.head, fillvalue="")
+        ),
         filled="",
         instruments=tuple(ToolView(kind, "", "", "") for kind in (*_instruments(books, depth), "", "")),
         cautions=tuple(c.text for c in map(books.cautions.caution, FIRST_CAUTIONS) if c is not None),
@@ -233,12 +245,12 @@ def _ticks(item: Item, filled: Filled) -> tuple[TickView, ...]:
 def _key(item: Item) -> str:
     """What to write into a box where it is no plain number."""
     if item.amounts:
-        return "beside each tick, how much of it: 1 to 5"
+        return say("beside each tick, how much of it: 1 to 5")
     if item.kind == "choice" and item.axes:
-        return _lettered(item.options) + ("; several letters may hold" if item.several else "")
+        return _lettered(item.options) + (say("; several letters may hold") if item.several else "")
     if item.kind == "rating":
-        return f"0 = nothing found; {_lettered(item.damage)}"
-    return "tick when done" if item.kind in ("tick", "photo") and item.axes else ""
+        return say("0 = nothing found; {words}", words=_lettered(item.damage))
+    return say("tick when done") if item.kind in ("tick", "photo") and item.axes else ""
 
 
 def _lettered(words: Iterable[str]) -> str:
@@ -273,7 +285,7 @@ def _rating_grid(books: Books, item: Item, filled: Filled) -> GridView:
     """Each place a row with a box for the letter of the damage and one for each of its steps."""
     places = product(*(_labels(books, axis) for axis in item.axes))
     rows = tuple(GridRow(capital(_place(item.axes, p)), filled.rating(item, p)) for p in places)
-    return _laid_out(RATING, rows, False)
+    return _laid_out(tuple(map(say, RATING)), rows, False)
 
 
 def _laid_out(columns: tuple[str, ...], rows: tuple[GridRow, ...], wide: bool) -> GridView:
@@ -308,7 +320,7 @@ def _limits(books: Books, item: Item) -> Iterator[str]:
         for row, origin in _rows(books.sheet.rows(known_id), books.practice, known_id):
             told = _row_words(row, figures)
             if told:
-                whose = " (common practice)" if origin == "common practice" else ""
+                whose = say(" (common practice)") if origin == "common practice" else ""
                 where = "".join(f", {plain_name(v)}" for v in row.where.values())
                 label = "" if known_id == item.id else f"{name}"
                 yield (
@@ -343,11 +355,16 @@ def _row_words(row: Characteristic, figures: Figures) -> str:
         return ""
     new = figures.short_range(row.standard.low, row.standard.high, row.unit, 0) if row.standard else ""
     limit = figures.short_range(row.limit.low, row.limit.high, row.unit, 0) if row.limit else ""
-    wear = f"wear ≤ {figures.limit(row.wear, row.unit, 0)}" if row.wear is not None else ""
+    wear = say("wear ≤ {limit}", limit=figures.limit(row.wear, row.unit, 0)) if row.wear is not None else ""
     nominal = (
         ""
         if row.nominal is None
-        else f"nominal {figures.exact(from_si(row.nominal, row.unit), 0)} {row.unit}"
+        else say(
+            "nominal {size} {unit}", size=figures.exact(from_si(row.nominal, row.unit), 0), unit=row.unit
+        )
     )
-    parts = [f"new {new}" if new else nominal, f"limit {limit}" if limit else wear]
+    parts = [
+        say("new {new}", new=new) if new else nominal,
+        say("limit {limit}", limit=limit) if limit else wear,
+    ]
     return ", ".join(p for p in parts if p) + (f" ({row.condition})" if row.condition else "")

@@ -12,6 +12,7 @@ from inspect_report.records.quantity import Quantity, unit_named
 from inspect_report.report.figures import Figures
 from inspect_report.report.reportparts import Chip
 from inspect_report.report.words import finding_name, tone
+from inspect_report.telling.manner import word
 
 LEAK_DOWN: Final = "leak-down"
 ON_REFERENCE: Final = "leak-down-reference"
@@ -89,13 +90,13 @@ class Source:
         if finding is None:
             return self.diagnoses.get(some_id, some_id).rstrip(".")
         value = f": {self.measured(finding, finding.quantity)}" if finding.quantity else ""
-        return f"{finding_name(finding)}{value} ({finding.verdict})"
+        return f"{finding_name(finding)}{value} ({word(finding.verdict)})"
 
     def score(self, grade: Grade) -> str:
         """A grade's score as text, a dash where nothing is graded."""
         return "–" if grade.score is None else self.figures.number(grade.score, 0)
 
 
-def chip(word: str) -> Chip:
+def chip(grade: str) -> Chip:
     """A verdict or grade word with its style class."""
-    return Chip(str(word), tone(word))
+    return Chip(word(grade), tone(grade))

@@ -32,7 +32,9 @@ from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import GASKETS, SHELLS, SHIMS, limits_note
 from inspect_report.report.view_chains import chains
 from inspect_report.report.view_photos import Placed
-from inspect_report.report.words import capital, is_present, place_words, sentence
+from inspect_report.report.words import capital, is_present, sentence
+from inspect_report.telling.manner import say, word
+from inspect_report.telling.positions import place_words
 
 FOR_BUYERS: Final = "pre-purchase assessment"
 
@@ -52,16 +54,21 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
     chosen, album = kind or head.report, view_photos.album(source)
     return ReportView(
         kind=chosen,
-        title=capital(chosen),
+        title=capital(word(chosen)),
         language=a.workshop.language,
         paper=a.workshop.paper,
         number=head.inspection,
-        issue=f"issue {head.issue}",
+        issue=say("issue {issue}", issue=head.issue),
         issued=source.figures.day(head.dates.issued),
         issued_iso=head.dates.issued.isoformat(),
         program=f"inspect-report {a.program}",
         head_left=a.workshop.workshop,
-        head_right=f"{capital(chosen)} {head.inspection}, issue {head.issue}",
+        head_right=say(
+            "{kind} {number}, issue {issue}",
+            kind=capital(word(chosen)),
+            number=head.inspection,
+            issue=head.issue,
+        ),
         workshop=view_back.workshop_view(source),
         engine=f"{head.engine.maker} {head.engine.model}",
         front=_front(source, album),
@@ -94,7 +101,11 @@ def _front(source: Source, album: Sequence[Placed]) -> FrontView:
     todo, todo_more = view_estimate.todo(source)
     replaced = source.a.inspection.head.replaces
     return FrontView(
-        replaces=f"Replaces issue {replaced.issue}: {sentence(replaced.reason)}" if replaced else "",
+        replaces=say(
+            "Replaces issue {issue}: {reason}", issue=replaced.issue, reason=sentence(replaced.reason)
+        )
+        if replaced
+        else "",
         engine_facts=view_front.engine_facts(source),
         people=view_front.people(source),
         said=sentence(source.a.inspection.head.engine.history),
@@ -155,11 +166,11 @@ def _assembly(source: Source, grade: Grade, album: Sequence[Placed]) -> Assembly
         photos=view_photos.not_in_rows(album, _of(source, grade), rows),
         charts=_charts(source, present),
         shims=tuple(_shim(source, s) for s in shims),
-        shim_note=SHIMS if shims else "",
+        shim_note=say(SHIMS) if shims else "",
         gaskets=view_choices.gaskets(source, gaskets),
-        gasket_note=GASKETS if gaskets else "",
+        gasket_note=say(GASKETS) if gaskets else "",
         shells=view_choices.shells(source, shells),
-        shell_note=SHELLS if shells else "",
+        shell_note=say(SHELLS) if shells else "",
         clean=view_findings.clean(source, _of(source, grade)),
         unlimited=view_findings.unlimited(source, _of(source, grade)),
         notes=view_findings.outlier_notes(source, grade.assembly),
@@ -188,14 +199,14 @@ def _shim(source: Source, shim: ShimChoice) -> ShimView:
     def with_doubt(value: float, u: float, decimals: int) -> str:
         return bare(figures.measured(Quantity(value, u, "length"), "mm", decimals), "mm")
 
-    to_fit = "none there is fits" if shim.size is None else mm(shim.size)
+    to_fit = say("none there is fits") if shim.size is None else mm(shim.size)
     return ShimView(
         valve=capital(place_words(shim.position)),
         measured=bare(figures.amount(shim.measured, "mm", 2), "mm"),
         range=bare(figures.range(shim.low, shim.high, "mm", 2), "mm"),
         fitted=mm(shim.fitted),
         exact=with_doubt(shim.exact, shim.exact_u, 3),
-        fit=to_fit if shim.change else "keep",
+        fit=to_fit if shim.change else say("keep"),
         after="–" if shim.predicted is None else with_doubt(shim.predicted, shim.predicted_u or 0.0, 2),
         change=shim.change,
         note=sentence(shim.note),

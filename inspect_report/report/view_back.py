@@ -27,7 +27,9 @@ from inspect_report.report.reportparts import (
 from inspect_report.report.reportview import ClosingView
 from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import OF_FORECASTS, OF_PRICES, OF_WEIGHTS, SCOPE, decision_sentences
-from inspect_report.report.words import GRAVITY, MEANING, capital, lowered, plain_name, seen_words
+from inspect_report.report.words import GRAVITY, MEANING, capital, seen_words
+from inspect_report.telling.manner import lowered, say, word
+from inspect_report.telling.positions import plain_name
 
 
 def workshop_view(source: Source) -> WorkshopView:
@@ -37,7 +39,9 @@ def workshop_view(source: Source) -> WorkshopView:
         name=shop.workshop,
         address=tuple(line.strip() for line in shop.address.splitlines() if line.strip()),
         contact=tuple(c for c in (shop.phone, shop.email) if c),
-        logo=Picture(shop.logo, f"Logo of {shop.workshop}", "logo") if shop.logo else None,
+        logo=Picture(shop.logo, say("Logo of {workshop}", workshop=shop.workshop), "logo")
+        if shop.logo
+        else None,
         terms=as_markup(shop.terms),
     )
 
@@ -78,7 +82,7 @@ def _all_taken(source: Source) -> Iterator[_Taken]:
         yield _Taken(reading.item, reading.position, _read(source, reading), reading.instrument, number=True)
     for r in inspection.ratings:
         seen = seen_words(Seen(r.damage, r.amount, r.size, r.strength, r.note, r.by))
-        clean = f"nothing found ({r.by})" if r.by else "nothing found"
+        clean = say("nothing found ({by})", by=r.by) if r.by else say("nothing found")
         text = seen if r.damage else clean + _note(r.note)
         yield _Taken(r.item, r.position, text, "eye")
     for answer in inspection.answers:
@@ -146,9 +150,14 @@ def _instrument(source: Source, key: str, written: Instrument, used: InstrumentU
         serial=written.serial or "–",
         resolution=_error_text(source, written.resolution, written.unit),
         error=_plus_minus(source, written.permissible_error, written.unit),
-        calibrated=day(written.calibrated) or "no record",
+        calibrated=day(written.calibrated) or no_record(),
         due=_due(source, written),
     )
+
+
+def no_record() -> str:
+    """What stands where no calibration is on record."""
+    return say("no record")
 
 
 def _due(source: Source, written: Instrument) -> str:
@@ -156,14 +165,14 @@ def _due(source: Source, written: Instrument) -> str:
     due, head = written.calibration_due, source.a.inspection.head
     if due is None:
         return "–"
-    return f"{source.figures.day(due)}{' (run out)' if due < head.dates.inspected else ''}"
+    return f"{source.figures.day(due)}{say(' (run out)') if due < head.dates.inspected else ''}"
 
 
 def _orifice(source: Source, used: InstrumentUsed | None) -> str:
     return (
         ""
         if used is None or used.orifice is None
-        else f", orifice {source.figures.limit(used.orifice, 'mm', 1)}"
+        else say(", orifice {size}", size=source.figures.limit(used.orifice, "mm", 1))
     )
 
 
@@ -182,25 +191,25 @@ def decision_rule(source: Source) -> tuple[str, ...]:
     """How a verdict is reached, in sentences; and how explanations are weighed, where some are."""
     weighed = any(d.explanations for d in source.a.advice.diagnoses)
     of_verdicts = decision_sentences(source.a.workshop.decision_rule, source.figures)
-    return (*of_verdicts, OF_WEIGHTS) if weighed else of_verdicts
+    return (*of_verdicts, say(OF_WEIGHTS)) if weighed else of_verdicts
 
 
 def word_list(source: Source) -> tuple[WordView, ...]:
     """The verdict words, gravest first, that occur in this assessment."""
     occurring = {f.verdict for f in source.a.judged.findings}
-    return tuple(WordView(chip(v), MEANING[v]) for v in GRAVITY if v in occurring)
+    return tuple(WordView(chip(v), say(MEANING[v])) for v in GRAVITY if v in occurring)
 
 
 def conditions(source: Source) -> tuple[Fact, ...]:
     """What bears on the results."""
     given = source.a.inspection.head.conditions
     pairs = (
-        ("Ambient temperature", _amount(source, given.ambient_temperature, "°C", 0)),
-        ("Ambient pressure", _amount(source, given.ambient_pressure, "hPa", 0)),
-        ("Altitude", _amount(source, given.altitude, "m", 0)),
-        ("Engine", given.engine),
-        ("Battery", _amount(source, given.battery, "V", 1)),
-        ("Remarks", given.remarks),
+        (say("Ambient temperature"), _amount(source, given.ambient_temperature, "°C", 0)),
+        (say("Ambient pressure"), _amount(source, given.ambient_pressure, "hPa", 0)),
+        (say("Altitude"), _amount(source, given.altitude, "m", 0)),
+        (say("Engine"), word(given.engine)),
+        (say("Battery"), _amount(source, given.battery, "V", 1)),
+        (say("Remarks"), given.remarks),
     )
     return tuple(Fact(label, text) for label, text in pairs if text)
 
@@ -213,28 +222,30 @@ def references(source: Source) -> tuple[PhotoView, ...]:
     """The workshop's pictures of the steps of damage that were rated in this inspection."""
     rated = {(r.damage, r.grade) for r in source.a.inspection.ratings}
     return tuple(
-        PhotoView(Picture(p.file, f"Reference: {_step(p)}", "reference"), capital(_step(p)), p.note)
+        PhotoView(
+            Picture(p.file, say("Reference: {step}", step=_step(p)), "reference"), capital(_step(p)), p.note
+        )
         for p in source.a.workshop.reference_pictures
         if (p.damage, p.step) in rated
     )
 
 
 def _step(picture: ReferencePicture) -> str:
-    return f"{picture.damage}, step {picture.step} of 5"
+    return say("{damage}, step {step} of 5", damage=word(picture.damage), step=picture.step)
 
 
 def closing(source: Source) -> ClosingView:
     """Notes, cautions, what the report states and what it does not, and who signs."""
     head = source.a.inspection.head
-    prices = (OF_PRICES,) if source.a.advice.work else ()
-    forecasts = (OF_FORECASTS,) if source.a.judged.trends else ()
+    prices = (say(OF_PRICES),) if source.a.advice.work else ()
+    forecasts = (say(OF_FORECASTS),) if source.a.judged.trends else ()
     name, picture = head.inspector.name, head.inspector.signature
     return ClosingView(
         notes=as_markup(head.notes),
         cautions=tuple(c.text for c in source.a.cautions),
-        scope=(*SCOPE, *prices, *forecasts),
+        scope=(*map(say, SCOPE), *prices, *forecasts),
         signer=", ".join(p for p in (name, head.inspector.qualification) if p),
-        signature=Picture(picture, f"Signature of {name}", "signature") if picture else None,
+        signature=Picture(picture, say("Signature of {name}", name=name), "signature") if picture else None,
     )
 
 

@@ -7,34 +7,38 @@ from typing import Final
 from inspect_report.advise.buyer import Buyer, Chance, Hidden, Likely, Looked
 from inspect_report.judge.finding import Verdict
 from inspect_report.report.buyerparts import BuyerChance, BuyerItem, BuyerPart, BuyerSum, BuyerView
-from inspect_report.report.figures import NBSP, counted, joined
+from inspect_report.report.figures import NBSP, joined
 from inspect_report.report.reportparts import Bar
 from inspect_report.report.source import Source
 from inspect_report.report.view_estimate import on_request
-from inspect_report.report.words import capital, lowered, place_words
+from inspect_report.report.words import capital
+from inspect_report.telling.manner import lowered, message, say, say_count
+from inspect_report.telling.positions import place_words
 
-KNOWN, LIKELY, HIDDEN = "Known now", "Likely on top", "Could be hidden"
+KNOWN: Final = message("Known now")
+LIKELY: Final = message("Likely on top")
+HIDDEN: Final = message("Could be hidden")
 MOST_CHANCES: Final = 6
-_KNOWN_SAYS: Final = (
-    "What was found asks for this work. It is the work of the estimate, as far as that does not rest on a "
-    "value that is undecided."
+_KNOWN_SAYS: Final = message(
+    "What was found asks for this work. It is the work of the estimate, as far as that does not "
+    "rest on a value that is undecided."
 )
-_LIKELY_SAYS: Final = (
-    "Values so near their limits that the uncertainty of the reading leaves a doubt. Each is taken to be "
-    "beyond its limit as often as that uncertainty says"
+_LIKELY_SAYS: Final = message(
+    "Values so near their limits that the uncertainty of the reading leaves a doubt. Each is "
+    "taken to be beyond its limit as often as that uncertainty says"
 )
-_SHARES_SAY: Final = (
+_SHARES_SAY: Final = message(
     ", and what nobody looked at as often as this workshop has found it so in such engines, where it knows"
 )
-_HIDDEN_SAYS: Final = (
-    "What nobody looked at. How likely a fault is there is not known, and no chance is made up. This is what "
-    "one fault would cost on top of what is known"
+_HIDDEN_SAYS: Final = message(
+    "What nobody looked at. How likely a fault is there is not known, and no chance is made up. "
+    "This is what one fault would cost on top of what is known"
 )
-_PARTS_NOTE: Final = (
-    "Looked at counts by weight: what a fault would mean for the engine, as the books weigh it. A part that "
-    "was looked at in full can still fail; one not looked at is neither good nor bad."
+_PARTS_NOTE: Final = message(
+    "Looked at counts by weight: what a fault would mean for the engine, as the books weigh it. "
+    "A part that was looked at in full can still fail; one not looked at is neither good nor bad."
 )
-_DRAWN_ALONE: Final = "Each is drawn on its own, whatever the others turn out to be."
+_DRAWN_ALONE: Final = message("Each is drawn on its own, whatever the others turn out to be.")
 
 
 def buyer(source: Source) -> BuyerView | None:
@@ -49,9 +53,11 @@ def buyer(source: Source) -> BuyerView | None:
         sums=(_known(source, known), _likely(source, known.likely), _hidden(source, known)),
         coverage=_coverage(source, known.engine),
         parts=tuple(_part(source, part, known.hidden) for part in known.looked if _is_open(part)),
-        parts_note=_PARTS_NOTE,
+        parts_note=say(_PARTS_NOTE),
         chances=tuple(_chance(source, c) for c in chances[:MOST_CHANCES]),
-        chances_more=f"and {counted(more, 'further chance', 'further chances')}" if more > 0 else "",
+        chances_more=say_count("and {count} further chance", "and {count} further chances", more)
+        if more > 0
+        else "",
         items=_items(source, known.hidden),
         unpriced=joined([lowered(h.name) for h in known.hidden if not _has_cost(h)]),
     )
@@ -59,13 +65,17 @@ def buyer(source: Source) -> BuyerView | None:
 
 def _intro(source: Source) -> str:
     estimate = source.a.advice.estimate
-    tax = f"Sums include {estimate.tax_name}." if estimate.tax_name else "Sums are without tax."
-    return f"Three kinds of cost, told apart because they are not equally sure. {tax}"
+    tax = (
+        say("Sums include {tax}.", tax=estimate.tax_name)
+        if estimate.tax_name
+        else say("Sums are without tax.")
+    )
+    return say("Three kinds of cost, told apart because they are not equally sure. {tax}", tax=tax)
 
 
 def _known(source: Source, known: Buyer) -> BuyerSum:
     amount = source.figures.money_range(known.known_low, known.known_high)
-    return BuyerSum(KNOWN, _with_requests(amount, known.known_on_request), _KNOWN_SAYS)
+    return BuyerSum(KNOWN, _with_requests(amount, known.known_on_request), say(_KNOWN_SAYS))
 
 
 def _with_requests(amount: str, count: int) -> str:
@@ -75,19 +85,25 @@ def _with_requests(amount: str, count: int) -> str:
 
 def _likely(source: Source, likely: Likely) -> BuyerSum:
     if not any(c.added or c.on_request for c in likely.chances):
-        return BuyerSum(LIKELY, "nothing", "No measured value leaves a doubt that would cost anything more.")
-    shares = _SHARES_SAY if any(c.ground != "measured" for c in likely.chances) else ""
-    says = f"{_LIKELY_SAYS}{shares}: {_points(source, likely)}"
+        return BuyerSum(
+            LIKELY, say("nothing"), say("No measured value leaves a doubt that would cost anything more.")
+        )
+    shares = say(_SHARES_SAY) if any(c.ground != "measured" for c in likely.chances) else ""
+    says = f"{say(_LIKELY_SAYS)}{shares}: {_points(source, likely)}"
     return BuyerSum(LIKELY, likely_amount(source, likely), says)
 
 
 def likely_amount(source: Source, likely: Likely) -> str:
     """The likely cost in a few words: what most draws come to, and the mean of all."""
     about = source.figures.about
-    mean = f"on average {about(likely.mean)}" if likely.mean >= 1 else "on average next to nothing"
+    mean = (
+        say("on average {sum}", sum=about(likely.mean))
+        if likely.mean >= 1
+        else say("on average next to nothing")
+    )
     if likely.p10 == likely.p90:
-        return f"most likely {_sum(source, likely.p50)}; {mean}"
-    return f"{_sum(source, likely.p10)} to {about(likely.p90)}; {mean}"
+        return say("most likely {sum}; {mean}", sum=_sum(source, likely.p50), mean=mean)
+    return say("{low} to {high}; {mean}", low=_sum(source, likely.p10), high=about(likely.p90), mean=mean)
 
 
 def _sum(source: Source, amount: Decimal) -> str:
@@ -95,21 +111,36 @@ def _sum(source: Source, amount: Decimal) -> str:
 
 
 def _points(source: Source, likely: Likely) -> str:
-    points = ((likely.p10, "one in ten"), (likely.p50, "one in two"), (likely.p90, "nine in ten"))
-    told = joined([f"{share} to {source.figures.about(p)} or less" for p, share in points if p])
+    points = (
+        (likely.p10, message("one in ten to {sum} or less")),
+        (likely.p50, message("one in two to {sum} or less")),
+        (likely.p90, message("nine in ten to {sum} or less")),
+    )
+    told = joined([say(share, sum=source.figures.about(p)) for p, share in points if p])
     draws = source.figures.number(likely.draws, 0)
-    nothing = f"{source.figures.percent(likely.nothing, 1)} come to nothing more"
-    return f"of {draws} draws {nothing}{f', {told}' if told else ''}. {_DRAWN_ALONE}"
+    return say(
+        "of {draws} draws {share} come to nothing more{points}. {alone}",
+        draws=draws,
+        share=source.figures.percent(likely.nothing, 1),
+        points=f", {told}" if told else "",
+        alone=say(_DRAWN_ALONE),
+    )
 
 
 def _hidden(source: Source, known: Buyer) -> BuyerSum:
     costly = [h for h in known.hidden if _has_cost(h)]
     if not costly:
-        return BuyerSum(HIDDEN, "nothing", "Everything that has a price was looked at.")
+        return BuyerSum(HIDDEN, say("nothing"), say("Everything that has a price was looked at."))
     amount = fault_words(source, costly)
     whole = source.figures.about(known.hidden_high)
     return BuyerSum(
-        HIDDEN, f"{amount} a fault", f"{_HIDDEN_SAYS}; all of it at once would cost {whole} at most."
+        HIDDEN,
+        say("{sum} a fault", sum=amount),
+        say(
+            "{what}; all of it at once would cost {sum} at most.",
+            what=say(_HIDDEN_SAYS),
+            sum=whole,
+        ),
     )
 
 
@@ -121,7 +152,7 @@ def fault_words(source: Source, hidden: Sequence[Hidden]) -> str:
     """What one fault among some costs, from the smallest to the dearest."""
     priced = [h for h in hidden if h.high]
     if not priced:
-        return "on request" if hidden else "–"
+        return say("on request") if hidden else "–"
     low, high = min(h.low for h in priced), max(h.high for h in priced)
     return source.figures.about_range(low, high)
 
@@ -130,11 +161,16 @@ def _coverage(source: Source, engine: Looked) -> str:
     findings = [f for f in source.a.judged.findings if f.verdict is not Verdict.NOT_APPLICABLE]
     seen = sum(f.verdict not in (Verdict.NOT_INSPECTED, Verdict.CHECK_FAILED) for f in findings)
     if engine.share is None:
-        return "Nothing was looked at that the books give a weight."
+        return say("Nothing was looked at that the books give a weight.")
     share = source.figures.percent(engine.share)
-    return (
-        f"{share} of the engine was looked at, counted by what a fault in each part would mean; "
-        f"by mere count, {seen} of {counted(len(findings), 'finding', 'findings')}."
+    return say_count(
+        "{share} of the engine was looked at, counted by what a fault in each part would mean; by "
+        "mere count, {seen} of {count} finding.",
+        "{share} of the engine was looked at, counted by what a fault in each part would mean; by "
+        "mere count, {seen} of {count} findings.",
+        len(findings),
+        share=share,
+        seen=seen,
     )
 
 
@@ -179,14 +215,16 @@ def _chance(source: Source, chance: Chance) -> BuyerChance:
 def chance_words(source: Source, chance: Chance) -> str:
     """How likely something is beyond its limit, and on what that rests."""
     percent = 100.0 * chance.chance
-    text = "less than 0.1" if percent < 0.1 else source.figures.number(percent, 0 if percent >= 10 else 1)
-    ground = "" if chance.ground == "measured" else ", this workshop's share of such engines"
+    text = (
+        say("less than 0.1") if percent < 0.1 else source.figures.number(percent, 0 if percent >= 10 else 1)
+    )
+    ground = "" if chance.ground == "measured" else say(", this workshop's share of such engines")
     return f"{text}{NBSP}%{ground}"
 
 
 def _money(source: Source, amount: Decimal, requests: int) -> str:
     if not amount and requests:
-        return "on request"
+        return say("on request")
     return _with_requests(source.figures.about(amount), requests)
 
 
@@ -212,7 +250,10 @@ def _item(source: Source, same: Sequence[Hidden]) -> BuyerItem:
 
 
 def _share(source: Source, share: float) -> str:
-    return f"beyond its limit in {source.figures.percent(share)} of the engines this workshop measured"
+    return say(
+        "beyond its limit in {share} of the engines this workshop measured",
+        share=source.figures.percent(share),
+    )
 
 
 def _named(hidden: Hidden) -> str:
@@ -223,5 +264,5 @@ def _named(hidden: Hidden) -> str:
 def hidden_cost(source: Source, hidden: Hidden) -> str:
     """What a fault would cost on top of what is known: at one place to all places."""
     if not hidden.high:
-        return "on request" if hidden.on_request else "nothing"
+        return say("on request") if hidden.on_request else say("nothing")
     return _with_requests(source.figures.about_range(hidden.low, hidden.high), hidden.on_request)

@@ -27,7 +27,9 @@ from inspect_report.report.chartspec import (
 )
 from inspect_report.report.figures import NBSP, joined
 from inspect_report.report.source import Source
-from inspect_report.report.words import capital, label_words, place_words, plain_name, tone
+from inspect_report.report.words import capital, tone
+from inspect_report.telling.manner import say, word
+from inspect_report.telling.positions import label_words, place_words, plain_name
 
 LEAK, HEARD, GAP, BORE_READING, SQUISH = (
     "leak-down",
@@ -57,12 +59,14 @@ def _allowance_chart(source: Source, ordered: Sequence[Finding]) -> BarChart:
     text = source.figures.number
     high = 150.0 if max(r.value for r in rows) > 100.0 else 115.0
     return BarChart(
-        title="Wear allowance used",
-        alt=f"Bars of the share of wear allowance used, worst first: {told}.",
-        caption="Each characteristic at its worst place. At 100 % the service limit is reached.",
-        axis=Axis(0.0, high, tuple((t, text(t, 0)) for t in (0.0, 50.0, 100.0)), "wear allowance used, %"),
+        title=say("Wear allowance used"),
+        alt=say("Bars of the share of wear allowance used, worst first: {values}.", values=told),
+        caption=say("Each characteristic at its worst place. At 100 % the service limit is reached."),
+        axis=Axis(
+            0.0, high, tuple((t, text(t, 0)) for t in (0.0, 50.0, 100.0)), say("wear allowance used, %")
+        ),
         rows=rows,
-        edges=(Edge(100.0, "service limit"),),
+        edges=(Edge(100.0, say("service limit")),),
     )
 
 
@@ -87,10 +91,14 @@ def leak_down(source: Source) -> BarChart | None:
     top = max(r.value + r.spread for r in rows)
     top = max([top, *(e.at for e in edges)])
     return BarChart(
-        title="Leak-down by cylinder",
-        alt=f"Bars of leak-down by cylinder: {joined([f'{r.label}: {r.text}' for r in rows])}.",
-        caption="Share of the test pressure lost, and where air was heard. Whiskers: expanded uncertainty.",
-        axis=scale(0.0, top * 1.05, "leak-down, %", source.figures.number),
+        title=say("Leak-down by cylinder"),
+        alt=say(
+            "Bars of leak-down by cylinder: {values}.", values=joined([f"{r.label}: {r.text}" for r in rows])
+        ),
+        caption=say(
+            "Share of the test pressure lost, and where air was heard. Whiskers: expanded uncertainty."
+        ),
+        axis=scale(0.0, top * 1.05, say("leak-down, %"), source.figures.number),
         rows=rows,
         edges=edges,
     )
@@ -107,7 +115,7 @@ def _leak_row(source: Source, finding: Finding) -> Row:
 def _heard(source: Source, position: Position) -> str:
     answer = source.a.inspection.answer(HEARD, position)
     words = [plain_name(c) for c in (answer.chosen if answer else ()) if c not in ("none", "nowhere")]
-    return f", heard: {joined(words)}" if words else ""
+    return say(", heard: {places}", places=joined(words)) if words else ""
 
 
 def _edges(source: Source, finding: Finding) -> tuple[Edge, ...]:
@@ -115,7 +123,11 @@ def _edges(source: Source, finding: Finding) -> tuple[Edge, ...]:
     if limit is None or limit.high is None:
         return ()
     at = from_si(limit.high, finding.unit)
-    return (Edge(at, f"limit {source.figures.limit(limit.high, finding.unit, finding.decimals)}"),)
+    return (
+        Edge(
+            at, say("limit {limit}", limit=source.figures.limit(limit.high, finding.unit, finding.decimals))
+        ),
+    )
 
 
 def valve_map(source: Source) -> ValveMap | None:
@@ -174,12 +186,24 @@ def _valve_chart(source: Source, cylinders: tuple[str, ...], rows: tuple[ValveRo
     values = [v for g in gaps for v in (g.value, g.low, g.high, g.after) if v is not None]
     outside = [g for g in gaps if g.tone not in ("as-new", "serviceable")]
     unit = source.of(GAP)[0].unit
-    after = " An open circle is the gap expected with the shim to fit." if any(g.after for g in gaps) else ""
+    after = (
+        say(" An open circle is the gap expected with the shim to fit.") if any(g.after for g in gaps) else ""
+    )
     return ValveMap(
-        title="Valve clearances in the head",
-        alt=f"{len(gaps)} valve clearances by cylinder, inlet and exhaust; {len(outside)} not in order.",
-        caption=f"Clearance in {unit}; the grey band is the range allowed, the mark the gap measured.{after}",
-        axis=scale(min(values), max(values), f"clearance, {unit}", source.figures.number, wanted=4),
+        title=say("Valve clearances in the head"),
+        alt=say(
+            "{count} valve clearances by cylinder, inlet and exhaust; {outside} not in order.",
+            count=len(gaps),
+            outside=len(outside),
+        ),
+        caption=say(
+            "Clearance in {unit}; the grey band is the range allowed, the mark the gap measured.{after}",
+            unit=unit,
+            after=after,
+        ),
+        axis=scale(
+            min(values), max(values), say("clearance, {unit}", unit=unit), source.figures.number, wanted=4
+        ),
         cylinders=tuple(label_words("cylinder", c) for c in cylinders),
         rows=rows,
     )
@@ -218,7 +242,7 @@ def _bore(
     by_place: dict[tuple[str, ...], float],
 ) -> Bore:
     lines = tuple(
-        BoreLine(f"{w} the crank", tuple(by_place.get((cylinder, h, w)) for h in heights)) for w in ways
+        BoreLine(label_words("axis", w), tuple(by_place.get((cylinder, h, w)) for h in heights)) for w in ways
     )
     judged = [f for c in BORE_JUDGED for f in source.of(c) if f.position.labels[:1] == (cylinder,)]
     gravest = next((f.verdict for f in judged if f.verdict is Verdict.BEYOND_LIMIT), Verdict.SERVICEABLE)
@@ -233,12 +257,19 @@ def _bore_chart(
     worst = max(values, key=abs)
     size = source.figures.limit(nominal, "mm", 2)
     return BoreMap(
-        title="Bores",
+        title=say("Bores"),
         alt=(
-            f"Deviation of {len(bores)} bores from {size} at {joined(list(heights))}, in two directions; "
-            f"largest {source.figures.number(worst, 0)} µm."
+            say(
+                "Deviation of {count} bores from {size} at {heights}, in two directions; largest {most} µm.",
+                count=len(bores),
+                size=size,
+                heights=joined(list(map(word, heights))),
+                most=source.figures.number(worst, 0),
+            )
         ),
-        caption=f"How far each bore departs from {size}, at three heights and in two directions, in µm.",
+        caption=say(
+            "How far each bore departs from {size}, at three heights and in two directions, in µm.", size=size
+        ),
         axis=scale(min(ends), max(ends), "µm", source.figures.number, wanted=3),
         heights=tuple(heights),
         bores=bores,
@@ -266,14 +297,16 @@ def gasket_chart(source: Source) -> GasketChart | None:
     ys = [c.y for c in choices] + [g.ratio_ceiling for g in grades[:1] if g.ratio_ceiling]
     floor, ceiling = grades[0].squish_floor, grades[0].ratio_ceiling
     return GasketChart(
-        title="Head gasket grades",
+        title=say("Head gasket grades"),
         alt=_gasket_alt(choices),
-        caption="Each grade on sale with the squish gap and ratio it would give. Shaded: outside a bound.",
-        x_axis=scale(min(xs), max(xs), "squish gap, mm", source.figures.number, wanted=4),
-        y_axis=scale(min(ys), max(ys), "compression ratio", source.figures.number, wanted=4),
+        caption=say(
+            "Each grade on sale with the squish gap and ratio it would give. Shaded: outside a bound."
+        ),
+        x_axis=scale(min(xs), max(xs), say("squish gap, mm"), source.figures.number, wanted=4),
+        y_axis=scale(min(ys), max(ys), say("compression ratio"), source.figures.number, wanted=4),
         choices=choices,
-        floor=None if floor is None else Edge(1e3 * floor, "least squish gap"),
-        ceiling=None if ceiling is None else Edge(ceiling, "highest ratio"),
+        floor=None if floor is None else Edge(1e3 * floor, say("least squish gap")),
+        ceiling=None if ceiling is None else Edge(ceiling, say("highest ratio")),
     )
 
 
@@ -283,5 +316,9 @@ def _choice(grade: GasketChoice) -> Choice:
 
 def _gasket_alt(choices: Sequence[Choice]) -> str:
     chosen = next((c.label for c in choices if c.chosen), "")
-    ending = f"to fit: {chosen}" if chosen else "none keeps both bounds"
-    return f"{len(choices)} gasket grades by squish gap and compression ratio; {ending}."
+    ending = say("to fit: {grade}", grade=chosen) if chosen else say("none keeps both bounds")
+    return say(
+        "{count} gasket grades by squish gap and compression ratio; {ending}.",
+        count=len(choices),
+        ending=ending,
+    )

@@ -8,7 +8,9 @@ from inspect_report.records.quantity import Quantity
 from inspect_report.report.figures import Figures
 from inspect_report.report.reportparts import GasketView, ShellView
 from inspect_report.report.source import Source
-from inspect_report.report.words import capital, place_words, sentence
+from inspect_report.report.words import capital, sentence
+from inspect_report.telling.manner import say
+from inspect_report.telling.positions import place_words
 
 _NEAR: Final = 2.0
 """Standard uncertainties within which a gap or ratio may lie on either side of its bound."""
@@ -21,8 +23,8 @@ def gaskets(source: Source, grades: Sequence[GasketChoice]) -> tuple[GasketView,
 
 
 def _gasket(source: Source, grade: GasketChoice, chosen: GasketChoice | None) -> GasketView:
-    role = "to fit" if grade.chosen else ""
-    role = (f"{role}, fitted now" if role else "fitted now") if grade.fitted else role
+    role = say("to fit") if grade.chosen else ""
+    role = (say("{role}, fitted now", role=role) if role else say("fitted now")) if grade.fitted else role
     figures = source.figures
     gap = figures.measured(Quantity(grade.squish, grade.squish_u, "length"), "mm", 2)
     return GasketView(
@@ -44,13 +46,13 @@ def _ratio(figures: Figures, grade: GasketChoice) -> str:
 
 def _judged(grade: GasketChoice, chosen: GasketChoice | None) -> str:
     """Pass or fail of each bound, and why a grade that keeps both is not the one to fit."""
-    faults = ([] if grade.squish_ok else ["squish gap too small"]) + (
-        [] if grade.ratio_ok else ["ratio too high"]
+    faults = ([] if grade.squish_ok else [say("squish gap too small")]) + (
+        [] if grade.ratio_ok else [say("ratio too high")]
     )
-    kept = "keeps both bounds"
+    kept = say("keeps both bounds")
     if not faults and chosen is not None and grade.thickness > chosen.thickness:
-        kept += ", as a thinner one does"
-    near = "near its bound, by its uncertainty" if _is_near(grade) else ""
+        kept += say(", as a thinner one does")
+    near = say("near its bound, by its uncertainty") if _is_near(grade) else ""
     return "; ".join(part for part in (" and ".join(faults) or kept, near) if part)
 
 
@@ -80,7 +82,7 @@ def _shell(figures: Figures, choice: ShellChoice) -> ShellView:
         housing=_class(choice.housing, choice.housing_by),
         journal=_class(choice.journal, choice.journal_by),
         fitted=choice.fitted or "–",
-        fit=choice.grade or "none fits",
+        fit=choice.grade or say("none fits"),
         after=after,
         change=choice.grade.casefold() != choice.fitted.casefold(),
         note=sentence(choice.note),
@@ -88,4 +90,4 @@ def _shell(figures: Figures, choice: ShellChoice) -> ShellView:
 
 
 def _class(name: str, by: str) -> str:
-    return f"{name} by {by}" if name else "outside the table"
+    return say("{shell} by {ground}", shell=name, ground=by) if name else say("outside the table")

@@ -13,7 +13,8 @@ from inspect_report.report.diagnosisparts import (
 from inspect_report.report.figures import joined
 from inspect_report.report.source import Source
 from inspect_report.report.view_estimate import URGENT
-from inspect_report.report.words import capital, lowered, sentence
+from inspect_report.report.words import capital, sentence
+from inspect_report.telling.manner import lowered, say
 
 _EVEN: Final = 1.0
 """Decibans within which odds are told as even."""
@@ -39,7 +40,7 @@ def _diagnosis(source: Source, diagnosis: Diagnosis) -> DiagnosisView:
         tells_them_apart=sentence(diagnosis.tells_them_apart),
         next_checks=tuple(_next_check(source, c) for c in diagnosis.next_checks),
         work=capital(joined([lowered(jobs[j]) for j in diagnosis.work if j in jobs])),
-        urgency=URGENT[diagnosis.urgency],
+        urgency=say(URGENT[diagnosis.urgency]),
         if_left=sentence(diagnosis.if_left),
         source=diagnosis.source,
     )
@@ -57,12 +58,16 @@ def _explanation(explanation: Explanation, diagnosis: Diagnosis) -> ExplanationV
 def odds_words(decibans: float) -> str:
     """Odds as people write them, to one figure: ``about 4 to 1``, ``about 1 to 30``."""
     if abs(decibans) < _EVEN:
-        return "about even"
+        return say("about even")
     if abs(decibans) >= MOST:
-        return "99 to 1" if decibans > 0 else "1 to 99"
+        return say("99 to 1") if decibans > 0 else say("1 to 99")
     ratio = 10.0 ** (abs(decibans) / 10.0)
     figure = round(ratio) if ratio < _TEN else round(ratio, -1)
-    return f"about {figure:.0f} to 1" if decibans > 0 else f"about 1 to {figure:.0f}"
+    return (
+        say("about {odds} to 1", odds=f"{figure:.0f}")
+        if decibans > 0
+        else say("about 1 to {odds}", odds=f"{figure:.0f}")
+    )
 
 
 def _next_check(source: Source, check: NextCheck) -> NextCheckView:
@@ -74,4 +79,6 @@ def needs_words(source: Source, check: NextCheck) -> str:
     if not check.opens:
         return ""
     steps = joined([lowered(s) for s in check.opens])
-    return f"{steps}; {source.figures.quantity(check.hours)} h to open and close"
+    return say(
+        "{steps}; {hours} h to open and close", steps=steps, hours=source.figures.quantity(check.hours)
+    )

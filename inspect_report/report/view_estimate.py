@@ -8,7 +8,7 @@ from typing import Final
 from inspect_report.advise.advice import NOTHING, EstimateLine, Span, Total, WorkItem
 from inspect_report.judge.finding import Verdict
 from inspect_report.knowledge.catalogue import Urgency
-from inspect_report.report.figures import counted, joined
+from inspect_report.report.figures import joined
 from inspect_report.report.reportparts import (
     ClassView,
     CostView,
@@ -17,7 +17,9 @@ from inspect_report.report.reportparts import (
     TodoView,
 )
 from inspect_report.report.source import Source
-from inspect_report.report.words import capital, finding_name, lowered, places_words, plain_name, sentence
+from inspect_report.report.words import capital, finding_name, places_words, sentence
+from inspect_report.telling.manner import lowered, message, say, say_count
+from inspect_report.telling.positions import plain_name
 
 CLASS_OF: Final[dict[Urgency, str]] = {
     "before running": "must",
@@ -25,31 +27,39 @@ CLASS_OF: Final[dict[Urgency, str]] = {
     "next opening": "can wait",
     "watch": "can wait",
 }
-TITLES: Final = {"must": "Must be done", "advised": "Advised now", "can wait": "Can wait"}
-EXPLAINS: Final = {
-    "must": "before the engine runs again",
-    "advised": "while the engine is open anyway",
-    "can wait": "at the next opening, or watch it",
+TITLES: Final = {
+    "must": message("Must be done"),
+    "advised": message("Advised now"),
+    "can wait": message("Can wait"),
 }
-ADVISED_CLOSED: Final = "soon; the engine is to be opened for it"
+EXPLAINS: Final = {
+    "must": message("before the engine runs again"),
+    "advised": message("while the engine is open anyway"),
+    "can wait": message("at the next opening, or watch it"),
+}
+ADVISED_CLOSED: Final = message("soon; the engine is to be opened for it")
 """What the second class means after an inspection that leaves the engine closed."""
 URGENT: Final[dict[Urgency, str]] = {
-    "before running": "Before running",
-    "at this opening": "At this opening",
-    "next opening": "At the next opening",
-    "watch": "Watch",
+    "before running": message("Before running"),
+    "at this opening": message("At this opening"),
+    "next opening": message("At the next opening"),
+    "watch": message("Watch"),
 }
-DECISIONS: Final = {"ordered": "Ordered", "declined": "Declined", "later": "Put off"}
-LATER: Final = "Put off, it costs the opening of the engine once more"
-_OPEN_ENDS: Final = (
-    "Where a sum runs from one amount to another, part of it depends on what is not known yet; the estimate "
-    "says on what."
+DECISIONS: Final = {
+    "ordered": message("Ordered"),
+    "declined": message("Declined"),
+    "later": message("Put off"),
+}
+LATER: Final = message("Put off, it costs the opening of the engine once more")
+_OPEN_ENDS: Final = message(
+    "Where a sum runs from one amount to another, part of it depends on what is not known yet; "
+    "the estimate says on what."
 )
 KINDS: Final = {
-    "work": "Work",
-    "access": "Opening",
-    "part": "Part",
-    "machine shop": "Machine shop",
+    "work": message("Work"),
+    "access": message("Opening"),
+    "part": message("Part"),
+    "machine shop": message("Machine shop"),
 }
 
 
@@ -72,7 +82,7 @@ def _class(source: Source, total: Total, with_before: Span) -> ClassView:
     net, tax, gross = total.sums
     rate = figures.percent(float(estimate.tax_rate), 0 if estimate.tax_rate * 100 % 1 == 0 else 1)
     return ClassView(
-        title=TITLES.get(total.id, total.title),
+        title=say(TITLES.get(total.id, total.title)),
         anchor=f"work-{total.id.replace(' ', '-')}",
         explains=_explains(source, total.id),
         note=_later(source, total.id),
@@ -89,13 +99,13 @@ def _class(source: Source, total: Total, with_before: Span) -> ClassView:
 
 def money_text(source: Source, span: Span, *, priced: bool = True) -> str:
     """An amount at least and at most; of what has no price at all, that it is on request."""
-    return source.figures.money_range(span.low, span.high) if priced else "on request"
+    return source.figures.money_range(span.low, span.high) if priced else say("on request")
 
 
 def hours_text(source: Source, span: Span) -> str:
     """Hours at least and at most."""
     low, high = (source.figures.quantity(h) for h in (span.low, span.high))
-    return f"{low if low == high else f'{low} to {high}'}\u00a0h"
+    return f"{low if low == high else say('{low} to {high}', low=low, high=high)}\u00a0h"
 
 
 def _is_priced(total: Total) -> bool:
@@ -105,7 +115,11 @@ def _is_priced(total: Total) -> bool:
 
 def on_request(count: int) -> str:
     """How much has no price yet."""
-    return f"plus {counted(count, 'item', 'items')} priced on request" if count else ""
+    return (
+        say_count("plus {count} item priced on request", "plus {count} items priced on request", count)
+        if count
+        else ""
+    )
 
 
 def _job(source: Source, item: WorkItem) -> JobView:
@@ -130,7 +144,12 @@ def said_of(source: Source, job: str) -> str:
     made = next((c for c in source.a.advice.choices if c.job == job), None)
     if made is None:
         return ""
-    return f"{DECISIONS[made.decision]} on {source.figures.day(made.day)} by {made.by}"
+    return say(
+        "{decision} on {day} by {name}",
+        decision=say(DECISIONS[made.decision]),
+        day=source.figures.day(made.day),
+        name=made.by,
+    )
 
 
 def _job_places(item: WorkItem) -> str:
@@ -143,7 +162,7 @@ def _reasons(source: Source, why: Sequence[str], most: int = 3) -> tuple[str, ..
     ordered = sorted(why, key=lambda some_id: some_id not in source.diagnoses)
     told = tuple(capital(source.named(i)) for i in ordered[:most])
     more = len(ordered) - most
-    return (*told, f"and {more} more") if more > 0 else told
+    return (*told, say("and {more} more", more=more)) if more > 0 else told
 
 
 def _grouped(lines: Sequence[EstimateLine]) -> tuple[EstimateLine, ...]:
@@ -182,11 +201,11 @@ def line(source: Source, line: EstimateLine) -> LineView:
     low, high = (figures.quantity(q) for q in (line.quantities.low, line.quantities.high))
     unit, most = line.unit_price, line.unit_high
     return LineView(
-        kind=KINDS.get(line.kind, capital(line.kind)),
+        kind=say(KINDS.get(line.kind, capital(line.kind))),
         name=capital(line.name) + depends(source, line),
-        quantity=(low if low == high else f"{low} to {high}") + hours,
+        quantity=(low if low == high else say("{low} to {high}", low=low, high=high)) + hours,
         unit_price="–" if unit is None else figures.money_range(unit, unit if most is None else most),
-        price="on request" if line.price is None else money_text(source, line.prices),
+        price=say("on request") if line.price is None else money_text(source, line.prices),
     )
 
 
@@ -195,8 +214,12 @@ def depends(source: Source, line: EstimateLine) -> str:
     if not line.depends_on:
         return ""
     names = [_known_as(source, c) for c in line.depends_on]
-    whether = "only" if not line.quantity else "the most only"
-    return f" ({whether} if {joined(names, 'or')}, not inspected, is beyond its limit)"
+    pattern = (
+        message(" (the most only if {names}, not inspected, is beyond its limit)")
+        if line.quantity
+        else message(" (only if {names}, not inspected, is beyond its limit)")
+    )
+    return say(pattern, names=joined(names, "or"))
 
 
 def _known_as(source: Source, characteristic: str) -> str:
@@ -208,9 +231,9 @@ def todo(source: Source, most: int = 6) -> tuple[tuple[TodoView, ...], str]:
     """Jobs of the first page, and how many more there are."""
     jobs = [w for w in _jobs_of(source, "must") if not w.covered_by]
     more = len(jobs) - most
-    return tuple(
-        _todo(source, w) for w in jobs[:most]
-    ), f"and {counted(more, 'further job', 'further jobs')}" if more > 0 else ""
+    return tuple(_todo(source, w) for w in jobs[:most]), say_count(
+        "and {count} further job", "and {count} further jobs", more
+    ) if more > 0 else ""
 
 
 def _todo(source: Source, item: WorkItem) -> TodoView:
@@ -239,7 +262,7 @@ def costs(source: Source) -> tuple[CostView, ...]:
 def _cost(source: Source, total: Total) -> CostView:
     jobs = [w for w in _jobs_of(source, total.id) if not w.covered_by]
     return CostView(
-        title=TITLES.get(total.id, total.title),
+        title=say(TITLES.get(total.id, total.title)),
         explains=_explains(source, total.id),
         gross=money_text(source, total.sums[2], priced=_is_priced(total)),
         on_request=on_request(total.on_request),
@@ -256,7 +279,7 @@ def whole(source: Source) -> str:
 
 def _explains(source: Source, class_id: str) -> str:
     closed = source.a.inspection.head.depth in ("in the frame", "after assembly")
-    return ADVISED_CLOSED if class_id == "advised" and closed else EXPLAINS.get(class_id, "")
+    return say(ADVISED_CLOSED if class_id == "advised" and closed else EXPLAINS.get(class_id, ""))
 
 
 def _inspection_share(source: Source, total: Total) -> str:
@@ -264,44 +287,51 @@ def _inspection_share(source: Source, total: Total) -> str:
     priced = [line.price for line in total.lines if line.kind == "access" and line.price is not None]
     if not priced or source.a.inspection.head.depth not in ("top end off", "fully stripped"):
         return ""
-    return f"Of this, opening and closing: {source.figures.money(sum(priced, Decimal(0)))} before tax"
+    return say(
+        "Of this, opening and closing: {sum} before tax",
+        sum=source.figures.money(sum(priced, Decimal(0))),
+    )
 
 
 def _later(source: Source, class_id: str) -> str:
     """Said where work that can wait needs the engine open."""
     opened = (w for w in _jobs_of(source, class_id) if w.access and not w.covered_by and w.urgency != "watch")
-    return LATER if class_id == "can wait" and any(opened) else ""
+    return say(LATER) if class_id == "can wait" and any(opened) else ""
 
 
 def nothing_to_do(source: Source) -> str:
     """What stands in the place of jobs that must be done, without hiding what is beyond its limit."""
     beyond = [f for f in source.a.judged.findings if f.verdict is Verdict.BEYOND_LIMIT]
     if not beyond:
-        return "Nothing, by what was inspected."
+        return say("Nothing, by what was inspected.")
     classes = ("advised", "can wait")
-    home = next((TITLES[c] for c in classes if any(not w.covered_by for w in _jobs_of(source, c))), "")
-    told = f"; work on what is beyond its limit stands under “{home}”" if home else ""
-    return f"No job has to be done before the engine runs{told}."
+    home = next((say(TITLES[c]) for c in classes if any(not w.covered_by for w in _jobs_of(source, c))), "")
+    told = say("; work on what is beyond its limit stands under “{home}”", home=home) if home else ""
+    return say("No job has to be done before the engine runs{told}.", told=told)
 
 
 def _job_count(jobs: int, total: Total) -> str:
     if jobs or not total.lines:
-        return counted(jobs, "job", "jobs")
-    return "no job but closing what was opened"
+        return say_count("{count} job", "{count} jobs", jobs)
+    return say("no job but closing what was opened")
 
 
 def cost_note(source: Source) -> str:
     """What the sums hold and what they leave out."""
     estimate = source.a.advice.estimate
     rate = source.figures.percent(float(estimate.tax_rate), 0 if estimate.tax_rate * 100 % 1 == 0 else 1)
-    tax = f"include {estimate.tax_name} of {rate}" if estimate.tax_name else "are without tax"
+    tax = (
+        say("Sums include {tax} of {rate}.", tax=estimate.tax_name, rate=rate)
+        if estimate.tax_name
+        else say("Sums are without tax.")
+    )
     left_out = sum(t.on_request for t in estimate.totals)
-    without = " What is priced on request is not in them." if left_out else ""
-    ranges = f" {_OPEN_ENDS}" if any(t.high for t in estimate.totals) else ""
-    once = "Opening and closing the engine is counted once, where it is first needed."
-    return f"Sums {tax}. {once}{without}{ranges}"
+    without = say(" What is priced on request is not in them.") if left_out else ""
+    ranges = f" {say(_OPEN_ENDS)}" if any(t.high for t in estimate.totals) else ""
+    once = say("Opening and closing the engine is counted once, where it is first needed.")
+    return f"{tax} {once}{without}{ranges}"
 
 
 def labour(source: Source) -> str:
     """The labour rate in words."""
-    return f"{source.figures.money(source.a.advice.estimate.labour_rate)} an hour, without tax"
+    return say("{sum} an hour, without tax", sum=source.figures.money(source.a.advice.estimate.labour_rate))

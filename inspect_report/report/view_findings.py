@@ -22,7 +22,6 @@ from inspect_report.report.figures import (
     NBSP,
     Figures,
     bare,
-    counted,
     joined,
     rounded_up,
     with_unit,
@@ -42,22 +41,21 @@ from inspect_report.report.words import (
     NOT_GOOD,
     capital,
     is_present,
-    lowered,
-    place_words,
-    plain_name,
     seen_words,
     sentence,
     tone,
     where_in_short,
     where_words,
 )
+from inspect_report.telling.manner import lowered, message, say, say_count
+from inspect_report.telling.positions import place_words, plain_name
 
 Why = Callable[[Sequence[Finding]], tuple[ChainView, ...]]
 Show = Callable[[Sequence[Finding]], tuple[PhotoView, ...]]
 
-LITTLE_LEFT: Final = "most of its wear allowance is used"
-OUTLIER_TEST: Final = f"Grubbs' outlier test, both sides, significance {100 * SIGNIFICANCE:.0f} %"
-A_SIGN: Final = "a sign that needs attention; seen or heard, not measured"
+LITTLE_LEFT: Final = message("most of its wear allowance is used")
+OUTLIER_TEST: Final = message("Grubbs' outlier test, both sides, significance {percent} %")
+A_SIGN: Final = message("a sign that needs attention; seen or heard, not measured")
 ASKED: Final = (*NOT_GOOD, Verdict.CHECK_FAILED)
 MOST = 1.25
 """How far a wear bar reaches, as a share of the length at which its limit stands."""
@@ -68,7 +66,7 @@ def wear_bar(used: float | None, verdict: Verdict, figures: Figures) -> Bar | No
     if not used:
         return None
     width = 100.0 * min(MOST, max(0.0, used))
-    text = figures.percent(used) if used < 10.0 else f"over {figures.percent(9.99)}"
+    text = figures.percent(used) if used < 10.0 else say("over {share}", share=figures.percent(9.99))
     return Bar(f"{width:.1f}", tone(verdict), text, used > 1.0)
 
 
@@ -210,7 +208,7 @@ def found_words(figures: Figures, alike: Sequence[Finding]) -> str:
         return capital("; ".join(seen_words(s) for s in first.seen))
     if first.chosen:
         return capital(joined([plain_name(c) for c in first.chosen]))
-    return "–" if first.verdict is Verdict.CHECK_FAILED else "Nothing found"
+    return "–" if first.verdict is Verdict.CHECK_FAILED else say("Nothing found")
 
 
 def _spread(figures: Figures, measured: Sequence[Finding]) -> str:
@@ -220,7 +218,7 @@ def _spread(figures: Figures, measured: Sequence[Finding]) -> str:
     values = [from_si(q.value, unit) for q in quantities]
     largest = max(abs(difference_from_si(expanded(q), unit)) for q in quantities)
     low, high = figures.number(min(values), decimals), figures.number(max(values), decimals)
-    span = low if low == high else f"{low} to {high}"
+    span = low if low == high else say("{low} to {high}", low=low, high=high)
     around = f" (±\u00a0{figures.number(rounded_up(largest, decimals), decimals)})" if largest else ""
     return with_unit(span, unit) + around
 
@@ -244,7 +242,10 @@ def limits_in_short(finding: Finding, figures: Figures) -> str:
     standard = figures.short_range(row.standard_low, row.standard_high, row.unit, finding.decimals)
     limit = figures.short_range(row.low, row.high, row.unit, finding.decimals)
     standard = bare(standard, row.unit) if limit else standard
-    parts = [f"new {standard}" if standard else "", f"limit {limit}" if limit else ""]
+    parts = [
+        say("new {standard}", standard=standard) if standard else "",
+        say("limit {limit}", limit=limit) if limit else "",
+    ]
     return ", ".join(p.replace(" ", NBSP) for p in parts if p)
 
 
@@ -253,7 +254,7 @@ def _source_words(limit: Limit | None, manual: str) -> str:
     if limit is None:
         return ""
     told = limit.source if limit.source != limit.origin else ""
-    memory = " (from memory)" if limit.sure == "from memory" else ""
+    memory = say(" (from memory)") if limit.sure == "from memory" else ""
     short = told.removeprefix(manual).removeprefix(", ") if manual else told
     return short.replace("p. ", f"p.{NBSP}") + memory
 
@@ -273,7 +274,12 @@ def _as_new_among(source: Source, alike: Sequence[Finding]) -> str:
     fresh = [f.position for f in alike if f.verdict is Verdict.AS_NEW]
     if not fresh or len(fresh) == len(alike):
         return ""
-    return sentence(f"as new: {where_in_short(fresh, source.everywhere[alike[0].characteristic])}")
+    return sentence(
+        say(
+            "as new: {where}",
+            where=where_in_short(fresh, source.everywhere[alike[0].characteristic]),
+        )
+    )
 
 
 def _first_sentence(source: Source, alike: Sequence[Finding]) -> str:
@@ -286,10 +292,19 @@ def _first_sentence(source: Source, alike: Sequence[Finding]) -> str:
         return ""
     if first.verdict is Verdict.NO_LIMIT:
         disputed = first.limit.disputed if first.limit else ""
-        return f"the printed limit is in doubt and not used for judging: {disputed}" if disputed else ""
+        return (
+            say("the printed limit is in doubt and not used for judging: {disputed}", disputed=disputed)
+            if disputed
+            else ""
+        )
     if first.verdict is Verdict.MARGINAL:
-        return A_SIGN if first.quantity is None else LITTLE_LEFT
-    return first.reason if len({f.reason for f in alike}) == 1 else MEANING[first.verdict]
+        return say(A_SIGN) if first.quantity is None else say(LITTLE_LEFT)
+    return first.reason if len({f.reason for f in alike}) == 1 else say(MEANING[first.verdict])
+
+
+def _outlier_test() -> str:
+    """The test by which places are held against each other, in words."""
+    return say(OUTLIER_TEST, percent=f"{100 * SIGNIFICANCE:.0f}")
 
 
 def outlier_notes(source: Source, assembly: str) -> tuple[str, ...]:
@@ -311,21 +326,40 @@ def _standing_out(outliers: Sequence[Outlying], names: Mapping[str, str]) -> str
     places: dict[str, list[str]] = {}
     for outlier in outliers:
         places.setdefault(names[outlier.characteristic], []).append(place_words(outlier.position))
-    told = "; ".join(f"{lowered(name)} at {joined(where)}" for name, where in places.items())
-    return f"Stands out from the others of its kind ({OUTLIER_TEST}): {told}." if told else ""
+    told = "; ".join(
+        say("{name} at {places}", name=lowered(name), places=joined(where)) for name, where in places.items()
+    )
+    return (
+        say(
+            "Stands out from the others of its kind ({test}): {places}.",
+            test=_outlier_test(),
+            places=told,
+        )
+        if told
+        else ""
+    )
 
 
 def _none_standing_out(cylinders: Sequence[Compared], names: Mapping[str, str]) -> str:
     tested = (c for c in cylinders if c.statistic is not None and not c.stands_out)
     told = joined(list(dict.fromkeys(lowered(names[c.characteristic]) for c in tested)))
-    return f"No cylinder stands out in {told} ({OUTLIER_TEST})." if told else ""
+    return (
+        say("No cylinder stands out in {names} ({test}).", names=told, test=_outlier_test()) if told else ""
+    )
 
 
 def coverage_words(source: Source, grade: Grade) -> str:
     """How much of an assembly was looked at, and its score."""
-    used = f"graded on {grade.used} of {counted(grade.planned, 'check', 'checks')}"
-    deeper = f"; {grade.beyond_depth} more need a deeper strip-down" if grade.beyond_depth else ""
-    score = f"; score {source.score(grade)} of 100" if grade.score is not None else ""
+    used = say_count(
+        "graded on {used} of {count} check",
+        "graded on {used} of {count} checks",
+        grade.planned,
+        used=grade.used,
+    )
+    deeper = (
+        say("; {count} more need a deeper strip-down", count=grade.beyond_depth) if grade.beyond_depth else ""
+    )
+    score = say("; score {score} of 100", score=source.score(grade)) if grade.score is not None else ""
     return capital(used + deeper + score)
 
 
@@ -359,7 +393,7 @@ def _by_reason(findings: Iterable[Finding]) -> Iterable[tuple[str, list[Position
 
 def _missing_where(source: Source, finding: Finding, places: list[Position]) -> str:
     words = where_words(places, source.everywhere[finding.characteristic])
-    return "all of it" if words == "engine" else words
+    return say("all of it") if words == "engine" else words
 
 
 def missing_groups(source: Source, most: int = 4) -> tuple[MissingGroup, ...]:
@@ -375,4 +409,4 @@ def missing_groups(source: Source, most: int = 4) -> tuple[MissingGroup, ...]:
 def _some(names: list[str], most: int = 6) -> str:
     if len(names) <= most:
         return joined(names)
-    return f"{', '.join(names[:most])} and {len(names) - most} more"
+    return say("{list} and {count} more", list=", ".join(names[:most]), count=len(names) - most)

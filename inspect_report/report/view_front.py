@@ -5,22 +5,24 @@ from typing import Final
 
 from inspect_report.judge.finding import Finding, Grade, Verdict
 from inspect_report.records.position import Position
-from inspect_report.report.figures import counted, joined
+from inspect_report.report.figures import joined
 from inspect_report.report.reportparts import Bar, Fact, GradeView, VerdictView
 from inspect_report.report.source import Source, chip
-from inspect_report.report.words import capital, finding_name, lowered, places_words, sentence, tone
+from inspect_report.report.words import capital, finding_name, places_words, sentence, tone
+from inspect_report.telling.manner import lowered, message, say, say_count, word
+from inspect_report.telling.positions import at_words, label_words
 
 DEEPEST: Final = "fully stripped"
-DANGER: Final = (
-    "Running it can break it for good within minutes, and an engine that locks can lock the wheel or the "
-    "machine it drives and throw whoever rides or works with it. Reasons:"
+DANGER: Final = message(
+    "Running it can break it for good within minutes, and an engine that locks can lock the "
+    "wheel or the machine it drives and throw whoever rides or works with it. Reasons:"
 )
 HEADLINES: Final = {
-    "as new": "As new in everything that was inspected",
-    "serviceable": "Serviceable",
-    "marginal": "Serviceable, with reservations",
-    "unserviceable": "Not serviceable as it stands",
-    "not graded": "Not graded: too little was inspected to say",
+    "as new": message("As new in everything that was inspected"),
+    "serviceable": message("Serviceable"),
+    "marginal": message("Serviceable, with reservations"),
+    "unserviceable": message("Not serviceable as it stands"),
+    "not graded": message("Not graded: too little was inspected to say"),
 }
 
 
@@ -33,7 +35,7 @@ def verdict(source: Source) -> VerdictView:
         sentence=_sentence(source),
         basis=_basis(source, grade),
         do_not_run=tuple(sentence(c) for c in grade.caps) if grade.do_not_run else (),
-        danger=DANGER if grade.do_not_run else "",
+        danger=say(DANGER) if grade.do_not_run else "",
         score=source.score(grade),
     )
 
@@ -42,11 +44,15 @@ def verdict_headline(source: Source) -> str:
     """The verdict in a few words."""
     grade = source.a.judged.engine
     if grade.do_not_run:
-        return "Do not run this engine"
+        return say("Do not run this engine")
     beyond = len(_of(source, Verdict.BEYOND_LIMIT))
     if beyond and grade.word in ("as new", "serviceable", "marginal"):
-        return f"Needs work: {counted(beyond, 'finding is', 'findings are')} beyond the limit"
-    return HEADLINES.get(grade.word, capital(grade.word))
+        return say_count(
+            "Needs work: {count} finding is beyond the limit",
+            "Needs work: {count} findings are beyond the limit",
+            beyond,
+        )
+    return say(HEADLINES.get(grade.word, capital(grade.word)))
 
 
 def _of(source: Source, wanted: Verdict) -> list[Finding]:
@@ -59,12 +65,26 @@ def _sentence(source: Source) -> str:
         _of(source, v) for v in (Verdict.BEYOND_LIMIT, Verdict.MARGINAL, Verdict.UNDECIDED)
     )
     parts = (
-        [_beyond_words(beyond)] if beyond else ["Nothing that was inspected is shown to be beyond its limit"]
+        [_beyond_words(beyond)]
+        if beyond
+        else [say("Nothing that was inspected is shown to be beyond its limit")]
     )
     if near:
-        parts.append(f"{counted(len(near), 'finding has', 'findings have')} little allowance left")
+        parts.append(
+            say_count(
+                "{count} finding has little allowance left",
+                "{count} findings have little allowance left",
+                len(near),
+            )
+        )
     if open_:
-        parts.append(f"{counted(len(open_), 'is', 'are')} too near the limit to decide")
+        parts.append(
+            say_count(
+                "{count} is too near the limit to decide",
+                "{count} are too near the limit to decide",
+                len(open_),
+            )
+        )
     return f"{'; '.join(parts)}."
 
 
@@ -74,22 +94,46 @@ def _beyond_words(beyond: Sequence[Finding], most: int = 3) -> str:
         cylinder = finding.position.label("cylinder")
         places.setdefault(finding.name, {}).update({cylinder: None} if cylinder else {})
     names = [_at_cylinders(name, sorted(where)) for name, where in places.items()]
-    told = joined(names) if len(names) <= most else f"{', '.join(names[:most])} and {len(names) - most} more"
-    return f"{counted(len(beyond), 'finding is', 'findings are')} beyond the limit: {told}"
+    told = (
+        joined(names)
+        if len(names) <= most
+        else say("{list} and {count} more", list=", ".join(names[:most]), count=len(names) - most)
+    )
+    return say_count(
+        "{count} finding is beyond the limit: {names}",
+        "{count} findings are beyond the limit: {names}",
+        len(beyond),
+        names=told,
+    )
 
 
 def _at_cylinders(name: str, cylinders: Sequence[str]) -> str:
     if not cylinders:
         return lowered(name)
-    return f"{lowered(name)} ({'cylinder' if len(cylinders) == 1 else 'cylinders'} {joined(list(cylinders))})"
+    where = (
+        label_words("cylinder", cylinders[0])
+        if len(cylinders) == 1
+        else say("{things} {labels}", things=say("cylinders"), labels=joined(list(cylinders)))
+    )
+    return f"{lowered(name)} ({where})"
 
 
 def _basis(source: Source, grade: Grade) -> str:
     depth = source.a.inspection.head.depth
-    checks = counted(grade.planned, "check", "checks")
-    used = f"Depth: {depth}. Graded on {grade.used} of {checks} of this depth"
-    other = "belong to a check at another depth" if depth == DEEPEST else "would need a deeper strip-down"
-    deeper = f"; {grade.beyond_depth} more {other}" if grade.beyond_depth else ""
+
+    used = say_count(
+        "Depth: {depth}. Graded on {used} of {count} check of this depth",
+        "Depth: {depth}. Graded on {used} of {count} checks of this depth",
+        grade.planned,
+        depth=word(depth),
+        used=grade.used,
+    )
+    other = (
+        message("; {count} more belong to a check at another depth")
+        if depth == DEEPEST
+        else message("; {count} more would need a deeper strip-down")
+    )
+    deeper = say(other, count=grade.beyond_depth) if grade.beyond_depth else ""
     return f"{used}{deeper}."
 
 
@@ -105,7 +149,7 @@ def _grade(source: Source, grade: Grade) -> GradeView:
         chip=chip(grade.word),
         score=source.score(grade),
         bar=_left(grade),
-        coverage=f"{grade.used} of {grade.planned}",
+        coverage=say("{used} of {planned}", used=grade.used, planned=grade.planned),
         deeper=str(grade.beyond_depth) if grade.beyond_depth else "–",
         why=_why(source, grade),
     )
@@ -125,13 +169,19 @@ def _why(source: Source, grade: Grade, most: int = 3) -> tuple[str, ...]:
     for finding in (source.findings[i] for i in grade.worst if i in source.findings):
         named.setdefault((finding.name, str(finding.verdict)), []).append(finding.position)
     told = [_setting(name, verdict, places) for (name, verdict), places in named.items()]
-    more = [f"and {len(told) - most} more"] if len(told) > most else []
+    more = [say("and {count} more", count=len(told) - most)] if len(told) > most else []
     return (*told[:most], *more, *(capital(c) for c in grade.caps))
 
 
 def _setting(name: str, verdict: str, places: list[Position]) -> str:
     where = places_words(places)
-    at = "" if where == "engine" else f", {where}" if len(where) < 45 else f", {len(places)} places"
+    at = (
+        ""
+        if where == "engine"
+        else f", {where}"
+        if len(where) < 45
+        else say(", {count} places", count=len(places))
+    )
     return f"{capital(name)}{at}: {verdict}"
 
 
@@ -140,36 +190,36 @@ def failed(source: Source) -> tuple[str, ...]:
     told = [f"{capital(finding_name(f))}: {f.reason}" for f in _of(source, Verdict.CHECK_FAILED)]
     named = {(f.characteristic, f.position) for f in _of(source, Verdict.CHECK_FAILED)}
     rest = [f for f in source.a.failures if (f.characteristic, f.position) not in named]
-    return (*told, *(f"{capital(f.characteristic)}, {f.position.words}: {f.message}" for f in rest))
+    return (*told, *(f"{capital(f.characteristic)}, {at_words(f.position)}: {f.message}" for f in rest))
 
 
 def engine_facts(source: Source) -> tuple[Fact, ...]:
     """What tells this engine from every other."""
     engine, figures = source.a.inspection.head.engine, source.figures
     return _filled(
-        ("Serial number", engine.serial),
-        ("Fitted in", engine.machine),
-        ("Owner", engine.owner),
-        ("Running time", figures.hours(engine.running_time)),
-        ("Distance", figures.distance(engine.distance)),
+        (say("Serial number"), engine.serial),
+        (say("Fitted in"), engine.machine),
+        (say("Owner"), engine.owner),
+        (say("Running time"), figures.hours(engine.running_time)),
+        (say("Distance"), figures.distance(engine.distance)),
     )
 
 
 def people(source: Source) -> tuple[Fact, ...]:
     """Who asked, who inspected, where, when and how deep."""
     head, day = source.a.inspection.head, source.figures.day
-    until = f" to {day(head.dates.inspected_until)}" if head.dates.inspected_until else ""
+    until = say(" to {day}", day=day(head.dates.inspected_until)) if head.dates.inspected_until else ""
     qualification = f", {head.inspector.qualification}" if head.inspector.qualification else ""
     customer = ", ".join(p for p in (head.customer.name, head.customer.address, head.customer.contact) if p)
     return _filled(
-        ("Asked by", customer),
-        ("What was asked", head.reason),
-        ("Inspected by", head.inspector.name + qualification),
-        ("Where", head.place),
-        ("Received", day(head.dates.received)),
-        ("Inspected", day(head.dates.inspected) + until),
-        ("Issued", day(head.dates.issued)),
-        ("Depth", head.depth),
+        (say("Asked by"), customer),
+        (say("What was asked"), head.reason),
+        (say("Inspected by"), head.inspector.name + qualification),
+        (say("Where"), head.place),
+        (say("Received"), day(head.dates.received)),
+        (say("Inspected"), day(head.dates.inspected) + until),
+        (say("Issued"), day(head.dates.issued)),
+        (say("Depth"), word(head.depth)),
     )
 
 

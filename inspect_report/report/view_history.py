@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding
 from inspect_report.records.inspection import Engine
-from inspect_report.report.figures import counted, joined
+from inspect_report.report.figures import joined
 from inspect_report.report.reportparts import Fact
 from inspect_report.report.reportview import EngineHistory, HistoryView, VisitView
 from inspect_report.report.source import Source, chip
@@ -14,6 +14,7 @@ from inspect_report.report.view_back import decision_rule, word_list, workshop_v
 from inspect_report.report.view_front import verdict_headline
 from inspect_report.report.view_trends import compared, forecast, soonest, trend_name, trends
 from inspect_report.report.words import GRAVITY, NOT_GOOD, capital
+from inspect_report.telling.manner import say, say_count
 
 
 def past(source: Source) -> tuple[Fact, ...]:
@@ -37,7 +38,7 @@ def history_view(assessments: Sequence[Assessment], title: str) -> HistoryView:
     engines = [_engine(group) for group in groups]
     engines.sort(key=lambda pair: pair[0])
     return HistoryView(
-        title=title or "Condition history",
+        title=title or say("Condition history"),
         language="en",
         paper=last.a.workshop.paper,
         issued=last.figures.day(last.a.inspection.head.dates.issued),
@@ -45,13 +46,13 @@ def history_view(assessments: Sequence[Assessment], title: str) -> HistoryView:
         program=f"inspect-report {last.a.program}",
         made_of=_made_of(ordered, last),
         head_left=last.a.workshop.workshop,
-        head_right=title or "Condition history",
+        head_right=title or say("Condition history"),
         workshop=workshop_view(last),
         engines=tuple(e for _, e in engines),
         compared=compared([Source(group[-1]) for group in groups]),
         words=word_list(last),
         decision_rule=decision_rule(last),
-        scope=(*SCOPE, OF_FORECASTS),
+        scope=(*map(say, SCOPE), say(OF_FORECASTS)),
     )
 
 
@@ -65,7 +66,7 @@ def _by_engine(ordered: Sequence[Assessment]) -> list[list[Assessment]]:
 
 def engine_name(engine: Engine) -> str:
     """Maker, model and serial number."""
-    return f"{engine.maker} {engine.model}, no. {engine.serial}"
+    return say("{maker} {model}, no. {serial}", maker=engine.maker, model=engine.model, serial=engine.serial)
 
 
 def _engine(group: Sequence[Assessment]) -> tuple[tuple[int, float, float, str], EngineHistory]:
@@ -95,17 +96,23 @@ def _made_of(ordered: Sequence[Assessment], source: Source) -> str:
     """How many inspections, of which days, by whom."""
     heads = [a.inspection.head for a in ordered]
     first, last = (source.figures.day(h.dates.inspected) for h in (heads[0], heads[-1]))
-    days = first if first == last else f"{first} to {last}"
+    days = first if first == last else say("{low} to {high}", low=first, high=last)
     who = joined(list(dict.fromkeys(h.inspector.name for h in heads)))
-    return f"Made of {counted(len(heads), 'inspection', 'inspections')}, {days}, by {who}."
+    return say_count(
+        "Made of {count} inspection, {days}, by {names}.",
+        "Made of {count} inspections, {days}, by {names}.",
+        len(heads),
+        days=days,
+        names=who,
+    )
 
 
 def _next_limit(source: Source) -> str:
     first = min(source.a.judged.trends, key=soonest, default=None)
     if first is None:
-        return "No trend yet: one inspection shows a state, not a course."
+        return say("No trend yet: one inspection shows a state, not a course.")
     if first.meets_limit is None:
-        return "No limit is within reach of a trend."
+        return say("No limit is within reach of a trend.")
     return f"{trend_name(first)}: {forecast(source, first)}"
 
 
@@ -118,7 +125,9 @@ def _visit(source: Source) -> VisitView:
         depth=head.depth,
         chip=chip(grade.word),
         score=source.score(grade),
-        coverage=f"{grade.used} of {counted(grade.planned, 'check', 'checks')}",
+        coverage=say_count(
+            "{used} of {count} check", "{used} of {count} checks", grade.planned, used=grade.used
+        ),
     )
 
 
@@ -127,4 +136,4 @@ def _attention(source: Source, most: int = 8) -> tuple[str, ...]:
     findings.sort(key=lambda f: (GRAVITY.index(f.verdict), -(f.used or 0.0)))
     told = [capital(source.named(f.id)) for f in findings[:most]]
     more = len(findings) - most
-    return (*told, f"and {more} more") if more > 0 else tuple(told)
+    return (*told, say("and {more} more", more=more)) if more > 0 else tuple(told)

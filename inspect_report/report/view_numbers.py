@@ -9,9 +9,10 @@ from inspect_report.report.placed import placed
 from inspect_report.report.reportparts import NumberView
 from inspect_report.report.source import Source
 from inspect_report.report.view_findings import limits_in_short
-from inspect_report.report.words import GOOD, capital, is_present, plain_name
+from inspect_report.report.words import GOOD, capital, is_present
+from inspect_report.telling.manner import message, say, thing
 
-DIRECT: Final = "read directly"
+DIRECT: Final = message("read directly")
 
 
 def numbers(source: Source) -> tuple[NumberView, ...]:
@@ -43,7 +44,7 @@ def _number(source: Source, same: Sequence[Finding]) -> NumberView:
 def _method(same: Sequence[Finding]) -> str:
     """Formulas of a row; nothing where its values were read directly."""
     told = list(dict.fromkeys(formula_words(f.formula) for f in same))
-    return "" if told == [DIRECT] else joined(told, "or")
+    return "" if told == [say(DIRECT)] else joined(told, "or")
 
 
 def _uncertainty(figures: Figures, finding: Finding) -> str:
@@ -68,10 +69,14 @@ def _goes_without_saying(finding: Finding) -> bool:
 def chance_words(inside: float, figures: Figures) -> str:
     """A probability as per cent, never told as certain."""
     if inside > 0.999:
-        return f"over {figures.percent(0.999, 1)}"
-    return f"under {figures.percent(0.001, 1)}" if inside < 0.001 else figures.percent(inside, 1)
+        return say("over {share}", share=figures.percent(0.999, 1))
+    return (
+        say("under {share}", share=figures.percent(0.001, 1))
+        if inside < 0.001
+        else figures.percent(inside, 1)
+    )
 
 
 def formula_words(formula: str) -> str:
     """A formula's name in words."""
-    return DIRECT if formula in ("", "reading") else plain_name(formula.rpartition(".")[2])
+    return say(DIRECT) if formula in ("", "reading") else thing(formula.rpartition(".")[2])

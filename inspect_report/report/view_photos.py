@@ -16,13 +16,13 @@ from inspect_report.report.reportparts import (
     ResultView,
 )
 from inspect_report.report.source import Source
-from inspect_report.report.words import GRAVITY, capital, is_present, plain_name
-from inspect_report.telling.manner import say
+from inspect_report.report.words import GRAVITY, capital, is_present
+from inspect_report.telling.manner import message, say, thing
 
 THIRDS: Final = (
-    ("upper left", "top", "upper right"),
-    ("left", "middle", "right"),
-    ("lower left", "bottom", "lower right"),
+    (message("upper left"), message("top"), message("upper right")),
+    (message("left"), message("middle"), message("right")),
+    (message("lower left"), message("bottom"), message("lower right")),
 )
 """Places in a picture, by thirds."""
 
@@ -182,5 +182,5 @@ def _shows(source: Source, of: str) -> str:
         return capital(source.named(of))
     item_id, _, labels = of.partition(".")
     item = source.a.checklist.item(item_id)
-    name = item.asks if item else plain_name(item_id)
+    name = item.asks if item else thing(item_id)
     return capital(f"{name}, {labels.replace('.', ', ')}" if labels else name)

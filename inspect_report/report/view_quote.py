@@ -25,13 +25,14 @@ from inspect_report.report.view_estimate import (
     on_request,
     said_of,
 )
-from inspect_report.report.words import capital, lowered, sentence
+from inspect_report.report.words import capital, sentence
+from inspect_report.telling.manner import lowered, message, say
 
-_NOTE: Final = (
-    "Each order holds all that the one before it holds, the closing of what was opened, and each cost once. "
-    "What was not inspected is made neither safe nor sound by any of them."
+_NOTE: Final = message(
+    "Each order holds all that the one before it holds, the closing of what was opened, and each "
+    "cost once. What was not inspected is made neither safe nor sound by any of them."
 )
-_NO_CHANGE: Final = "Neither the work nor any price changed."
+_NO_CHANGE: Final = message("Neither the work nor any price changed.")
 
 
 def orders(source: Source) -> OrdersView | None:
@@ -43,7 +44,7 @@ def orders(source: Source) -> OrdersView | None:
         titles=tuple(o.title for o in known),
         rows=sums(source, known),
         left=tuple(_left(known)),
-        note=_NOTE,
+        note=say(_NOTE),
     )
 
 
@@ -69,18 +70,18 @@ def _rows(source: Source, known: tuple[Option, ...]) -> Iterator[OrderRow]:
     def money(span: Span) -> str:
         return money_text(source, span)
 
-    yield row("Jobs", *(str(len(o.jobs)) for o in known))
-    yield row("Hours", *(hours_text(source, o.hours) for o in known))
-    yield row("Labour", *(money(o.labour) for o in known))
-    yield row("Parts", *(money(o.parts) for o in known))
-    yield row("Machine shop", *(money(o.machine_shop) for o in known))
+    yield row(say("Jobs"), *(str(len(o.jobs)) for o in known))
+    yield row(say("Hours"), *(hours_text(source, o.hours) for o in known))
+    yield row(say("Labour"), *(money(o.labour) for o in known))
+    yield row(say("Parts"), *(money(o.parts) for o in known))
+    yield row(say("Machine shop"), *(money(o.machine_shop) for o in known))
     tax = source.a.advice.estimate.tax_name
     if tax:
         yield row(tax, *(money(o.tax) for o in known))
     totals = (money_text(source, o.gross, priced=o.priced) for o in known)
-    yield row("Total", *totals, total=True)
+    yield row(say("Total"), *totals, total=True)
     if any(o.on_request for o in known):
-        yield row("Besides", *(on_request(o.on_request) or "–" for o in known))
+        yield row(say("Besides"), *(on_request(o.on_request) or "–" for o in known))
 
 
 def _left(known: tuple[Option, ...]) -> Iterator[LeftView]:
@@ -99,7 +100,7 @@ def while_open(source: Source) -> tuple[WhileOpenView, ...]:
 def _beside(source: Source, one: WhileOpen) -> WhileOpenView:
     more = f", {on_request(one.on_request)}" if one.on_request else ""
     added, alone = (money_text(source, s) + more for s in (one.added, one.alone))
-    return WhileOpenView(one.job, capital(one.name), URGENT[one.urgency], added, alone)
+    return WhileOpenView(one.job, capital(one.name), say(URGENT[one.urgency]), added, alone)
 
 
 def choices(source: Source) -> tuple[ChoiceView, ...]:
@@ -108,11 +109,11 @@ def choices(source: Source) -> tuple[ChoiceView, ...]:
 
 
 def _choice(source: Source, made: Chosen) -> ChoiceView:
-    gone = "" if made.urgency else "this issue asks for it no more"
+    gone = "" if made.urgency else say("this issue asks for it no more")
     notes = [n for n in (made.note, gone) if n]
     return ChoiceView(
         job=capital(made.name),
-        decision=DECISIONS[made.decision],
+        decision=say(DECISIONS[made.decision]),
         when=f"{source.figures.day(made.day)}, {made.by}",
         note=sentence("; ".join(notes)),
         risk="" if made.decision == "ordered" else sentence(made.risk),
@@ -132,79 +133,96 @@ def changes(source: Source) -> ChangesView | None:
     if found is None:
         return None
     return ChangesView(
-        title=f"What changed since issue {found.since}",
+        title=say("What changed since issue {issue}", issue=found.since),
         basis=_basis(found),
         jobs=tuple(_job(c.name, c.was, c.now, c.because) for c in found.jobs),
         lines=tuple(_line(source, c) for c in found.lines),
         sums=tuple(_sum(source, c, found) for c in found.sums),
-        nothing="" if found.jobs or found.lines or found.sums else _NO_CHANGE,
+        nothing="" if found.jobs or found.lines or found.sums else say(_NO_CHANGE),
     )
 
 
 def _basis(found: Changes) -> str:
     if found.currencies[0] != found.currencies[1]:
-        return f"Issue {found.since} was priced in {found.currencies[0]}; prices are not compared."
+        return say(
+            "Issue {issue} was priced in {currency}; prices are not compared.",
+            issue=found.since,
+            currency=found.currencies[0],
+        )
     if found.as_issued:
-        return f"Compared with the report of issue {found.since} as it was sent out."
-    return (
-        f"Compared with the inspection of issue {found.since}, judged and priced by the books it names as "
-        "they stand today: a price that changed in a book since then does not show."
+        return say("Compared with the report of issue {issue} as it was sent out.", issue=found.since)
+    return say(
+        "Compared with the inspection of issue {issue}, judged and priced by the books it names as "
+        "they stand today: a price that changed in a book since then does not show.",
+        issue=found.since,
     )
 
 
 def _job(name: str, was: str, now: str, because: tuple[str, ...]) -> ChangeView:
-    return ChangeView(capital(name), was or "not asked for", now or "no longer asked for", _joined(because))
+    return ChangeView(
+        capital(name), was or say("not asked for"), now or say("no longer asked for"), _joined(because)
+    )
 
 
 def _joined(reasons: tuple[str, ...], most: int = 3) -> str:
     more = len(reasons) - most
-    return "; ".join(capital(r) for r in reasons[:most]) + (f"; and {more} more" if more > 0 else "")
+    return "; ".join(capital(r) for r in reasons[:most]) + (
+        say("; and {more} more", more=more) if more > 0 else ""
+    )
 
 
 def _line(source: Source, change: LineChange) -> ChangeView:
-    where = TITLES.get(change.total, change.total).lower()
+    where = lowered(say(TITLES.get(change.total, change.total)))
     before, now = (
         _price(source, span, asked)
         for span, asked in zip((change.before, change.now), change.on_request, strict=True)
     )
-    name = f"{capital(change.name)} ({KINDS.get(change.kind, change.kind).lower()}; {where})"
+    name = f"{capital(change.name)} ({lowered(say(KINDS.get(change.kind, change.kind)))}; {where})"
     return ChangeView(name, before, now, _joined(tuple(_line_reasons(source, change))))
 
 
 def _price(source: Source, span: Span | None, asked: bool) -> str:
     if span is None:
         return "–"
-    return "on request" if asked and not span.high else money_text(source, span)
+    return say("on request") if asked and not span.high else money_text(source, span)
 
 
 def _line_reasons(source: Source, change: LineChange) -> Iterator[str]:
     units, quantities = change.unit, change.quantity
     if units[0] and units[1] and units[0] != units[1]:
-        yield f"price changed: {money_text(source, units[1])} each, before {money_text(source, units[0])}"
+        yield say(
+            "price changed: {now} each, before {before}",
+            now=money_text(source, units[1]),
+            before=money_text(source, units[0]),
+        )
     if change.before and change.now and quantities[0] != quantities[1]:
-        yield f"{_count(source, quantities[1])} instead of {_count(source, quantities[0])}"
+        yield say(
+            "{now} instead of {before}",
+            now=_count(source, quantities[1]),
+            before=_count(source, quantities[0]),
+        )
     if change.jobs:
-        word = "for" if change.now else "was for"
-        yield f"{word} {joined([lowered(j) for j in change.jobs])}"
+        pattern = message("for {jobs}") if change.now else message("was for {jobs}")
+        yield say(pattern, jobs=joined([lowered(j) for j in change.jobs]))
     if change.on_request[0] != change.on_request[1] and change.before and change.now:
-        yield "no price is known any more" if change.on_request[1] else "a price is known now"
+        yield say("no price is known any more") if change.on_request[1] else say("a price is known now")
 
 
 def _count(source: Source, span: Span) -> str:
     low, high = (source.figures.quantity(q) for q in (span.low, span.high))
-    return low if low == high else f"{low} to {high}"
+    return low if low == high else say("{low} to {high}", low=low, high=high)
 
 
 def _sum(source: Source, change: SumChange, found: Changes) -> ChangeView:
     before, now = ("–" if s is None else money_text(source, s) for s in change.gross)
-    return ChangeView(TITLES.get(change.id, change.title), before, now, _why_sum(source, change, found))
+    return ChangeView(say(TITLES.get(change.id, change.title)), before, now, _why_sum(source, change, found))
 
 
 def _why_sum(source: Source, change: SumChange, found: Changes) -> str:
     old, new = found.tax_rates
     if change.id == "ordered":
-        return "By the customer's choices" if found.choices else "By the work and prices above"
+        return say("By the customer's choices") if found.choices else say("By the work and prices above")
     if old != new:
         rates = [source.figures.percent(float(rate), 1) for rate in (new, old)]
-        return f"Tax of {rates[0]} instead of {rates[1]}, besides the lines above"
-    return "By the lines above"
+        return say("Tax of {now} instead of {before}, besides the lines above", now=rates[0], before=rates[1])
+    return say("By the lines above")

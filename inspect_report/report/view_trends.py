@@ -4,15 +4,18 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from inspect_report.judge.finding import Trend
+from inspect_report.judge.trends import EVEN
 from inspect_report.records.quantity import difference_from_si, from_si
 from inspect_report.report.chartspec import Axis, Edge, Line, Point, TrendChart, scale
 from inspect_report.report.figures import COVERAGE, Figures, joined
 from inspect_report.report.reportparts import TrendView
 from inspect_report.report.source import Source
-from inspect_report.report.words import capital, place_words, sentence
+from inspect_report.report.words import capital, sentence
+from inspect_report.telling.manner import say
+from inspect_report.telling.positions import place_words
 
 HOUR = 3600.0
-EVEN = "; the line takes wear"
+
 """Where the part of a note begins that holds for every forecast and is told once, above all of them."""
 MOST_CHARTS = 6
 """Charts of one engine: those nearest to their limit; the table holds the rest."""
@@ -53,14 +56,19 @@ def forecast(source: Source, trend: Trend) -> str:
     """When a trend meets its limit, or why that cannot be said."""
     if trend.meets_limit is None or not trend.times:
         return sentence(
-            trend.note.partition(EVEN)[0]
-            or "No forecast: too few readings, or no limit within reach of the line"
+            trend.note.partition(f"; {say(EVEN)}")[0]
+            or say("No forecast: too few readings, or no limit within reach of the line")
         )
     figures, left = source.figures, trend.meets_limit - trend.times[-1]
     if left <= 0:
-        return "The line has met the limit."
+        return say("The line has met the limit.")
     at, soon = (_whole_hours(figures, t) for t in (trend.meets_limit, left))
-    return f"Limit expected in about {soon} of running, at {at} of the part ({_bounds(figures, trend)})."
+    return say(
+        "Limit expected in about {time} of running, at {age} of the part ({bounds}).",
+        time=soon,
+        age=at,
+        bounds=_bounds(figures, trend),
+    )
 
 
 def _whole_hours(figures: Figures, seconds: float) -> str:
@@ -72,10 +80,10 @@ def _bounds(figures: Figures, trend: Trend) -> str:
     ends = (trend.meets_early, trend.meets_late)
     early, late = ("" if t is None else _whole_hours(figures, t) for t in ends)
     if early and late:
-        return f"between {early} and {late}, 95 %"
+        return say("between {early} and {late}, 95 %", early=early, late=late)
     if early:
-        return f"not before {early}, 95 %"
-    return f"by {late} at the latest, 95 %" if late else "no bounds known"
+        return say("not before {early}, 95 %", early=early)
+    return say("by {late} at the latest, 95 %", late=late) if late else say("no bounds known")
 
 
 def _chart(source: Source, trend: Trend) -> TrendChart:
@@ -88,9 +96,14 @@ def _chart(source: Source, trend: Trend) -> TrendChart:
     xs = [p.x for p in points] + [b[0] for b in band]
     return TrendChart(
         title=name,
-        alt=f"{name} over running time: {_told_points(source, trend)}. {forecast(source, trend)}",
+        alt=say(
+            "{name} over running time: {values}. {forecast}",
+            name=name,
+            values=_told_points(source, trend),
+            forecast=forecast(source, trend),
+        ),
         caption="",
-        x_axis=scale(min(xs), max(xs), "running time of the part, h", source.figures.number, wanted=5),
+        x_axis=scale(min(xs), max(xs), say("running time of the part, h"), source.figures.number, wanted=5),
         y_axis=y_axis,
         lines=_lines(trend, points),
         fit=_fit(trend, xs),
@@ -146,9 +159,15 @@ def _compared(pairs: Sequence[tuple[Source, Trend]]) -> TrendChart:
     )
     return TrendChart(
         title=name,
-        alt=f"{name} of {len(lines)} engines over running time; latest, in {first.unit or 'ones'}: {told}.",
+        alt=say(
+            "{name} of {count} engines over running time; latest, in {unit}: {values}.",
+            name=name,
+            count=len(lines),
+            unit=first.unit or say("ones"),
+            values=told,
+        ),
         caption="",
-        x_axis=scale(min(xs), max(xs), "running time of the part, h", source.figures.number, wanted=5),
+        x_axis=scale(min(xs), max(xs), say("running time of the part, h"), source.figures.number, wanted=5),
         y_axis=scale(min(ends), max(ends), first.unit, source.figures.number, wanted=4),
         lines=lines,
         limit=limit,
@@ -163,7 +182,7 @@ def _limit_edge(source: Source, trend: Trend) -> Edge | None:
     if trend.limit is None:
         return None
     text = source.figures.limit(trend.limit, trend.unit, trend.decimals)
-    return Edge(from_si(trend.limit, trend.unit), f"limit {text}")
+    return Edge(from_si(trend.limit, trend.unit), say("limit {limit}", limit=text))
 
 
 def _meets_edge(source: Source, trend: Trend) -> Edge | None:
@@ -176,7 +195,12 @@ def _told_points(source: Source, trend: Trend) -> str:
     figures = source.figures
     pairs = zip(trend.times, trend.values, strict=True)
     return ", ".join(
-        f"{figures.amount(v, trend.unit, trend.decimals)} at {figures.hours(t)}" for t, v in pairs
+        say(
+            "{value} at {time}",
+            value=figures.amount(v, trend.unit, trend.decimals),
+            time=figures.hours(t),
+        )
+        for t, v in pairs
     )
 
 
@@ -184,7 +208,10 @@ def _lines(trend: Trend, points: Sequence[Point]) -> tuple[Line, ...]:
     """Points cut where a new part starts a new line."""
     cuts = [0, *trend.starts, len(points)]
     pieces = [tuple(points[a:b]) for a, b in pairwise(cuts) if a < b]
-    return tuple(Line("" if len(pieces) == 1 else f"part {n}", piece) for n, piece in enumerate(pieces, 1))
+    return tuple(
+        Line("" if len(pieces) == 1 else say("part {number}", number=n), piece)
+        for n, piece in enumerate(pieces, 1)
+    )
 
 
 def _fit(trend: Trend, xs: Sequence[float]) -> tuple[tuple[float, float], ...]:

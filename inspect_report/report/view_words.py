@@ -7,21 +7,22 @@ from typing import Final
 from inspect_report.report.reportparts import Fact, LetterView
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, is_present, sentence
+from inspect_report.telling.manner import message, say
 
 TRADE: Final = {
-    "big end": "the end of the connecting rod that runs on the crankshaft",
-    "small end": "the end of the connecting rod that carries the piston pin",
-    "crankpin": "the part of the crankshaft on which a connecting rod runs",
-    "journal": "a round part of a shaft that runs in a bearing",
-    "shim": "a small disc of known thickness that sets the gap of a valve",
-    "hone": "a fine cross-hatched pattern cut into a bore, which holds oil",
-    "rebore": "bores cut to the next larger size, to which new pistons are fitted",
-    "crown": "the top of the piston, which the fire meets",
-    "ring land": "the part of the piston between two rings",
-    "tensioner": "the part that keeps a chain tight as it grows longer",
-    "reed": "a thin blade that lets the charge into the crankcase and not back",
-    "selector fork": "the fork that slides a gear sideways when a gear is changed",
-    "top dead centre": "the moment at which the piston stands highest",
+    message("big end"): message("the end of the connecting rod that runs on the crankshaft"),
+    message("small end"): message("the end of the connecting rod that carries the piston pin"),
+    message("crankpin"): message("the part of the crankshaft on which a connecting rod runs"),
+    message("journal"): message("a round part of a shaft that runs in a bearing"),
+    message("shim"): message("a small disc of known thickness that sets the gap of a valve"),
+    message("hone"): message("a fine cross-hatched pattern cut into a bore, which holds oil"),
+    message("rebore"): message("bores cut to the next larger size, to which new pistons are fitted"),
+    message("crown"): message("the top of the piston, which the fire meets"),
+    message("ring land"): message("the part of the piston between two rings"),
+    message("tensioner"): message("the part that keeps a chain tight as it grows longer"),
+    message("reed"): message("a thin blade that lets the charge into the crankcase and not back"),
+    message("selector fork"): message("the fork that slides a gear sideways when a gear is changed"),
+    message("top dead centre"): message("the moment at which the piston stands highest"),
 }
 """Trade words in a customer's words; common practice."""
 
@@ -56,6 +57,7 @@ def _met(source: Source) -> Iterator[tuple[str, str]]:
         *(f"{w.name} {w.plain}" for w in advice.work),
     ]
     text = " ".join((*names, *said)).lower().replace("-", " ")
-    for word, meaning in TRADE.items():
-        if word in text:
-            yield capital(word), sentence(meaning)
+    for english, meaning in TRADE.items():
+        word = say(english)
+        if word.lower() in text:
+            yield capital(word), sentence(say(meaning))

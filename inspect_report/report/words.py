@@ -6,7 +6,9 @@ from typing import Final
 
 from inspect_report.judge.finding import Finding, Seen, Verdict
 from inspect_report.records.position import Position
-from inspect_report.report.figures import NBSP, joined
+from inspect_report.report.figures import joined
+from inspect_report.telling.manner import message, say, word
+from inspect_report.telling.positions import label_words, place_words, plain_name
 
 GOOD: Final = (Verdict.AS_NEW, Verdict.SERVICEABLE)
 NOT_GOOD: Final = (Verdict.BEYOND_LIMIT, Verdict.UNDECIDED, Verdict.MARGINAL)
@@ -25,61 +27,62 @@ GRAVITY: Final = (
 """Verdicts from the one a reader must see first."""
 
 MEANING: Final = {
-    Verdict.AS_NEW: "within what the maker prints for new parts, or nothing found",
-    Verdict.SERVICEABLE: "worn, inside its limit, with allowance left",
-    Verdict.MARGINAL: "inside its limit with most of the wear allowance used, or a sign that needs attention",
-    Verdict.UNDECIDED: "so near the limit that the uncertainty of measurement reaches over it",
-    Verdict.BEYOND_LIMIT: "shown to be outside its limit, or seen to be damaged beyond what may stay",
-    Verdict.NO_LIMIT: "measured or seen, but nothing printed to hold it against",
-    Verdict.NOT_INSPECTED: "not looked at, for the reason given; says nothing about its state",
-    Verdict.NOT_APPLICABLE: "this engine has no such thing",
-    Verdict.CHECK_FAILED: "our computation went wrong; treat as not inspected",
+    Verdict.AS_NEW: message("within what the maker prints for new parts, or nothing found"),
+    Verdict.SERVICEABLE: message("worn, inside its limit, with allowance left"),
+    Verdict.MARGINAL: message(
+        "inside its limit with most of the wear allowance used, or a sign that needs attention"
+    ),
+    Verdict.UNDECIDED: message("so near the limit that the uncertainty of measurement reaches over it"),
+    Verdict.BEYOND_LIMIT: message(
+        "shown to be outside its limit, or seen to be damaged beyond what may stay"
+    ),
+    Verdict.NO_LIMIT: message("measured or seen, but nothing printed to hold it against"),
+    Verdict.NOT_INSPECTED: message("not looked at, for the reason given; says nothing about its state"),
+    Verdict.NOT_APPLICABLE: message("this engine has no such thing"),
+    Verdict.CHECK_FAILED: message("our computation went wrong; treat as not inspected"),
 }
 
-_ONE: Final = {
-    "cylinder": "cylinder {}",
-    "main-journal": "main journal {}",
-    "crankpin": "crankpin {}",
-    "cam": "{} camshaft",
-    "ring": "{} ring",
-    "height": "{}",
-    "axis": "{} the crank",
-    "end": "{} end",
-    "speed": "at {} speed",
-    "span": "span {}",
-    "point": "point {}",
-}
 _MANY: Final = {
-    "cylinder": "cylinders",
-    "crankpin": "crankpins",
-    "cam": "camshafts",
-    "ring": "rings",
-    "height": "heights",
-    "axis": "axes",
-    "valve": "valves",
-    "end": "ends",
-    "speed": "speeds",
-    "point": "points",
+    "cylinder": message("cylinders"),
+    "crankpin": message("crankpins"),
+    "cam": message("camshafts"),
+    "ring": message("rings"),
+    "height": message("heights"),
+    "axis": message("axes"),
+    "valve": message("valves"),
+    "end": message("ends"),
+    "speed": message("speeds"),
+    "point": message("points"),
+    "main-journal": message("main journals"),
+    "guide": message("guides"),
+    "sprocket": message("sprockets"),
+    "span": message("spans"),
+    "line": message("lines"),
+    "mesh": message("meshes"),
 }
-_SELF_TELLING: Final = frozenset({"valve", "ring", "height", "axis", "end", "cam"})
-"""Axes whose label is understood without their noun."""
+_ALL: Final = {
+    "cylinders": message("all {count} cylinders"),
+    "crankpins": message("all {count} crankpins"),
+    "main journals": message("all {count} main journals"),
+    "camshafts": message("all {count} camshafts"),
+    "rings": message("all {count} rings"),
+    "valves": message("all {count} valves"),
+    "inlet valves": message("all {count} inlet valves"),
+    "exhaust valves": message("all {count} exhaust valves"),
+    "points": message("all {count} points"),
+    "places": message("all {count} places"),
+}
+_VALVES: Final = {
+    "inlet": message("inlet valves {numbers}"),
+    "exhaust": message("exhaust valves {numbers}"),
+}
 _PREPOSED: Final = frozenset({"cam", "ring", "end"})
 """Axes whose label stands before the noun: the inlet camshaft."""
-
-
-def plain_name(kebab: str) -> str:
-    """An id as words."""
-    return kebab.replace("-", " ").replace("_", " ")
 
 
 def capital(text: str) -> str:
     """A sentence's first letter raised."""
     return text[:1].upper() + text[1:]
-
-
-def lowered(name: str) -> str:
-    """A name for the middle of a sentence; one written in capitals keeps them."""
-    return name[:1].lower() + name[1:] if name[1:2].islower() else name
 
 
 def sentence(text: str) -> str:
@@ -90,30 +93,13 @@ def sentence(text: str) -> str:
     return capital(text) if text[-1] in ".!?…:" else f"{capital(text)}."
 
 
-def label_words(axis: str, label: str) -> str:
-    """One label of an axis: ``cylinder 3``, ``inlet valve 1``, ``top ring``."""
-    if axis == "valve":
-        side, _, number = label.partition("-")
-        return f"{side} valve {number}".strip()
-    if axis in _ONE:
-        return _ONE[axis].format(plain_name(label))
-    return f"{plain_name(axis)} {plain_name(label)}"
-
-
-def place_words(position: Position) -> str:
-    """A place in words; ``engine`` for the whole of it."""
-    pairs = zip(position.axes, position.labels, strict=True)
-    return ", ".join(label_words(axis, label) for axis, label in pairs) or "engine"
-
-
-def short_place(position: Position) -> str:
-    """A place in a crowded cell: ``inlet 1``, ``top, along``."""
-    pairs = zip(position.axes, position.labels, strict=True)
-    return ", ".join(plain_name(n) if a in _SELF_TELLING else label_words(a, n) for a, n in pairs)
-
-
 def plural(axis: str) -> str:
     """The noun of an axis for several of it."""
+    return say(_nouns(axis))
+
+
+def _nouns(axis: str) -> str:
+    """The same in English."""
     return _MANY.get(axis, f"{plain_name(axis)}s")
 
 
@@ -122,8 +108,8 @@ def runs(labels: Sequence[str]) -> str:
     if len(labels) > 2 and all(n.isdigit() for n in labels):
         numbers = [int(n) for n in labels]
         if numbers == list(range(numbers[0], numbers[0] + len(numbers))):
-            return f"{labels[0]} to {labels[-1]}"
-    return joined([plain_name(n) for n in labels])
+            return say("{first} to {last}", first=labels[0], last=labels[-1])
+    return joined([word(plain_name(n)) for n in labels])
 
 
 def _along_one(axis: str, labels: Sequence[str]) -> str:
@@ -131,7 +117,9 @@ def _along_one(axis: str, labels: Sequence[str]) -> str:
         return label_words(axis, labels[0])
     if axis == "valve":
         return _valves(labels)
-    return f"{runs(labels)} {plural(axis)}" if axis in _PREPOSED else f"{plural(axis)} {runs(labels)}"
+    if axis in _PREPOSED:
+        return say("{labels} {things}", labels=runs(labels), things=plural(axis))
+    return say("{things} {labels}", things=plural(axis), labels=runs(labels))
 
 
 def _valves(labels: Sequence[str]) -> str:
@@ -142,7 +130,9 @@ def _valves(labels: Sequence[str]) -> str:
         sides.setdefault(side, []).append(number)
     if any(len(numbers) == 1 for numbers in sides.values()):
         return joined([label_words("valve", label) for label in labels])
-    return joined([f"{side} valves {runs(numbers)}" for side, numbers in sides.items()])
+    return joined(
+        [say(_VALVES.get(s, "{side} valves {numbers}"), side=s, numbers=runs(n)) for s, n in sides.items()]
+    )
 
 
 MOST_EXCEPTED: Final = 2
@@ -161,7 +151,11 @@ def places_words(positions: Sequence[Position]) -> str:
     if len(excepted) > min(MOST_EXCEPTED, len(here) // 3):
         return "; ".join(_by_first(positions))
     whole = ", ".join(_along_one(a, ls) for a, ls in zip(axes, labels, strict=True))
-    return f"{whole}, except {_excepted(axes, excepted)}" if excepted else whole
+    return (
+        say("{places}, except {excepted}", places=whole, excepted=_excepted(axes, excepted))
+        if excepted
+        else whole
+    )
 
 
 def _excepted(axes: tuple[str, ...], excepted: Sequence[tuple[str, ...]]) -> str:
@@ -181,12 +175,12 @@ def where_words(positions: Sequence[Position], everywhere: Sequence[Position]) -
     axes = positions[0].axes if positions else ()
     if len(positions) < 3 or not axes:
         return places_words(positions)
-    kind = plural(axes[0]) if len(axes) == 1 else "valves" if axes[-1] == "valve" else "places"
+    kind = _nouns(axes[0]) if len(axes) == 1 else "valves" if axes[-1] == "valve" else "places"
     if set(positions) == set(everywhere):
-        return f"all {len(positions)} {kind}"
+        return say(_ALL.get(kind, "all {count} {things}"), count=len(positions), things=say(kind))
     for side in ("inlet", "exhaust") if kind == "valves" else ():
         if set(positions) == {p for p in everywhere if (p.label("valve") or "").startswith(side)}:
-            return f"all {len(positions)} {side} valves"
+            return say(_ALL[f"{side} valves"], count=len(positions))
     return places_words(positions)
 
 
@@ -196,7 +190,11 @@ MOST_WORDS: Final = 58
 def where_in_short(positions: Sequence[Position], everywhere: Sequence[Position]) -> str:
     """Places in words, or only counted where the words would grow long; for places where all is well."""
     words = where_words(positions, everywhere)
-    return words if len(words) <= MOST_WORDS else f"{len(positions)} of {len(everywhere)} places"
+    return (
+        words
+        if len(words) <= MOST_WORDS
+        else say("{count} of {all} places", count=len(positions), all=len(everywhere))
+    )
 
 
 def is_present(finding: Finding) -> bool:
@@ -212,12 +210,18 @@ def finding_name(finding: Finding) -> str:
 
 def seen_words(seen: Seen) -> str:
     """What the eye found, with its steps."""
-    steps = [f"amount {seen.amount}"]
-    steps += [f"size {seen.size}"] if seen.size is not None else []
-    steps += [f"strength {seen.strength}"] if seen.strength is not None else []
+    steps = [say("amount {step}", step=seen.amount)]
+    steps += [say("size {step}", step=seen.size)] if seen.size is not None else []
+    steps += [say("strength {step}", step=seen.strength)] if seen.strength is not None else []
     note = f" – {seen.note}" if seen.note else ""
     whose = f"; {seen.by}" if seen.by else ""
-    return f"{seen.damage} ({', '.join(steps)}{NBSP}of{NBSP}5{whose}){note}"
+    return say(
+        "{damage} ({steps}\u00a0of\u00a05{whose}){note}",
+        damage=word(seen.damage),
+        steps=", ".join(steps),
+        whose=whose,
+        note=note,
+    )
 
 
 def tone(verdict: Verdict | str) -> str:

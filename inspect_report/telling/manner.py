@@ -48,7 +48,7 @@ def in_english() -> bool:
     return _NOW.get().language == ENGLISH
 
 
-def say(message: str, **named: object) -> str:
+def say(message: str, /, **named: object) -> str:
     """
     A message in the language told now, its placeholders filled in.
 
@@ -61,14 +61,14 @@ def say(message: str, **named: object) -> str:
     return text.format(**named) if named else text
 
 
-def say_as(context: str, message: str, **named: object) -> str:
+def say_as(context: str, message: str, /, **named: object) -> str:
     """As ``say``, for a message that means another thing elsewhere: ``context`` tells the two apart."""
     language = _NOW.get().language
     text = message if language == ENGLISH else catalogue(language).one(message, context)
     return text.format(**named) if named else text
 
 
-def say_count(one: str, many: str, count: int, **named: object) -> str:
+def say_count(one: str, many: str, count: int, /, **named: object) -> str:
     """
     A message that counts, in the form that the language has for the count.
 
@@ -91,6 +91,12 @@ def message(text: str) -> str:
     return text
 
 
+def message_as(context: str, text: str) -> str:
+    """As ``message``, for a text said later by ``say_as`` in this context."""
+    del context
+    return text
+
+
 def word(text: str) -> str:
     """
     A word of the books or of the program as it is shown: damage, answers, depths, verdicts, urgencies.
@@ -98,6 +104,23 @@ def word(text: str) -> str:
     In files and in data it stays English; what the catalogues do not know is shown as it is written.
     """
     return say(text)
+
+
+def lowered(name: str) -> str:
+    """A name for the middle of a sentence; one written in capitals keeps them."""
+    if say_as("names within a sentence", "begin small") != "begin small":
+        return name
+    return name[:1].lower() + name[1:] if name[1:2].islower() else name
+
+
+def thing(name: str) -> str:
+    """An id as the words of a thing: ``big-end-clearance`` reads "big end clearance"."""
+    words = name.replace("-", " ").replace("_", " ")
+    if in_english() or say(words) != words:
+        return say(words)
+    named = words[:1].upper() + words[1:]
+    told = say(named)
+    return words if told == named else lowered(told)
 
 
 _POINT: Final = "."

@@ -10,13 +10,13 @@ from inspect_report.records.position import ENGINE, Position
 from inspect_report.report.words import (
     GRAVITY,
     MEANING,
-    place_words,
     places_words,
     seen_words,
     sentence,
     where_in_short,
     where_words,
 )
+from inspect_report.telling.positions import place_words
 from tests.report.an_inspection import at
 
 VALVES = ("inlet-1", "inlet-2", "exhaust-1", "exhaust-2")

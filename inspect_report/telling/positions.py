@@ -1,0 +1,87 @@
+"""Turns places in an engine into the words a customer reads, in the language told now."""
+
+from typing import Final
+
+from inspect_report.records.position import Position
+from inspect_report.telling.manner import in_english, message, say, word
+
+_ONE: Final = {
+    "cylinder": message("cylinder {label}"),
+    "main-journal": message("main journal {label}"),
+    "crankpin": message("crankpin {label}"),
+    "cam": message("{label} camshaft"),
+    "ring": message("{label} ring"),
+    "height": "{label}",
+    "axis": message("{label} the crank"),
+    "end": message("{label} end"),
+    "speed": message("at {label} speed"),
+    "span": message("span {label}"),
+    "point": message("point {label}"),
+}
+_OTHER: Final = message("{axis} {label}")
+"""How a place along an axis of a workshop's own is told."""
+WHOLE: Final = (
+    message("inlet camshaft"),
+    message("exhaust camshaft"),
+    message("top ring"),
+    message("second ring"),
+    message("oil ring"),
+    message("along the crank"),
+    message("across the crank"),
+    message("left end"),
+    message("right end"),
+    message("front end"),
+    message("rear end"),
+    message("upper end"),
+    message("lower end"),
+    message("at idle speed"),
+)
+"""Places whose words stand in the catalogues as a whole, since many languages bend one word by the other."""
+_VALVE: Final = {
+    "inlet": message("inlet valve {number}"),
+    "exhaust": message("exhaust valve {number}"),
+}
+_SELF_TELLING: Final = frozenset({"valve", "ring", "height", "axis", "end", "cam"})
+"""Axes whose label is understood without their noun."""
+
+
+def plain_name(kebab: str) -> str:
+    """An id as words."""
+    return kebab.replace("-", " ").replace("_", " ")
+
+
+def label_words(axis: str, label: str) -> str:
+    """One label of an axis: ``cylinder 3``, ``inlet valve 1``, ``top ring``."""
+    if axis == "valve":
+        side, _, number = label.partition("-")
+        return say(_VALVE.get(side, "{side} valve {number}"), side=side, number=number).strip()
+    pattern, written = _ONE.get(axis, _OTHER), plain_name(label)
+    whole = pattern.format(label=written, axis=plain_name(axis))
+    if in_english() or say(whole) != whole:
+        return say(whole)
+    return say(pattern, label=word(written), axis=word(plain_name(axis)))
+
+
+def place_words(position: Position) -> str:
+    """A place in words; ``engine`` for the whole of it, whatever the language."""
+    pairs = zip(position.axes, position.labels, strict=True)
+    return ", ".join(label_words(axis, label) for axis, label in pairs) or "engine"
+
+
+def short_place(position: Position) -> str:
+    """A place in a crowded cell: ``inlet 1``, ``top, along``."""
+    pairs = zip(position.axes, position.labels, strict=True)
+    return ", ".join(_short(n) if a in _SELF_TELLING else label_words(a, n) for a, n in pairs)
+
+
+def _short(label: str) -> str:
+    """A label alone; of a valve its side and number."""
+    side, _, number = plain_name(label).rpartition(" ")
+    return f"{word(side)} {number}" if side and number.isdigit() else word(plain_name(label))
+
+
+def at_words(position: Position) -> str:
+    """A place within a sentence of a note, ``cylinder 2, exhaust valve 1``; empty for the whole engine."""
+    if in_english():
+        return position.words
+    return place_words(position) if position.labels else ""

@@ -1,0 +1,127 @@
+"""
+Defines the words that stand in files and in data in English and are shown in the language of a report.
+
+A verdict, an urgency or a depth is a key: it is compared, written to JSON and typed by inspectors, and never
+translated there. ``word`` shows it. Words of the shipped books stand in the catalogue of the books.
+"""
+
+from typing import Final
+
+from inspect_report.telling.manner import message, message_as
+
+VERDICTS: Final = (
+    message("as new"),
+    message("serviceable"),
+    message("marginal"),
+    message("undecided"),
+    message("beyond limit"),
+    message("not inspected"),
+    message("not applicable"),
+    message("no limit known"),
+    message("check failed"),
+)
+GRADES: Final = (*VERDICTS[:3], message("unserviceable"), message("not graded"))
+URGENCIES: Final = (
+    message("before running"),
+    message("at this opening"),
+    message("next opening"),
+    message("watch"),
+)
+DEPTHS: Final = (
+    message("in the frame"),
+    message("top end off"),
+    message("fully stripped"),
+    message("after assembly"),
+)
+REPORTS: Final = (
+    message("pre-purchase assessment"),
+    message("rebuild quote"),
+    message("condition history"),
+)
+ENGINE_STATES: Final = (message("cold"), message("warm"), message("hot"))
+ORIGINS: Final = (message("spec sheet"), message("common practice"), message("from memory"))
+BOOKS: Final = (
+    message("spec sheet"),
+    message("checklist"),
+    message("workshop file"),
+    message("rulebook"),
+    message("workbook"),
+    message("characteristics book"),
+    message("scales"),
+    message("scoring"),
+    message("practice"),
+    message("cautions"),
+)
+CAUSES_OF_DOUBT: Final = (
+    message("resolution"),
+    message("repeats"),
+    message("scatter"),
+    message("permissible error"),
+)
+FORM: Final = "form of a bore"
+FORMS: Final = (
+    message_as("form of a bore", "barrel"),
+    message_as("form of a bore", "waist"),
+    message_as("form of a bore", "bell"),
+    message_as("form of a bore", "taper"),
+    message_as("form of a bore", "straight"),
+)
+DIMENSIONS: Final = (
+    message("angle"),
+    message("count"),
+    message("flow"),
+    message("force"),
+    message("length"),
+    message("mass"),
+    message("pressure"),
+    message("ratio"),
+    message("temperature"),
+    message("time"),
+    message("torque"),
+    message("voltage"),
+    message("volume"),
+)
+SIDES: Final = (message("inlet"), message("exhaust"), message("left"), message("right"))
+STEPS: Final = (
+    message("readings"),
+    message("instrument"),
+    message("formula"),
+    message("quantity"),
+    message("seen"),
+    message("new"),
+    message("limit"),
+    message("source"),
+    message("rule"),
+    message("inside"),
+    message("used"),
+    message("verdict"),
+    message("means"),
+    message("if beyond"),
+    message("diagnosis"),
+    message("because"),
+    message("rules"),
+    message("evidence"),
+    message("against"),
+    message("explained"),
+    message("could be"),
+    message("tells apart"),
+    message("next check"),
+    message("work"),
+    message("price"),
+    message("while open"),
+    message("if left"),
+    message("decided"),
+    message("changed"),
+    message("likely"),
+    message("hidden"),
+    message("does"),
+    message("leaves"),
+    message("sum"),
+    message("jobs"),
+    message("mean"),
+    message("nothing"),
+    message("draws"),
+    message("chance"),
+    message("at most"),
+)
+"""Labels of the steps of a chain."""
