@@ -33,7 +33,7 @@ def run(*words: str | Path) -> None:
 
 def whole_report(folder: Path) -> None:
     """The whole job, cold, against Chromium printing the HTML it made."""
-    ours = seconds(lambda: run(*COMMAND, "report", SAMPLE, "--out", folder))
+    ours = seconds(lambda: run(*COMMAND, "report", SAMPLE, "--anew", "--out", folder))
     page = next(folder.glob("*.html"))
     if CHROMIUM is None:
         print("chromium is not installed: no ratio for the whole job")
@@ -60,10 +60,39 @@ def check_of_a_file() -> None:
     ratio(f"check of a file of {SAMPLE.name}", ours, theirs, "starting Python with its two libraries")
 
 
+def unchanged_report(folder: Path) -> None:
+    """A report asked for again with nothing changed, against starting Python."""
+    words = (*COMMAND, "report", SAMPLE, "--out", folder)
+    run(*words)
+    ours = seconds(lambda: run(*words), 5)
+    theirs = seconds(lambda: run(sys.executable, "-c", "import pydantic, yaml"), 5)
+    ratio("report with nothing changed", ours, theirs, "starting Python with its two libraries")
+
+
+def memory(folder: Path) -> None:
+    """What a process holds after many reports, against after a few: flat is 1."""
+    words = (sys.executable, "-c", HELD, folder, SAMPLE.parent / "kart-two-stroke.yaml")
+    told = subprocess.run([str(w) for w in words], check=True, capture_output=True, text=True).stdout
+    few, many = map(int, told.split())
+    title = "memory held after 60 reports in one process"
+    print(f"{title:<58} {many / 1024:7.0f} MiB {many / few:6.2f} × after 20")
+
+
+HELD = """
+import resource, sys
+from pathlib import Path
+from inspect_report import assess, load, render
+for n in range(60):
+    render(assess(load(Path(sys.argv[2]))), Path(sys.argv[1]))
+    if n in (19, 59):
+        print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
+"""
+
+
 def many_files(folder: Path) -> None:
     """A hundred inspections in one call, against one after the other in one process."""
     files = copies(folder)
-    together = seconds(lambda: run(*COMMAND, "report", *files, "--out", folder / "together"), 1)
+    together = seconds(lambda: run(*COMMAND, "report", *files, "--anew", "--out", folder / "together"), 1)
     few = files[:10]
     single: tuple[str | Path, ...] = (sys.executable, "-c", ONE_BY_ONE, folder / "alone", *few)
     alone = seconds(lambda: run(*single), 1) * BATCH / len(few)
@@ -100,6 +129,8 @@ def main() -> None:
         (folder / "many").mkdir()
         whole_report(folder / "one")
         check_of_a_file()
+        unchanged_report(folder / "again")
+        memory(folder / "held")
         many_files(folder / "many")
     leak_bores()
     whole_engine()
