@@ -18,6 +18,7 @@ from inspect_report.report import (
     view_findings,
     view_front,
     view_history,
+    view_missing,
     view_numbers,
     view_photos,
     view_quote,
@@ -87,8 +88,8 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
         changes=view_quote.changes(source),
         trends=view_trends.trends(source),
         past=view_history.past(source),
-        missing=view_findings.missing(source, Verdict.NOT_INSPECTED),
-        not_applicable=view_findings.missing(source, Verdict.NOT_APPLICABLE),
+        missing=view_missing.missing(source, Verdict.NOT_INSPECTED),
+        not_applicable=view_missing.missing(source, Verdict.NOT_APPLICABLE),
         photos=view_photos.all_but_front(album),
         closing=view_back.closing(source),
         glossary=view_words.glossary(source),
@@ -120,7 +121,7 @@ def _front(source: Source, album: Sequence[Placed]) -> FrontView:
         costs=view_estimate.costs(source),
         cost_total=view_estimate.whole(source),
         cost_note=view_estimate.cost_note(source),
-        missing_groups=view_findings.missing_groups(source),
+        missing_groups=view_missing.missing_groups(source),
     )
 
 

@@ -1,4 +1,4 @@
-"""Turns findings into the rows of assemblies, of results with uncertainty and of what is missing."""
+"""Turns findings into the rows of assemblies, and of results with uncertainty."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
@@ -15,7 +15,6 @@ from inspect_report.judge.finding import (
     Verdict,
 )
 from inspect_report.measure.budget import expanded
-from inspect_report.records.position import Position
 from inspect_report.records.quantity import difference_from_si, from_si
 from inspect_report.report.chainparts import ChainView
 from inspect_report.report.figures import (
@@ -28,8 +27,6 @@ from inspect_report.report.figures import (
 )
 from inspect_report.report.reportparts import (
     Bar,
-    MissingGroup,
-    MissingView,
     PhotoView,
     ResultView,
 )
@@ -86,7 +83,7 @@ def results(source: Source, findings: Sequence[Finding], why: Why, show: Show) -
         for f in findings
         if is_present(f) and not is_clean(f) and not is_unlimited(f) and not source.says_the_same(f)
     ]
-    for _, same in _by_characteristic(present):
+    for _, same in by_characteristic(present):
         limit: Limit | None = None
         for n, alike in enumerate(_alike(same)):
             row = _result(source, alike, first=n == 0, as_above=n > 0 and alike[0].limit == limit)
@@ -109,7 +106,7 @@ def is_unlimited(finding: Finding) -> bool:
 def unlimited(source: Source, findings: Sequence[Finding]) -> tuple[str, ...]:
     """What was measured with nothing to hold it against, each with its places and values."""
     told = []
-    for characteristic, same in _by_characteristic(f for f in findings if is_unlimited(f)):
+    for characteristic, same in by_characteristic(f for f in findings if is_unlimited(f)):
         if source.says_the_same(same[0]):
             continue
         where = where_in_short([f.position for f in same], source.everywhere[characteristic])
@@ -121,7 +118,7 @@ def unlimited(source: Source, findings: Sequence[Finding]) -> tuple[str, ...]:
 def clean(source: Source, findings: Sequence[Finding]) -> tuple[str, ...]:
     """What was looked at with nothing found, each with its places."""
     told = []
-    for characteristic, same in _by_characteristic(f for f in findings if is_clean(f)):
+    for characteristic, same in by_characteristic(f for f in findings if is_clean(f)):
         where = where_in_short([f.position for f in same], source.everywhere[characteristic])
         answers = joined(list(dict.fromkeys(plain_name(c) for f in same for c in f.chosen)))
         place = "" if where == "engine" else f" ({where})"
@@ -129,7 +126,8 @@ def clean(source: Source, findings: Sequence[Finding]) -> tuple[str, ...]:
     return tuple(told)
 
 
-def _by_characteristic(findings: Iterable[Finding]) -> Iterable[tuple[str, list[Finding]]]:
+def by_characteristic(findings: Iterable[Finding]) -> Iterable[tuple[str, list[Finding]]]:
+    """Findings by their characteristic, in the order they come."""
     gathered: dict[str, list[Finding]] = {}
     for finding in findings:
         gathered.setdefault(finding.characteristic, []).append(finding)
@@ -361,52 +359,3 @@ def coverage_words(source: Source, grade: Grade) -> str:
     )
     score = say("; score {score} of 100", score=source.score(grade)) if grade.score is not None else ""
     return capital(used + deeper + score)
-
-
-def missing(source: Source, verdict: Verdict) -> tuple[MissingView, ...]:
-    """Everything with one of the two verdicts of absence: singly, and by assembly where deeper."""
-    absent = [f for f in source.a.judged.findings if f.verdict is verdict]
-    rows: list[MissingView] = []
-    for _, same in _by_characteristic(f for f in absent if not f.outside_depth):
-        for reason, places in _by_reason(same):
-            rows.append(MissingView(capital(same[0].name), _missing_where(source, same[0], places), reason))
-    return (*rows, *_deeper([f for f in absent if f.outside_depth], source))
-
-
-def _deeper(findings: Sequence[Finding], source: Source) -> Iterable[MissingView]:
-    """What a deeper strip-down would show, by assembly and depth."""
-    gathered: dict[tuple[str, str], dict[str, None]] = {}
-    for finding in findings:
-        grade = source.grades.get(finding.assembly)
-        name = grade.name if grade else plain_name(finding.assembly)
-        gathered.setdefault((name, finding.reason), {})[lowered(finding.name)] = None
-    for (assembly, reason), names in gathered.items():
-        yield MissingView(assembly, capital(", ".join(names)), reason)
-
-
-def _by_reason(findings: Iterable[Finding]) -> Iterable[tuple[str, list[Position]]]:
-    gathered: dict[str, list[Position]] = {}
-    for finding in findings:
-        gathered.setdefault(finding.reason, []).append(finding.position)
-    return gathered.items()
-
-
-def _missing_where(source: Source, finding: Finding, places: list[Position]) -> str:
-    words = where_words(places, source.everywhere[finding.characteristic])
-    return say("all of it") if words == "engine" else words
-
-
-def missing_groups(source: Source, most: int = 4) -> tuple[MissingGroup, ...]:
-    """What was not looked at, by reason, the reason with most of it first; for the first page."""
-    gathered: dict[str, dict[str, None]] = {}
-    for finding in source.a.judged.findings:
-        if finding.verdict is Verdict.NOT_INSPECTED:
-            gathered.setdefault(finding.reason, {})[lowered(finding.name)] = None
-    ordered = sorted(gathered.items(), key=lambda kv: -len(kv[1]))
-    return tuple(MissingGroup(capital(r), _some(list(names))) for r, names in ordered[:most])
-
-
-def _some(names: list[str], most: int = 6) -> str:
-    if len(names) <= most:
-        return joined(names)
-    return say("{list} and {count} more", list=", ".join(names[:most]), count=len(names) - most)

@@ -13,7 +13,6 @@ from typing import Any, Final
 
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po, write_po
-from jinja2 import Environment
 from jinja2.ext import babel_extract
 
 from inspect_report.knowledge.kept import document_of_book

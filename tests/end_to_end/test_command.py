@@ -146,7 +146,7 @@ def test_sheet_prints_what_was_read_so_far(tmp_path: Path) -> None:
     """`sheet FILE` fills the boxes; without a file or an engine, or with both, it says what to write."""
     done = run("sheet", SAMPLES / "kart-two-stroke.yaml", "--out", tmp_path / "so-far.pdf")
     assert done.returncode == 0, done.stderr
-    told = ["pdftotext", "-layout", tmp_path / "so-far.pdf", "-"]
+    told = ["pdftotext", "-layout", str(tmp_path / "so-far.pdf"), "-"]
     assert "HB-2026-063" in subprocess.run(told, capture_output=True, text=True, check=True).stdout
     neither = run("sheet", "--out", tmp_path / "none.pdf")
     both = run(
