@@ -73,7 +73,7 @@ def report_one(job: Job, beside: "Executor | None" = None) -> Outcome:
     (path,), begun = job.files, time.time_ns()
     case = load(path)
     read = files_read(case)
-    assessment = assess(case)
+    assessment = assess(case, job.language)
     files = render(
         assessment, job.out, kind=job.kind, formats=job.formats, templates=job.templates, beside=beside
     )

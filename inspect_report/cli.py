@@ -26,6 +26,7 @@ from inspect_report.batch import (
     report_one,
     reported_before,
 )
+from inspect_report.places import languages
 from inspect_report.unchanged import Came, Job, remember
 from inspect_report.version import __version__
 
@@ -117,6 +118,15 @@ def _parser() -> argparse.ArgumentParser:
 Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 
+def _add_language(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--language",
+        choices=languages(),
+        default="",
+        help="language of the report, when not the one of the inspection or the workshop file",
+    )
+
+
 def _add_engine(command: argparse.ArgumentParser, *, required: bool) -> None:
     command.add_argument(
         "--spec-sheet", type=Path, required=required, metavar="FILE", help="the engine's spec sheet"
@@ -152,6 +162,7 @@ def _add_sheet(commands: Commands) -> None:
         "file", nargs="?", type=Path, metavar="FILE", help="inspection; what it holds stands in its boxes"
     )
     _add_engine(command, required=False)
+    _add_language(command)
     command.add_argument("--out", type=Path, required=True, metavar="FILE", help="PDF to write")
     command.set_defaults(run=_sheet)
 
@@ -166,6 +177,7 @@ def _add_check(commands: Commands) -> None:
 
 def _add_out(command: argparse.ArgumentParser) -> None:
     command.add_argument("--out", type=Path, required=True, metavar="DIR", help="folder to write to")
+    _add_language(command)
     command.add_argument(
         "--only",
         action="append",
@@ -212,6 +224,7 @@ def _add_why(commands: Commands) -> None:
         metavar="FINDING",
         help="for example valve-clearance.2.inlet-1; or an order: least, advised, complete or ordered",
     )
+    _add_language(command)
     command.add_argument("--budget", action="store_true", help="add where its uncertainty comes from")
     command.add_argument("--json", action="store_true", help="as JSON, for another program")
     command.set_defaults(run=_why)
@@ -301,7 +314,7 @@ def _filled_sheet(options: argparse.Namespace) -> Outcome:
     from inspect_report.knowledge.shelf import load
     from inspect_report.report.sheets import write_filled_sheet
 
-    write_filled_sheet(load(options.file), options.out)
+    write_filled_sheet(load(options.file), options.out, options.language)
     return Outcome(DONE, f"{options.out}")
 
 
@@ -310,7 +323,7 @@ def _blank_sheet(options: argparse.Namespace) -> Outcome:
     from inspect_report.report.sheets import write_sheet
 
     books = bench_books(options.spec_sheet, options.checklist, options.workshop)
-    write_sheet(books, options.depth, options.out)
+    write_sheet(books, options.depth, options.out, options.language)
     return Outcome(DONE, f"{options.out}")
 
 
@@ -356,7 +369,7 @@ def _report(options: argparse.Namespace) -> Outcome:
 
 def _job(options: argparse.Namespace, files: tuple[Path, ...]) -> Job:
     kind, title = getattr(options, "kind", None), getattr(options, "title", "")
-    return Job(files, options.out, _formats(options), kind, title, options.templates)
+    return Job(files, options.out, _formats(options), kind, title, options.templates, options.language)
 
 
 def _before(options: argparse.Namespace, job: Job) -> Outcome | None:
@@ -428,7 +441,7 @@ def _history(options: argparse.Namespace) -> Outcome:
 
         cases = load_all(options.files)
         read = [path for case in cases for path in files_read(case)]
-        assessments = tuple(assess(case) for case in cases)
+        assessments = tuple(assess(case, options.language) for case in cases)
         files = render_history(
             assessments,
             options.out,
@@ -447,7 +460,7 @@ def _why(options: argparse.Namespace) -> Outcome:
     from inspect_report.pipeline import assess
     from inspect_report.report.explain import UnknownFinding, why, why_json
 
-    assessment = assess(load(options.file))
+    assessment = assess(load(options.file), options.language)
     try:
         if options.json:
             return Outcome(DONE, why_json(assessment, options.finding))

@@ -8,6 +8,7 @@ from inspect_report.comparison.comparing import OtherEngine, compare
 from inspect_report.knowledge.case import IssuedReport
 from inspect_report.knowledge.shelf import load
 from inspect_report.pipeline import as_issued, assess
+from inspect_report.records.languages import ENGLISH
 from inspect_report.records.problem import InvalidInspection, Place, Problem
 from inspect_report.records.shape import raw_file
 from inspect_report.report.comparison_text import comparison_json, comparison_text
@@ -44,7 +45,7 @@ def open_assessment(path: Path) -> Assessment:
         InvalidInput: the file cannot be read, is at fault, or is no report of this program.
     """
     if path.suffix.lower() != ".json":
-        return assess(load(path))
+        return assess(load(path), ENGLISH)
     text = raw_file(path).decode("utf-8", errors="replace")
     try:
         json.loads(text)

@@ -11,19 +11,31 @@ from inspect_report.judge.finding import PastReading
 from inspect_report.judge.judging import judge
 from inspect_report.judge.trends import past_readings
 from inspect_report.knowledge.case import Books, Case, IssuedReport
+from inspect_report.knowledge.in_language import case_in_language
 from inspect_report.measure.measuring import measure
 from inspect_report.records.checklist import applies_to, depths_of
 from inspect_report.records.inspection import Inspection
 from inspect_report.records.problem import InvalidInspection, Place, Problem
+from inspect_report.telling.manner import told_by
 from inspect_report.version import __version__
 
 
-def assess(case: Case) -> Assessment:
+def assess(case: Case, language: str = "") -> Assessment:
     """
-    Everything that can be said of one inspection by its books.
+    Everything that can be said of one inspection by its books, told in one language.
 
     A computation of ours that goes wrong becomes a finding ``check failed``; the rest still comes out.
+
+    Args:
+        case: The case.
+        language: Code of the language; when empty that of the inspection, the workshop file or its locale.
     """
+    told = case_in_language(case, language)
+    with told_by(told.books.workshop):
+        return _assessed(told)
+
+
+def _assessed(case: Case) -> Assessment:
     past = _past(case.earlier)
     measured = measure(case)
     judged = judge(case, measured, past)
@@ -54,7 +66,7 @@ def assess(case: Case) -> Assessment:
 def _before(case: Case) -> Issue | None:
     """What the issue said that this one replaces, where its file was named."""
     if case.replaced is not None:
-        said = assess(case.replaced)
+        said = assess(case.replaced, case.books.workshop.language)
     elif case.issued is not None:
         said = as_issued(case.issued)
     else:

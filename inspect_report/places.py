@@ -35,6 +35,12 @@ def languages_dir() -> Path:
     return _PACKAGE / "languages"
 
 
+def languages() -> tuple[str, ...]:
+    """Codes of the languages that a report can be told in: English, and each that has a folder."""
+    folders = sorted(path.parent.name for path in languages_dir().glob("*/program.po"))
+    return ("en", *(name for name in folders if name != "en"))
+
+
 def schemas_dir() -> Path:
     """Folder of the JSON Schemas that editors use to check the YAML files while they are written."""
     return _PACKAGE / "schemas"

@@ -36,12 +36,15 @@ class Job:
     kind: "Report | None" = None
     title: str = ""
     templates: Path | None = None
+    language: str = ""
 
     @property
     def key(self) -> str:
         """One name for the same job, wherever one stands."""
         paths = [str(p.absolute()) for p in (*self.files, self.out, *filter(None, (self.templates,)))]
-        return sha256(json.dumps([paths, self.formats, self.kind, self.title]).encode()).hexdigest()
+        return sha256(
+            json.dumps([paths, self.formats, self.kind, self.title, self.language]).encode()
+        ).hexdigest()
 
 
 @dataclass(frozen=True, slots=True)

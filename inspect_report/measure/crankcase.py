@@ -72,7 +72,7 @@ def vacuum_bore(bench: Bench, at: Position) -> Result:
 def _loss(bench: Bench, at: Position, test: Test) -> Result:
     readings = _readings(bench, at, test)
     found = bench.result(crankcase.pressure_loss_rate, readings, "pressure rate")
-    return replace(found, note=notes(_said(bench, readings), "the rate falls with what is left"))
+    return replace(found, note=notes(_said(bench, readings), say("the rate falls with what is left")))
 
 
 def _flow(bench: Bench, at: Position, test: Test) -> Result:

@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from inspect_report.records.checklist import Depth
+from inspect_report.records.languages import Language
 from inspect_report.records.marks import Marks
 from inspect_report.records.own_books import InspectionBooks
 from inspect_report.records.position import Position
@@ -184,6 +185,8 @@ class InspectionHead(Record):
     follows: Files = ()
     """File of the inspection before this one, or a list: the engine's own, and one a part came from."""
     report: Report
+    language: Language = ""
+    """In which this report is told; that of the workshop when left out."""
     depth: Depth
     checklist: Text
     """Id of a shipped checklist, or a file beside this one."""

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from inspect_report.records.languages import Language
 from inspect_report.records.money import Currency, Hours, Locale, PriceOrRange, PriceRange, unclear_share
 from inspect_report.records.own_books import OwnBooks
 from inspect_report.records.shape import Id, Price, Record, Text, amount
@@ -58,10 +59,12 @@ class Workshop(Record):
     email: Text = ""
     logo: Text = ""
     """Image file beside this one."""
-    language: Literal["en"] = "en"
+    language: Language = ""
+    """In which its reports are told; that of the locale when left out."""
     locale: Locale = "en_GB"
     """How numbers, dates and money are written."""
-    paper: Literal["A4", "Letter"] = "A4"
+    paper: Literal["A4", "Letter", ""] = ""
+    """That of the locale's country when left out."""
     currency: Currency = "EUR"
     """ISO 4217 code."""
     labour_rate: Price

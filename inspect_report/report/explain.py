@@ -27,7 +27,7 @@ from inspect_report.report import (
 )
 from inspect_report.report.source import Source
 from inspect_report.report.words import NOT_GOOD, capital, finding_name, places_words, seen_words, sentence
-from inspect_report.telling.manner import lowered, message, say, word
+from inspect_report.telling.manner import lowered, message, say, told_by, word
 
 WIDTH: Final = 100
 LABEL: Final = 12
@@ -54,10 +54,11 @@ def why(assessment: Assessment, wanted: str, *, budget: bool = False) -> str:
         UnknownFinding: there is none; the message names the nearest.
     """
     source = Source(assessment)
-    head, lines = _asked(source, wanted)
-    told = (text for line in chain(lines, _books(source)) for text in _laid_out(line))
-    finding = source.findings.get(wanted)
-    return "\n".join((head, "", *told, *(_budget(source, finding) if budget and finding else ())))
+    with told_by(assessment.workshop):
+        head, lines = _asked(source, wanted)
+        told = (text for line in chain(lines, _books(source)) for text in _laid_out(line))
+        finding = source.findings.get(wanted)
+        return "\n".join((head, "", *told, *(_budget(source, finding) if budget and finding else ())))
 
 
 def why_json(assessment: Assessment, wanted: str) -> str:
@@ -68,8 +69,10 @@ def why_json(assessment: Assessment, wanted: str) -> str:
         UnknownFinding: there is none; the message names the nearest.
     """
     source = Source(assessment)
-    title, lines = _asked(source, wanted)
-    steps = [{"step": label, "told": list(texts)} for label, texts in _by_label(chain(lines, _books(source)))]
+    with told_by(assessment.workshop):
+        title, lines = _asked(source, wanted)
+        told = _by_label(chain(lines, _books(source)))
+    steps = [{"step": label, "told": list(texts)} for label, texts in told]
     return json.dumps({"of": wanted, "title": title, "steps": steps}, ensure_ascii=False, indent=1)
 
 
@@ -90,7 +93,11 @@ def _asked(source: Source, wanted: str) -> tuple[str, Iterable[Line]]:
 
 def _books(source: Source) -> Iterator[Line]:
     """What the assessment was judged by; on a page the books stand in a table of their own."""
-    yield "judged by", "; ".join(f"{b.kind} {b.id}, version {b.version}" for b in source.a.books)
+    told = (
+        say("{kind} {id}, version {version}", kind=word(b.kind), id=b.id, version=b.version)
+        for b in source.a.books
+    )
+    yield "judged by", "; ".join(told)
 
 
 def steps_of(source: Source, finding: Finding) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -146,10 +153,10 @@ def _not_found(source: Source, wanted: str) -> str:
 
 
 def _laid_out(line: Line) -> Iterator[str]:
-    label, text = line
+    label, text = say(line[0]) if line[0] else "", line[1]
     lines = textwrap.wrap(text, WIDTH - LABEL - 2, break_long_words=False, break_on_hyphens=False) or [""]
     for n, piece in enumerate(lines):
-        yield f"  {label if n == 0 else '':<{LABEL}}{piece}".rstrip()
+        yield f"  {label if n == 0 else '':<{LABEL - 1}} {piece}".rstrip()
 
 
 def _chain(source: Source, finding: Finding) -> Iterator[Line]:
@@ -221,7 +228,7 @@ def _all_instruments(source: Source) -> Iterator[Line]:
         serial = "" if tool.serial == "–" else say(", no. {serial}", serial=tool.serial)
         made = say(
             "{kind}{serial}, resolution {resolution}{error}",
-            kind=tool.kind.lower(),
+            kind=lowered(tool.kind),
             serial=serial,
             resolution=tool.resolution,
             error=error,
@@ -238,7 +245,7 @@ def _limit(source: Source, finding: Finding) -> Iterator[Line]:
     origin, told = finding.limit.origin, finding.limit.source
     yield "source", word(origin) if told == origin else f"{word(origin)}: {told}"
     if limit:
-        yield "rule", view_back.decision_rule(source)[0].partition(": ")[2]
+        yield "rule", view_back.decision_rule(source)[0].removeprefix("Decision rule: ")
     if finding.inside is not None:
         yield (
             "inside",
@@ -306,8 +313,9 @@ def _prices(source: Source, item: WorkItem) -> Iterator[str]:
 def _priced(source: Source, line: EstimateLine) -> str:
     """A line with its quantity and price, and what both depend on."""
     shown = view_estimate.line(source, line)
-    kind = "" if line.kind in ("work", "access") else " off"
-    return f"{line.name}, {shown.quantity}{kind}: {shown.price}{view_estimate.depends(source, line)}"
+    pattern = "{quantity}" if line.kind in ("work", "access") else message("{quantity} off")
+    quantity = say(pattern, quantity=shown.quantity)
+    return f"{line.name}, {quantity}: {shown.price}{view_estimate.depends(source, line)}"
 
 
 def _while_open(source: Source, item: WorkItem) -> Iterator[str]:

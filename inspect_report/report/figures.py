@@ -13,9 +13,9 @@ from babel.dates import format_date
 from babel.numbers import format_currency, format_decimal, get_currency_precision
 
 from inspect_report.measure.budget import expanded
+from inspect_report.records.languages import ENGLISH
 from inspect_report.records.problem import CannotRender
 from inspect_report.records.quantity import Quantity, difference_from_si, from_si
-from inspect_report.telling.catalogues import ENGLISH
 from inspect_report.telling.manner import manner, message, say
 
 NBSP: Final = "\u00a0"

@@ -11,11 +11,11 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from inspect_report.places import templates_dir
+from inspect_report.records.languages import ENGLISH
 from inspect_report.records.problem import CannotRender
 from inspect_report.report.compiled import Compiled
 from inspect_report.report.fonts import fallback, whole_fonts
 from inspect_report.report.theme import Theme, custom_properties, sizes, variables
-from inspect_report.telling.catalogues import ENGLISH
 from inspect_report.telling.manner import manner, say, telling
 
 Medium = Literal["screen", "paper", "frame"]

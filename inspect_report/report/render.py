@@ -16,6 +16,7 @@ from inspect_report.report.theme import Theme, theme
 from inspect_report.report.view import view
 from inspect_report.report.view_history import history_view
 from inspect_report.report.writing import collector_at_rest, safe_name, write_all
+from inspect_report.telling.manner import say, told_by
 
 if TYPE_CHECKING:
     from inspect_report.report.pdf import Attached
@@ -57,7 +58,7 @@ def render(
     own = None if templates is None else Path(templates)
     stem = f"{safe_name(head.inspection)}-issue-{head.issue}"
     chosen = kind or head.report
-    with collector_at_rest():
+    with collector_at_rest(), told_by(assessment.workshop):
         shown = view(assessment, chosen)
         template, shop = f"{chosen.replace(' ', '-')}.html", home / Path(head.workshop).parent
         maker = _Maker(shown, template, home, shop, own)
@@ -91,7 +92,7 @@ def render_history(
     first = assessments[0].inspection
     home = _home(assessments[0])
     own = None if templates is None else Path(templates)
-    with collector_at_rest():
+    with collector_at_rest(), told_by(assessments[-1].workshop):
         shown = history_view(assessments, title)
         maker = _Maker(shown, "history.html", home, home / Path(first.head.workshop).parent, own)
         made = maker.made(_known(formats), lambda: _all_as_json(assessments), (), beside or Alone())
@@ -172,7 +173,7 @@ def _attached(assessment: Assessment, home: Path) -> "Attached":
 
     path = home / Path(assessment.inspection.file).name
     day = assessment.inspection.head.dates.issued.isoformat()
-    return Attached(path.name, "The inspection as written by the inspector", _bytes_of(path), day)
+    return Attached(path.name, say("The inspection as written by the inspector"), _bytes_of(path), day)
 
 
 def _bytes_of(path: Path) -> bytes:

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from inspect_report.knowledge.case import Books, Case, Practice
+from inspect_report.knowledge.in_language import books_in_language, case_in_language
 from inspect_report.records.checklist import Depth, Item, Section, applies_to, axis_labels, depths_of
 from inspect_report.records.inspection import Instrument
 from inspect_report.records.quantity import from_si
@@ -24,7 +25,7 @@ from inspect_report.report.sheetview import (
     ToolView,
 )
 from inspect_report.report.words import capital, sentence
-from inspect_report.telling.manner import message, say, word
+from inspect_report.telling.manner import message, say, thing, told_by, word
 from inspect_report.telling.positions import label_words, plain_name
 from inspect_report.version import __version__
 
@@ -59,7 +60,7 @@ FIRST_CAUTIONS: Final = (
 SHORT: Final = {"along": "along", "across": "across"}
 
 
-def write_sheet(books: Books, depth: Depth, out: Path | str) -> Path:
+def write_sheet(books: Books, depth: Depth, out: Path | str, language: str = "") -> Path:
     """
     Write the blank checklist of an engine as a PDF.
 
@@ -67,25 +68,27 @@ def write_sheet(books: Books, depth: Depth, out: Path | str) -> Path:
         books: The books of the engine; a workshop without a name prints none.
         depth: Depth of the inspection.
         out: File to write.
+        language: Code of the language; by the inspection or the workshop file when empty.
 
     Raises:
         CannotRender: the PDF cannot be made or written.
     """
-    return _written(sheet_view(books, depth), out)
+    return _written(sheet_view(books, depth, language), out)
 
 
-def write_filled_sheet(case: Case, out: Path | str) -> Path:
+def write_filled_sheet(case: Case, out: Path | str, language: str = "") -> Path:
     """
     Write the checklist of an inspection as a PDF with what was read so far in its boxes.
 
     Args:
         case: The inspection, with its books.
         out: File to write.
+        language: Code of the language; by the inspection or the workshop file when empty.
 
     Raises:
         CannotRender: the PDF cannot be made or written.
     """
-    return _written(filled_view(case), out)
+    return _written(filled_view(case, language), out)
 
 
 def _written(page: SheetView, out: Path | str) -> Path:
@@ -98,10 +101,16 @@ def _written(page: SheetView, out: Path | str) -> Path:
     return write_all({Path(out): as_pdf(page, "sheet.html", pictures, theme())})[0]
 
 
-def filled_view(case: Case) -> SheetView:
+def filled_view(case: Case, language: str = "") -> SheetView:
     """The checklist of an inspection, with what was read so far."""
+    told = case_in_language(case, language)
+    with told_by(told.books.workshop):
+        return _filled(told)
+
+
+def _filled(case: Case) -> SheetView:
     head, figures = case.inspection.head, Figures(case.books.workshop.locale, case.books.workshop.currency)
-    page = sheet_view(case.books, head.depth, filled_from(case))
+    page = _told(case.books, head.depth, filled_from(case))
     used = tuple(_tool(i, figures) for i in head.instruments.values())
     kinds = {i.kind for i in head.instruments.values()}
     return replace(
@@ -113,14 +122,20 @@ def filled_view(case: Case) -> SheetView:
     )
 
 
-def sheet_view(books: Books, depth: Depth, filled: Filled = BLANK) -> SheetView:
+def sheet_view(books: Books, depth: Depth, language: str = "") -> SheetView:
     """The checklist of an engine at a depth; only what applies to the engine stands in it."""
+    told = books_in_language(books, language)
+    with told_by(told.workshop):
+        return _told(told, depth, BLANK)
+
+
+def _told(books: Books, depth: Depth, filled: Filled) -> SheetView:
     sheet, checklist, shop = books.sheet, books.checklist, books.workshop
     sections = (_section(books, s, depth, filled) for s in checklist.sections)
     return SheetView(
         title=checklist.title,
         engine=f"{sheet.maker} {sheet.model}",
-        depth=depth,
+        depth=word(depth),
         language=shop.language,
         paper=shop.paper,
         workshop=shop.workshop,
@@ -182,7 +197,7 @@ def _section(books: Books, section: Section, depth: Depth, filled: Filled) -> Se
     return SectionView(
         title=section.title,
         intro=sentence(section.intro),
-        access=plain_name(_shared_need(books, section, depth)),
+        access=thing(_shared_need(books, section, depth)),
         cautions=_cautions(books, section.caution),
         items=tuple(_item(books, i, section, depth, filled) for i in wanted),
     )
@@ -222,7 +237,7 @@ def _item(books: Books, item: Item, section: Section, depth: Depth, filled: Fill
         instrument=item.instrument,
         limits=tuple(_limits(books, item)),
         hint=sentence(item.hint),
-        access="" if need == shared else plain_name(need),
+        access="" if need == shared else thing(need),
         cautions=_cautions(books, item.caution),
         key=_key(item),
         ticks=ticks,

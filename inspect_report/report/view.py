@@ -7,6 +7,7 @@ from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Grade, Verdict
 from inspect_report.measure.derived import ShimChoice
 from inspect_report.records.inspection import Report
+from inspect_report.records.languages import paper_of
 from inspect_report.records.quantity import Quantity
 from inspect_report.report import (
     view_back,
@@ -34,7 +35,7 @@ from inspect_report.report.statements import GASKETS, SHELLS, SHIMS, limits_note
 from inspect_report.report.view_chains import chains
 from inspect_report.report.view_photos import Placed
 from inspect_report.report.words import capital, is_present, sentence
-from inspect_report.telling.manner import say, word
+from inspect_report.telling.manner import manner, say, told_by, word
 from inspect_report.telling.positions import place_words
 
 FOR_BUYERS: Final = "pre-purchase assessment"
@@ -51,13 +52,18 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
     Raises:
         CannotRender: the workshop's locale is not known.
     """
+    with told_by(a.workshop):
+        return _told(a, kind)
+
+
+def _told(a: Assessment, kind: Report | None) -> ReportView:
     source, head = Source(a), a.inspection.head
     chosen, album = kind or head.report, view_photos.album(source)
     return ReportView(
         kind=chosen,
         title=capital(word(chosen)),
-        language=a.workshop.language,
-        paper=a.workshop.paper,
+        language=manner().language,
+        paper=a.workshop.paper or paper_of(a.workshop.locale),
         number=head.inspection,
         issue=say("issue {issue}", issue=head.issue),
         issued=source.figures.day(head.dates.issued),

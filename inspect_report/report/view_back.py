@@ -29,7 +29,7 @@ from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import OF_FORECASTS, OF_PRICES, OF_WEIGHTS, SCOPE, decision_sentences
 from inspect_report.report.words import GRAVITY, MEANING, capital, seen_words
 from inspect_report.telling.manner import lowered, say, word
-from inspect_report.telling.positions import plain_name
+from inspect_report.telling.positions import answer_words
 
 
 def workshop_view(source: Source) -> WorkshopView:
@@ -84,7 +84,7 @@ def _all_taken(source: Source) -> Iterator[_Taken]:
         seen = seen_words(Seen(r.damage, r.amount, r.size, r.strength, r.note, r.by))
         clean = say("nothing found ({by})", by=r.by) if r.by else say("nothing found")
         text = seen if r.damage else clean + _note(r.note)
-        yield _Taken(r.item, r.position, text, "eye")
+        yield _Taken(r.item, r.position, text, say("eye"))
     for answer in inspection.answers:
         text = joined(_answered(source, answer)) + _note(answer.note)
         yield _Taken(answer.item, answer.position, text, "")
@@ -95,7 +95,9 @@ def _answered(source: Source, answer: Answer) -> list[str]:
     item = source.a.checklist.item(answer.item)
     if item is not None and item.kind in ("photo", "text"):
         return list(answer.chosen)
-    return [plain_name(found) for found in found_in_words(answer)]
+    if answer.amounts:
+        return found_in_words(answer)
+    return [answer_words(chosen) for chosen in answer.chosen]
 
 
 def _note(note: str) -> str:
@@ -146,7 +148,7 @@ def _instrument(source: Source, key: str, written: Instrument, used: InstrumentU
     day = source.figures.day
     return InstrumentView(
         id=key,
-        kind=capital(written.kind) + _orifice(source, used),
+        kind=capital(word(written.kind)) + _orifice(source, used),
         serial=written.serial or "–",
         resolution=_error_text(source, written.resolution, written.unit),
         error=_plus_minus(source, written.permissible_error, written.unit),
@@ -251,4 +253,4 @@ def closing(source: Source) -> ClosingView:
 
 def books(source: Source) -> tuple[BookView, ...]:
     """Books the verdicts rest on."""
-    return tuple(BookView(capital(b.kind), b.id, str(b.version), b.digest[:12]) for b in source.a.books)
+    return tuple(BookView(capital(word(b.kind)), b.id, str(b.version), b.digest[:12]) for b in source.a.books)

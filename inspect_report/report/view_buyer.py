@@ -107,7 +107,7 @@ def likely_amount(source: Source, likely: Likely) -> str:
 
 
 def _sum(source: Source, amount: Decimal) -> str:
-    return source.figures.about(amount) if amount else "nothing"
+    return source.figures.about(amount) if amount else say("nothing")
 
 
 def _points(source: Source, likely: Likely) -> str:

@@ -8,6 +8,7 @@ from inspect_report.report.chainparts import ChainView, StepView
 from inspect_report.report.explain import steps_of
 from inspect_report.report.source import Source
 from inspect_report.report.words import GOOD, capital, finding_name
+from inspect_report.telling.manner import say
 
 
 def chains(source: Source, alike: Sequence[Finding]) -> tuple[ChainView, ...]:
@@ -22,7 +23,7 @@ def _chain(source: Source, finding: Finding) -> ChainView:
     file = Path(source.a.inspection.file)
     lies = str(Path(source.a.folder) / file)
     steps = (
-        StepView(capital(label), tuple(text.replace(lies, file.name) for text in told))
+        StepView(capital(say(label)), tuple(text.replace(lies, file.name) for text in told))
         for label, told in steps_of(source, finding)
     )
     return ChainView(capital(finding_name(finding)), tuple(steps))

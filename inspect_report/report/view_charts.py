@@ -29,7 +29,7 @@ from inspect_report.report.figures import NBSP, joined
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, tone
 from inspect_report.telling.manner import say, word
-from inspect_report.telling.positions import label_words, place_words, plain_name
+from inspect_report.telling.positions import answer_words, label_words, place_words
 
 LEAK, HEARD, GAP, BORE_READING, SQUISH = (
     "leak-down",
@@ -114,7 +114,7 @@ def _leak_row(source: Source, finding: Finding) -> Row:
 
 def _heard(source: Source, position: Position) -> str:
     answer = source.a.inspection.answer(HEARD, position)
-    words = [plain_name(c) for c in (answer.chosen if answer else ()) if c not in ("none", "nowhere")]
+    words = [answer_words(c) for c in (answer.chosen if answer else ()) if c not in ("none", "nowhere")]
     return say(", heard: {places}", places=joined(words)) if words else ""
 
 
@@ -142,7 +142,7 @@ def valve_map(source: Source) -> ValveMap | None:
     shims = {s.position.labels: s for s in source.a.measured.shims}
     rows = tuple(
         ValveRow(
-            side,
+            word(side),
             tuple(
                 _gaps(source, found, shims, c, [v for v in valves if v.startswith(side)]) for c in cylinders
             ),

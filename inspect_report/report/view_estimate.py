@@ -18,7 +18,7 @@ from inspect_report.report.reportparts import (
 )
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, finding_name, places_words, sentence
-from inspect_report.telling.manner import lowered, message, say, say_count
+from inspect_report.telling.manner import lowered, message, say, say_count, word
 from inspect_report.telling.positions import plain_name
 
 CLASS_OF: Final[dict[Urgency, str]] = {
@@ -173,22 +173,28 @@ def _grouped(lines: Sequence[EstimateLine]) -> tuple[EstimateLine, ...]:
         if line.kind != "access":
             shown.append(line)
             continue
-        same = steps.setdefault((line.name.partition(": ")[2], line.unit_price), [])
+        same = steps.setdefault((_parted(line)[1], line.unit_price), [])
         shown += [] if same else [line]
         same.append(line)
     firsts = {id(same[0]): same for same in steps.values()}
     return tuple(_together(firsts[id(line)]) if id(line) in firsts else line for line in shown)
 
 
+def _parted(line: EstimateLine) -> tuple[str, str]:
+    """The step of a line, and what is done: languages write the colon between them in their own way."""
+    step, _, done = line.name.partition(":")
+    return step.strip(), done.strip()
+
+
 def _together(same: Sequence[EstimateLine]) -> EstimateLine:
     if len(same) == 1:
         return same[0]
     first = same[0]
-    names = ", ".join(lowered(line.name.partition(": ")[0]) for line in same)
+    names = ", ".join(lowered(_parted(line)[0]) for line in same)
     priced = [line.price for line in same if line.price is not None]
     return replace(
         first,
-        name=f"{first.name.partition(': ')[2] or 'opening and closing'}: {names}",
+        name=f"{_parted(first)[1] or say('opening and closing')}: {names}",
         quantity=sum((line.quantity for line in same), Decimal(0)),
         price=sum(priced, Decimal(0)) if len(priced) == len(same) else None,
     )
@@ -250,7 +256,7 @@ def _because(source: Source, why: Sequence[str]) -> str:
             return sentence(source.diagnoses[some_id])
         if some_id in source.findings:
             finding = source.findings[some_id]
-            return f"{capital(finding_name(finding))}: {finding.verdict}."
+            return f"{capital(finding_name(finding))}: {word(finding.verdict)}."
     return ""
 
 

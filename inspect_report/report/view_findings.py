@@ -44,8 +44,8 @@ from inspect_report.report.words import (
     where_in_short,
     where_words,
 )
-from inspect_report.telling.manner import lowered, message, say, say_count
-from inspect_report.telling.positions import place_words, plain_name
+from inspect_report.telling.manner import lowered, message, say, say_count, word
+from inspect_report.telling.positions import answer_words, place_words, plain_name
 
 Why = Callable[[Sequence[Finding]], tuple[ChainView, ...]]
 Show = Callable[[Sequence[Finding]], tuple[PhotoView, ...]]
@@ -120,7 +120,7 @@ def clean(source: Source, findings: Sequence[Finding]) -> tuple[str, ...]:
     told = []
     for characteristic, same in by_characteristic(f for f in findings if is_clean(f)):
         where = where_in_short([f.position for f in same], source.everywhere[characteristic])
-        answers = joined(list(dict.fromkeys(plain_name(c) for f in same for c in f.chosen)))
+        answers = joined(list(dict.fromkeys(answer_words(c) for f in same for c in f.chosen)))
         place = "" if where == "engine" else f" ({where})"
         told.append(f"{same[0].name}{place}{f': {answers}' if answers else ''}")
     return tuple(told)
@@ -166,7 +166,7 @@ def _result(source: Source, alike: Sequence[Finding], *, first: bool, as_above: 
         standard=standard,
         limit=limit,
         source=_source_words(one.limit, source.a.sheet.manual),
-        origin=origin,
+        origin=word(origin) if origin else "",
         origin_tone=origin.replace(" ", "-"),
         chip=chip(one.verdict),
         bar=wear_bar(worst, one.verdict, source.figures),
@@ -205,7 +205,7 @@ def found_words(figures: Figures, alike: Sequence[Finding]) -> str:
     if first.seen:
         return capital("; ".join(seen_words(s) for s in first.seen))
     if first.chosen:
-        return capital(joined([plain_name(c) for c in first.chosen]))
+        return capital(joined([answer_words(c) for c in first.chosen]))
     return "–" if first.verdict is Verdict.CHECK_FAILED else say("Nothing found")
 
 
@@ -228,7 +228,7 @@ def limit_words(finding: Finding, figures: Figures) -> tuple[str, str]:
         return "", ""
     standard = figures.range(row.standard_low, row.standard_high, row.unit, finding.decimals)
     limit = figures.range(row.low, row.high, row.unit, finding.decimals)
-    hot = f" ({row.condition})" if row.condition and (standard or limit) else ""
+    hot = f" ({word(row.condition)})" if row.condition and (standard or limit) else ""
     return (standard, f"{limit}{hot}") if limit else (f"{standard}{hot}", "")
 
 

@@ -167,7 +167,7 @@ def _why(source: Source, grade: Grade, most: int = 3) -> tuple[str, ...]:
         return ()
     named: dict[tuple[str, str], list[Position]] = {}
     for finding in (source.findings[i] for i in grade.worst if i in source.findings):
-        named.setdefault((finding.name, str(finding.verdict)), []).append(finding.position)
+        named.setdefault((finding.name, word(finding.verdict)), []).append(finding.position)
     told = [_setting(name, verdict, places) for (name, verdict), places in named.items()]
     more = [say("and {count} more", count=len(told) - most)] if len(told) > most else []
     return (*told[:most], *more, *(capital(c) for c in grade.caps))

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding
 from inspect_report.records.inspection import Engine
+from inspect_report.records.languages import paper_of
 from inspect_report.report.figures import joined
 from inspect_report.report.reportparts import Fact
 from inspect_report.report.reportview import EngineHistory, HistoryView, VisitView
@@ -14,7 +15,7 @@ from inspect_report.report.view_back import decision_rule, word_list, workshop_v
 from inspect_report.report.view_front import verdict_headline
 from inspect_report.report.view_trends import compared, forecast, soonest, trend_name, trends
 from inspect_report.report.words import GRAVITY, NOT_GOOD, capital
-from inspect_report.telling.manner import say, say_count
+from inspect_report.telling.manner import manner, say, say_count, told_by, word
 
 
 def past(source: Source) -> tuple[Fact, ...]:
@@ -33,14 +34,19 @@ def history_view(assessments: Sequence[Assessment], title: str) -> HistoryView:
         title: What the history is of; empty for the engines' names.
     """
     ordered = sorted(assessments, key=lambda a: (a.inspection.head.dates.inspected, a.inspection.number))
+    with told_by(ordered[-1].workshop):
+        return _told(ordered, title)
+
+
+def _told(ordered: Sequence[Assessment], title: str) -> HistoryView:
     last = Source(ordered[-1])
     groups = _by_engine(ordered)
     engines = [_engine(group) for group in groups]
     engines.sort(key=lambda pair: pair[0])
     return HistoryView(
         title=title or say("Condition history"),
-        language="en",
-        paper=last.a.workshop.paper,
+        language=manner().language,
+        paper=last.a.workshop.paper or paper_of(last.a.workshop.locale),
         issued=last.figures.day(last.a.inspection.head.dates.issued),
         issued_iso=last.a.inspection.head.dates.issued.isoformat(),
         program=f"inspect-report {last.a.program}",
@@ -122,7 +128,7 @@ def _visit(source: Source) -> VisitView:
         number=head.inspection,
         day=source.figures.day(head.dates.inspected),
         running_time=source.figures.hours(head.engine.running_time) or "–",
-        depth=head.depth,
+        depth=word(head.depth),
         chip=chip(grade.word),
         score=source.score(grade),
         coverage=say_count(

@@ -10,7 +10,7 @@ from inspect_report.report.reportparts import NumberView
 from inspect_report.report.source import Source
 from inspect_report.report.view_findings import limits_in_short
 from inspect_report.report.words import GOOD, capital, is_present
-from inspect_report.telling.manner import message, say, thing
+from inspect_report.telling.manner import message, say, thing, word
 
 DIRECT: Final = message("read directly")
 
@@ -58,7 +58,7 @@ def _value(source: Source, finding: Finding, *, with_spread: bool) -> str:
     q = finding.quantity
     text = "" if q is None else source.measured(finding, q)
     value = bare(text if with_spread or "±" not in text else text.split("±")[0].strip(), finding.unit)
-    return value if _goes_without_saying(finding) else f"{value} ({finding.verdict})"
+    return value if _goes_without_saying(finding) else f"{value} ({word(finding.verdict)})"
 
 
 def _goes_without_saying(finding: Finding) -> bool:

@@ -177,7 +177,7 @@ def where_words(positions: Sequence[Position], everywhere: Sequence[Position]) -
         return places_words(positions)
     kind = _nouns(axes[0]) if len(axes) == 1 else "valves" if axes[-1] == "valve" else "places"
     if set(positions) == set(everywhere):
-        return say(_ALL.get(kind, "all {count} {things}"), count=len(positions), things=say(kind))
+        return say(_ALL.get(kind, message("all {count} {things}")), count=len(positions), things=say(kind))
     for side in ("inlet", "exhaust") if kind == "valves" else ():
         if set(positions) == {p for p in everywhere if (p.label("valve") or "").startswith(side)}:
             return say(_ALL[f"{side} valves"], count=len(positions))

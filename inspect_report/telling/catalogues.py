@@ -19,9 +19,8 @@ from pathlib import Path
 from typing import Any, Final
 
 from inspect_report.places import languages_dir
+from inspect_report.records.languages import ENGLISH
 
-ENGLISH: Final = "en"
-"""The language of the source; it needs no catalogue."""
 _CONTEXT: Final = "\x04"
 """Parts a message's context from its text, as gettext's own files do."""
 _LAYOUT: Final = 1
@@ -50,12 +49,6 @@ class Catalogue:
 
 
 _NONE: Final = Catalogue({}, lambda n: int(n != 1))
-
-
-def languages() -> tuple[str, ...]:
-    """Codes of the languages that a report can be told in, English first."""
-    folders = sorted(p.parent.name for p in languages_dir().glob("*/program.po"))
-    return (ENGLISH, *(name for name in folders if name != ENGLISH))
 
 
 @cache

@@ -7,13 +7,15 @@ thread alone, and what was before holds again behind it, so that reports of seve
 """
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
-from inspect_report.telling.catalogues import ENGLISH, catalogue
+from inspect_report.records.languages import ENGLISH
+from inspect_report.records.workshop import Workshop
+from inspect_report.telling.catalogues import catalogue
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +38,11 @@ def telling(manner: Manner) -> Iterator[None]:
         yield
     finally:
         _NOW.reset(before)
+
+
+def told_by(workshop: Workshop) -> AbstractContextManager[None]:
+    """Within it, everything is told as a workshop tells its customers."""
+    return telling(Manner(workshop.language or ENGLISH, workshop.locale))
 
 
 def manner() -> Manner:

@@ -50,11 +50,17 @@ def plain_name(kebab: str) -> str:
     return kebab.replace("-", " ").replace("_", " ")
 
 
+def answer_words(written: str) -> str:
+    """An answer or a kind of damage as it is shown; hyphens of English ones are left out."""
+    shown = word(written)
+    return plain_name(written) if shown == written else shown
+
+
 def label_words(axis: str, label: str) -> str:
     """One label of an axis: ``cylinder 3``, ``inlet valve 1``, ``top ring``."""
     if axis == "valve":
         side, _, number = label.partition("-")
-        return say(_VALVE.get(side, "{side} valve {number}"), side=side, number=number).strip()
+        return say(_VALVE.get(side, message("{side} valve {number}")), side=side, number=number).strip()
     pattern, written = _ONE.get(axis, _OTHER), plain_name(label)
     whole = pattern.format(label=written, axis=plain_name(axis))
     if in_english() or say(whole) != whole:

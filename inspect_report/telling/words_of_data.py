@@ -62,8 +62,10 @@ FORM: Final = "form of a bore"
 FORMS: Final = (
     message_as("form of a bore", "barrel"),
     message_as("form of a bore", "waist"),
-    message_as("form of a bore", "bell"),
-    message_as("form of a bore", "taper"),
+    message_as("form of a bore", "bell at the top"),
+    message_as("form of a bore", "bell at the bottom"),
+    message_as("form of a bore", "taper, wide at the top"),
+    message_as("form of a bore", "taper, wide at the bottom"),
     message_as("form of a bore", "straight"),
 )
 DIMENSIONS: Final = (
@@ -123,5 +125,13 @@ STEPS: Final = (
     message("draws"),
     message("chance"),
     message("at most"),
+    message("judged by"),
+    message("machining"),
+    message("hours"),
+    message("labour"),
+    message("parts"),
+    message("tax"),
+    message("total"),
+    message("besides"),
 )
 """Labels of the steps of a chain."""
