@@ -19,9 +19,11 @@ from inspect_report.telling.catalogues import Catalogue, catalogue
 TEXTS: Final = frozenset({
     "asks", "hint", "intro", "name", "title", "plain", "plain_open", "told_as", "if_left", "if_beyond",
     "finding", "why", "tells_them_apart", "check", "note", "standard", "steps", "text", "throughout",
-    "could_also_be",
+    "could_also_be", "source",
 })  # fmt: skip
 """Fields of the books whose texts are printed."""
+_COMPARED: Final = frozenset({"common practice", "spec sheet"})
+"""Sources that are told apart by these words."""
 _BOOKS: Final = (
     "checklist", "catalogue", "scales", "scoring", "practice", "rulebook", "workbook", "cautions",
 )  # fmt: skip
@@ -74,7 +76,7 @@ def _fields(model: type[Record]) -> tuple[str, ...]:
 
 def _told(value: Any, is_text: bool, said: Catalogue) -> Any:
     if isinstance(value, str):
-        return said.one(value) if is_text else value
+        return said.one(value) if is_text and value not in _COMPARED else value
     if isinstance(value, Record):
         return _record(value, said)
     if isinstance(value, tuple):

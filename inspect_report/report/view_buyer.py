@@ -75,7 +75,7 @@ def _intro(source: Source) -> str:
 
 def _known(source: Source, known: Buyer) -> BuyerSum:
     amount = source.figures.money_range(known.known_low, known.known_high)
-    return BuyerSum(KNOWN, _with_requests(amount, known.known_on_request), say(_KNOWN_SAYS))
+    return BuyerSum(say(KNOWN), _with_requests(amount, known.known_on_request), say(_KNOWN_SAYS))
 
 
 def _with_requests(amount: str, count: int) -> str:
@@ -86,11 +86,13 @@ def _with_requests(amount: str, count: int) -> str:
 def _likely(source: Source, likely: Likely) -> BuyerSum:
     if not any(c.added or c.on_request for c in likely.chances):
         return BuyerSum(
-            LIKELY, say("nothing"), say("No measured value leaves a doubt that would cost anything more.")
+            say(LIKELY),
+            say("nothing"),
+            say("No measured value leaves a doubt that would cost anything more."),
         )
     shares = say(_SHARES_SAY) if any(c.ground != "measured" for c in likely.chances) else ""
     says = f"{say(_LIKELY_SAYS)}{shares}: {_points(source, likely)}"
-    return BuyerSum(LIKELY, likely_amount(source, likely), says)
+    return BuyerSum(say(LIKELY), likely_amount(source, likely), says)
 
 
 def likely_amount(source: Source, likely: Likely) -> str:
@@ -130,11 +132,11 @@ def _points(source: Source, likely: Likely) -> str:
 def _hidden(source: Source, known: Buyer) -> BuyerSum:
     costly = [h for h in known.hidden if _has_cost(h)]
     if not costly:
-        return BuyerSum(HIDDEN, say("nothing"), say("Everything that has a price was looked at."))
+        return BuyerSum(say(HIDDEN), say("nothing"), say("Everything that has a price was looked at."))
     amount = fault_words(source, costly)
     whole = source.figures.about(known.hidden_high)
     return BuyerSum(
-        HIDDEN,
+        say(HIDDEN),
         say("{sum} a fault", sum=amount),
         say(
             "{what}; all of it at once would cost {sum} at most.",

@@ -45,7 +45,7 @@ from inspect_report.report.words import (
     where_words,
 )
 from inspect_report.telling.manner import lowered, message, say, say_count, word
-from inspect_report.telling.positions import answer_words, place_words, plain_name
+from inspect_report.telling.positions import answer_words, place_words
 
 Why = Callable[[Sequence[Finding]], tuple[ChainView, ...]]
 Show = Callable[[Sequence[Finding]], tuple[PhotoView, ...]]

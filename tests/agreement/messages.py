@@ -150,7 +150,7 @@ def updated(language: str, name: str, messages: Where) -> Catalog:
 
 
 def written(made: Catalog) -> bytes:
-    """A catalogue as its file holds it; no day and no line number, so that it changes with its words alone."""
+    """A catalogue as its file holds it; no day, no line number, so that only words change it."""
     from io import BytesIO
 
     file = BytesIO()

@@ -17,6 +17,8 @@ OPEN, CLOSE = "⟦", "⟧"
 
 def bracketed(text: str) -> str:
     """A text in brackets, its spaces at either end outside of them."""
+    if text.startswith("{name}: "):
+        return f"{{name}}: {OPEN}{text.removeprefix('{name}: ')}{CLOSE}"
     core = text.strip(" ")
     return text.replace(core, f"{OPEN}{core}{CLOSE}", 1) if core else text
 
