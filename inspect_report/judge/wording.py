@@ -237,6 +237,11 @@ def _undecided(limit: Limit, told: Told) -> str:
             uncertainty=uncertainty,
             remedy=_remedy(told),
         )
+    return _unsure(told, uncertainty, is_inside=is_inside)
+
+
+def _unsure(told: Told, uncertainty: str, *, is_inside: bool) -> str:
+    """That a value lies clear of its limit, and yet not as surely as the rule asks."""
     unsure = (
         message(
             "inside, but not with {confidence} % confidence at a measuring uncertainty of {uncertainty};"

@@ -6,7 +6,7 @@ from typing import Final
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Grade, Verdict
 from inspect_report.measure.derived import ShimChoice
-from inspect_report.records.inspection import Report
+from inspect_report.records.inspection import InspectionHead, Report
 from inspect_report.records.languages import paper_of
 from inspect_report.records.quantity import Quantity
 from inspect_report.report import (
@@ -70,12 +70,7 @@ def _told(a: Assessment, kind: Report | None) -> ReportView:
         issued_iso=head.dates.issued.isoformat(),
         program=f"inspect-report {a.program}",
         head_left=a.workshop.workshop,
-        head_right=say(
-            "{kind} {number}, issue {issue}",
-            kind=capital(word(chosen)),
-            number=head.inspection,
-            issue=head.issue,
-        ),
+        head_right=_running_head(chosen, head),
         workshop=view_back.workshop_view(source),
         engine=f"{head.engine.maker} {head.engine.model}",
         front=_front(source, album),
@@ -102,6 +97,12 @@ def _told(a: Assessment, kind: Report | None) -> ReportView:
         record=_record(source),
         buyer=view_buyer.buyer(source) if chosen == FOR_BUYERS else None,
     )
+
+
+def _running_head(kind: Report, head: InspectionHead) -> str:
+    """What stands at the right of every page's head."""
+    named = capital(word(kind))
+    return say("{kind} {number}, issue {issue}", kind=named, number=head.inspection, issue=head.issue)
 
 
 def _front(source: Source, album: Sequence[Placed]) -> FrontView:
