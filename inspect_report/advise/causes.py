@@ -16,14 +16,14 @@ from typing import Final
 from inspect_report.advise.advice import Diagnosis, WorkItem
 from inspect_report.advise.bundles import Ask
 from inspect_report.advise.buyer import Ground
-from inspect_report.advise.counting import by_cylinder
+from inspect_report.advise.counting import by_cylinder, told_alike
 from inspect_report.advise.looked import NOT_LOOKED_AT
 from inspect_report.advise.standing_in import jobs_here
 from inspect_report.advise.work import asked_work
 from inspect_report.judge.asked import places_along
 from inspect_report.judge.finding import Finding, Limit, Verdict
 from inspect_report.knowledge.case import Books, known_or_row
-from inspect_report.knowledge.catalogue import URGENCIES, Urgency
+from inspect_report.knowledge.catalogue import URGENCIES, Urgency, judged_along
 from inspect_report.knowledge.workbook import AccessStep
 from inspect_report.records.position import Position, finding_id
 
@@ -146,7 +146,8 @@ def unseen(findings: Iterable[Finding], books: Books) -> tuple[Unseen, ...]:
 
 def _unseen(characteristic: str, same: Sequence[Finding], books: Books) -> Unseen:
     known, first = known_or_row(books, characteristic), same[0]
-    whole = places_along(known.axes, books) if known and not first.position.labels else ()
+    item = books.checklist.item(characteristic)
+    whole = places_along(judged_along(known, item), books) if known and not first.position.labels else ()
     places = whole or tuple(f.position for f in same)
     faulty = tuple(
         replace(first, id=finding_id(characteristic, p), position=p, verdict=Verdict.BEYOND_LIMIT)
@@ -243,6 +244,12 @@ def in_one_way(asks: Sequence[Ask], books: Books) -> tuple[Ask, ...]:
     told = {
         (job, before): after
         for job, listed in places.items()
-        for before, after in zip(listed, by_cylinder(tuple(listed), books.sheet.layout), strict=True)
+        for before, after in zip(listed, _told(job, tuple(listed), books), strict=True)
     }
     return tuple(replace(a, position=told[a.job, a.position]) for a in asks)
+
+
+def _told(job: str, places: Sequence[Position], books: Books) -> tuple[Position, ...]:
+    """Places as work tells them; those of a job the workbook does not have by cylinder alone."""
+    known, layout = books.workbook.job(job), books.sheet.layout
+    return told_alike(known, places, layout) if known else by_cylinder(places, layout)

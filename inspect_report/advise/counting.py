@@ -5,12 +5,12 @@ from decimal import Decimal
 from typing import Final
 
 from inspect_report.knowledge.case import Books
-from inspect_report.knowledge.workbook import Job
+from inspect_report.knowledge.workbook import AccessStep, Job
 from inspect_report.records.checklist import axis_labels
-from inspect_report.records.position import Position
+from inspect_report.records.position import ENGINE, Position
 from inspect_report.records.specsheet import Layout
 
-PER_CYLINDER: Final = frozenset({"valve", "ring"})
+PER_CYLINDER: Final = frozenset({"valve", "ring", "reed", "port"})
 """Axes whose labels name the places of one cylinder, so that the engine has them once for each."""
 _CARRIED: Final = {"crankpin": "cylinder"}
 
@@ -38,9 +38,16 @@ def places_of(job: Job, asked: Iterable[Position], layout: Layout) -> tuple[Posi
     the widest of them say best where: an engine's chain, not the inlet camshaft that shows its wear.
     """
     if "place" in (job.per, *(use.per for use in job.parts)):
-        return finest(by_cylinder(tuple(asked), layout))
+        return finest(told_alike(job, tuple(asked), layout))
     distinct = sorted(set(asked), key=lambda p: (p.axes, in_order(p)))
     return tuple(p for p in distinct if not any(p != other and holds(other, p) for other in distinct))
+
+
+def told_alike(job: Job, asked: Sequence[Position], layout: Layout) -> tuple[Position, ...]:
+    """Places a job is asked for at, along the axes it is done along: its reed 3 asks for cylinder 2."""
+    along = set(job.places)
+    seen = tuple(p.only(*along) if along and along <= set(p.axes) else p for p in asked)
+    return by_cylinder(seen, layout)
 
 
 def by_cylinder(asked: Sequence[Position], layout: Layout) -> tuple[Position, ...]:
@@ -75,3 +82,9 @@ def hours_of(job: Job, places: Sequence[Position], books: Books) -> Decimal:
     """Hours of a job at its places, by the workshop's own figure where it gives one, in h."""
     count = count_of(job.per, places, books)
     return books.workshop.hours.get(job.id, job.hours) * (len(places) if count is None else count)
+
+
+def opening_hours(step: AccessStep, books: Books) -> Decimal:
+    """Hours to open and close a step, by the workshop's own figure where it gives one, in h."""
+    hours = books.workshop.hours.get(step.id, step.opening + step.closing)
+    return hours * (count_of(step.per, (ENGINE,), books) or 1)

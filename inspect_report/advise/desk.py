@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 
 from inspect_report.advise.advice import EstimateLine, Span, WorkItem
-from inspect_report.advise.counting import count_of
+from inspect_report.advise.counting import count_of, opening_hours
 from inspect_report.advise.uses import Use
 from inspect_report.knowledge.case import Books
 from inspect_report.knowledge.workbook import SHIM_TO_BUY, AccessStep, MayNeed, PartUse
@@ -88,7 +88,7 @@ class Desk:
         return Span(self.books.workshop.labour_rate, self.books.workshop.labour_rate)
 
     def _access(self, step: AccessStep) -> EstimateLine:
-        hours = self.books.workshop.hours.get(step.id, step.opening + step.closing)
+        hours = opening_hours(step, self.books)
         name = (
             say("{name}: strip-down done for this inspection, and closing", name=step.name)
             if step.id in self.open

@@ -16,7 +16,7 @@ from inspect_report.judge.asked import places_along
 from inspect_report.judge.finding import Finding, Judged, Limit, PastReading, Seen, Verdict
 from inspect_report.judge.past import fitted_part
 from inspect_report.knowledge.case import Books, Case, known_or_row
-from inspect_report.records.checklist import Item, applies_to, axis_labels, in_group
+from inspect_report.records.checklist import LAYOUT_AXES, Item, applies_to, axis_labels, in_group
 from inspect_report.records.inspection import Inspection, LeftOut
 from inspect_report.records.position import Position, finding_id
 from inspect_report.records.quantity import Quantity
@@ -229,7 +229,7 @@ def _absent(books: Books, inspection: Inspection) -> Iterator[str]:
 
 def _labels(books: Books) -> dict[str, tuple[str, ...]]:
     layout, checklist = books.sheet.layout, books.checklist
-    axes = ("cylinder", "valve", "cam", "ring", *layout.counts, *checklist.axes)
+    axes = (*LAYOUT_AXES, *layout.counts, *checklist.axes)
     return {axis: axis_labels(axis, books.sheet, checklist) for axis in axes}
 
 

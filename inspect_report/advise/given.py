@@ -17,7 +17,7 @@ from inspect_report.advise.facts import UNKNOWN_VERDICTS, Fact, Facts, gathered
 from inspect_report.judge.finding import Seen, Verdict
 from inspect_report.knowledge.catalogue import Catalogue
 from inspect_report.records.checklist import Checklist
-from inspect_report.records.position import ENGINE, Position
+from inspect_report.records.position import Position
 from inspect_report.records.quantity import read_amount
 
 EARLIER: Final = "earlier"
@@ -35,6 +35,20 @@ class Subject:
     axes: tuple[str, ...] = ()
     unit: str = ""
     kind: str = "reading"
+    shorter: tuple[str, ...] = ()
+    """Its axes on a kind of engine that has fewer: a head's lines, where another has heads by cylinder."""
+
+    def place(self, labels: tuple[str, ...]) -> Position:
+        """
+        The place of some labels, along the axes that are as many; along the first of them if there are fewer.
+
+        Raises:
+            KeyError: more labels than it has axes.
+        """
+        axes = self.shorter if len(labels) == len(self.shorter) else self.axes
+        if len(labels) > len(axes):
+            raise KeyError(f"{self.id} has no place {labels[-1]!r} behind {'.'.join(labels[:-1])!r}")
+        return Position(axes[: len(labels)], labels)
 
 
 def subjects(catalogue: Catalogue, checklists: Iterable[Checklist]) -> dict[str, Subject]:
@@ -42,8 +56,16 @@ def subjects(catalogue: Catalogue, checklists: Iterable[Checklist]) -> dict[str,
     known = {k.id: Subject(k.id, k.axes, k.unit) for k in catalogue.characteristics}
     for item in (i for c in checklists for s in c.sections for i in s.items):
         before = known.get(item.id, Subject(item.id))
-        known[item.id] = replace(before, axes=item.axes, unit=before.unit or item.unit, kind=item.kind)
+        known[item.id] = replace(_along(before, item.axes), unit=before.unit or item.unit, kind=item.kind)
     return known
+
+
+def _along(subject: Subject, axes: tuple[str, ...]) -> Subject:
+    """A subject that one more checklist asks along some axes; the longer ones come first."""
+    if not subject.axes or set(axes) == set(subject.axes):
+        return replace(subject, axes=axes)
+    longer, shorter = sorted((axes, subject.axes), key=len, reverse=True)
+    return replace(subject, axes=longer, shorter=shorter)
 
 
 def given_facts(given: Mapping[str, Any], known: Mapping[str, Subject]) -> Facts:
@@ -86,26 +108,18 @@ def _labels(facts: Iterable[Fact]) -> dict[str, tuple[str, ...]]:
 
 
 def _facts(subject: Subject, value: Any) -> Iterator[Fact]:
-    for position, leaf in _leaves(subject, value, ENGINE):
+    for position, leaf in _leaves(subject, value):
         yield _fact(
             Fact(subject.id, subject.id.replace("-", " "), position, unit=subject.unit), subject, leaf
         )
 
 
-def _leaves(subject: Subject, value: Any, position: Position) -> Iterator[tuple[Position, Any]]:
+def _leaves(subject: Subject, value: Any, labels: tuple[str, ...] = ()) -> Iterator[tuple[Position, Any]]:
     if not isinstance(value, Mapping) or _LEAF_KEYS.issuperset(value):
-        yield position, value
+        yield subject.place(labels), value
         return
     for path, inner in value.items():
-        yield from _leaves(subject, inner, _deeper(subject, position, str(path)))
-
-
-def _deeper(subject: Subject, position: Position, path: str) -> Position:
-    for label in path.split("."):
-        if len(position.axes) == len(subject.axes):
-            raise KeyError(f"{subject.id} has no place {path!r} behind {position.id!r}")
-        position = position.at(subject.axes[len(position.axes)], label)
-    return position
+        yield from _leaves(subject, inner, (*labels, *str(path).split(".")))
 
 
 def _fact(bare: Fact, subject: Subject, leaf: Any) -> Fact:

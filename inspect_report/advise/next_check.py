@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import Final
 
 from inspect_report.advise.access import LEFT_OPEN, opened_steps, steps_for
+from inspect_report.advise.counting import opening_hours
 from inspect_report.advise.explanation import Explanation, NextCheck
 from inspect_report.advise.looking import View, look
 from inspect_report.advise.sureness import chance_of
@@ -62,7 +63,7 @@ def _checks(explanations: Sequence[Explanation], view: View, case: Case) -> Iter
         steps = _to_open(items, case)
         bits, bears_on = _expected(signs, explanations, rulebook)
         if items:
-            hours = sum((s.opening + s.closing for s in steps), Decimal(0))
+            hours = sum((opening_hours(s, case.books) for s in steps), Decimal(0))
             yield NextCheck(does, items, bears_on, bits, tuple(s.name for s in steps), hours)
 
 

@@ -8,7 +8,7 @@ from inspect_report.judge.asked import places_along
 from inspect_report.judge.finding import Finding, Grade, Seen, Verdict
 from inspect_report.judge.visual import WORSENING
 from inspect_report.knowledge.case import Books, known_or_row
-from inspect_report.knowledge.catalogue import Assembly, Cap, Known
+from inspect_report.knowledge.catalogue import Assembly, Cap, Known, judged_along
 
 NOT_GRADED: Final = "not graded"
 WORDS: Final = ("as new", "serviceable", "marginal", "unserviceable")
@@ -137,7 +137,7 @@ def _checks(weighed: _Weighed, books: Books) -> int:
     if finding.verdict is not Verdict.NOT_INSPECTED or finding.position.labels:
         return 1
     item = books.checklist.item(finding.characteristic)
-    axes = (known.axes if known else ()) or (item.axes if item else ())
+    axes = (judged_along(known, item) if known else ()) or (item.axes if item else ())
     return max(1, len(places_along(axes, books)))
 
 

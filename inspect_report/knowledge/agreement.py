@@ -16,7 +16,7 @@ from inspect_report.knowledge.rulebook import Rulebook
 from inspect_report.knowledge.sheet_agreement import rows_by_themselves, sheet_disagreements
 from inspect_report.knowledge.words import unknown, unknown_each
 from inspect_report.knowledge.workbook import AccessStep, Job, PartUse, Workbook
-from inspect_report.records.checklist import Checklist, Item, Section, applies_to
+from inspect_report.records.checklist import LAYOUT_AXES, Checklist, Item, Section, applies_to
 from inspect_report.records.faults import Faults
 from inspect_report.records.html import refuse_html
 from inspect_report.records.photos import check_photo
@@ -25,8 +25,6 @@ from inspect_report.records.specsheet import SpecSheet
 from inspect_report.records.workshop import Workshop
 from inspect_report.records.yaml import Document, Path
 
-AXES = ("cylinder", "valve", "cam", "ring")
-"""Axes that every engine with such parts has, by its layout."""
 OPTION_VERDICTS = ("as new", "serviceable", "marginal", "beyond limit", "-")
 
 
@@ -87,7 +85,7 @@ def alone(book: Book[Any]) -> tuple[Problem, ...]:
     if isinstance(book.record, Rulebook):
         return in_file_order(rules_by_themselves(book))
     if isinstance(book.record, Workbook):
-        counted = counting_words(book.document, book.record, (*AXES, *_shipped_axes()))
+        counted = counting_words(book.document, book.record, (*LAYOUT_AXES, *_shipped_axes()))
         return in_file_order((*counted, *circles(book.document, book.record)))
     return ()
 
@@ -188,7 +186,7 @@ def _item_words(item: Item, path: Path, books: BookSet) -> Iterator[Problem]:
 
 def _axes(books: BookSet) -> Iterator[str]:
     """Axes of the layout and the checklist, and those of things that another engine may have."""
-    yield from AXES
+    yield from LAYOUT_AXES
     yield from (*books.checklist.record.axes, *books.sheet.record.layout.counts)
     yield from _shipped_axes(books.library)
 

@@ -5,7 +5,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
-from inspect_report.records.checklist import Applies
+from inspect_report.records.checklist import CYLINDER, Applies, Item
 from inspect_report.records.shape import Id, Record, Text, refusal
 
 Urgency = Literal["before running", "at this opening", "next opening", "watch"]
@@ -51,6 +51,17 @@ class Known(Record):
     """What it means for a customer when it is beyond its limit."""
     applies: Applies = {}
     work: tuple[DefaultWork, ...] = ()
+
+
+def judged_along(known: Known, item: Item | None) -> tuple[str, ...]:
+    """
+    The axes a characteristic is judged along on the engine of a checklist.
+
+    Those of the book; what is judged as it is read has the cylinder before them where the checklist asks it
+    of each cylinder, such as the faces of heads and barrels that stand alone.
+    """
+    by_cylinder = item is not None and CYLINDER in item.axes and CYLINDER not in known.axes
+    return (CYLINDER, *known.axes) if by_cylinder and not known.needs else known.axes
 
 
 class Assembly(Record):

@@ -22,6 +22,8 @@ def counting_words(document: Document, workbook: Workbook, axes: Iterable[str]) 
     """
     known = (*_ONCE, *axes)
     for i, step in enumerate(workbook.access):
+        once = tuple(word for word in known if word != "place")
+        yield from unknown(document, "K382", "word to count by", step.per, ("access", i, "per"), once)
         yield from _uses(document, step.parts, ("access", i, "parts"), known)
     for i, job in enumerate(workbook.jobs):
         yield from _job(document, job, ("jobs", i), known)

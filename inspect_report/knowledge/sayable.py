@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from inspect_report.knowledge.catalogue import Catalogue, Known
-from inspect_report.records.checklist import Applies, Checklist, Item
+from inspect_report.records.checklist import LAYOUT_AXES, Applies, Checklist, Item
 
 Conditions = tuple[Applies, ...]
 """What a layout must meet for a thing to be there, all of them together."""
@@ -100,7 +100,7 @@ def sayable(
     units |= {k.id: k.unit or units.get(k.id, "") for k in catalogue.characteristics}
     own = (a for c in listed for a in c.axes)
     counted = (a for of in items.values() for i in of for a in i.axes)
-    axes = dict.fromkeys(("cylinder", "valve", "cam", "ring", *counts, *own, *counted))
+    axes = dict.fromkeys((*LAYOUT_AXES, *counts, *own, *counted))
     known = {k.id: k for k in catalogue.characteristics}
     homes = dict(_homes(listed, known))
     all_jobs = None if jobs is None else tuple(jobs)

@@ -5,7 +5,7 @@ from difflib import get_close_matches
 
 from inspect_report.knowledge.bookset import BookSet
 from inspect_report.knowledge.words import unknown, unknown_each
-from inspect_report.records.checklist import axis_labels, in_group
+from inspect_report.records.checklist import LAYOUT_AXES, axis_labels, in_group
 from inspect_report.records.problem import Problem
 from inspect_report.records.quantity import unit_named
 from inspect_report.records.specsheet import Characteristic, SpecSheet
@@ -126,7 +126,7 @@ def _row_name(document: Document, row: Characteristic, path: Path, books: BookSe
 
 def _known_axes(books: BookSet) -> tuple[str, ...]:
     layout = books.sheet.record.layout
-    return ("cylinder", "valve", "cam", "ring", *layout.counts, *books.checklist.record.axes)
+    return (*LAYOUT_AXES, *layout.counts, *books.checklist.record.axes)
 
 
 def row_unit(document: Document, row: Characteristic, path: Path, books: BookSet) -> Iterator[Problem]:

@@ -35,6 +35,8 @@ class AccessStep(Record):
     """Steps that must be open before this one."""
     opening: Hours
     closing: Hours
+    per: Text = "job"
+    """What the hours are for: ``job``, the whole engine, or an axis, such as each ``cylinder``."""
     parts: tuple[PartUse, ...] = ()
     covers: tuple[Id, ...] = ()
     """Jobs that closing it does anyway, such as seals that are fitted new."""

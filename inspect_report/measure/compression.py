@@ -7,6 +7,7 @@ from inspect_report.measure.ambient import air_pressure, air_temperature, engine
 from inspect_report.measure.bench import Bench, Result, notes
 from inspect_report.measure.gasket import compression_ratio
 from inspect_report.measure.missing import MissingInput, in_words, nothing_to_differ_from
+from inspect_report.measure.trapped import full_stroke_ratio
 from inspect_report.measure.uncertainty import Input
 from inspect_report.mechanics import compression, slidercrank
 from inspect_report.mechanics.metrology import u_from_permissible_error
@@ -160,7 +161,7 @@ def _in_its_state(result: Result, bench: Bench) -> Result:
 def _ratio(bench: Bench, at: Position) -> tuple[Input, tuple[Reading, ...]]:
     """The ratio over the whole stroke and its readings: by volumes, else as the spec sheet prints it."""
     try:
-        found = compression_ratio(bench, at)
+        found = (compression_ratio if bench.layout.strokes == 4 else full_stroke_ratio)(bench, at)
     except MissingInput:
         return _common(
             message("nominal compression ratio"), _printed(bench, "compression_ratio"), None, "ratio"

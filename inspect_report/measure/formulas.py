@@ -93,6 +93,8 @@ FORMULAS: Final[Mapping[str, Formulas]] = {
     "squish-two-ways": (bearing.difference_of_ways, squish.squish_gap, bearing.disagreement),
     "squish-spread": (squish.spread,),
     "compression-ratio": _RATIO,
+    "full-stroke-ratio": (slidercrank.compression_ratio, slidercrank.swept_volume),
+    "trapped-ratio": (slidercrank.effective_ratio, slidercrank.volume_at, ports.port_opens),
     "compression-ratio-spread": (squish.spread, *_RATIO),
     "chamber-spread": (squish.spread,),
     "deck-mean": (),

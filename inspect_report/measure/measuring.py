@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from inspect_report.knowledge.case import Case, known_or_row
-from inspect_report.knowledge.catalogue import Known
+from inspect_report.knowledge.catalogue import Known, judged_along
 from inspect_report.measure import gasket, grades, plain, shells, shim_plan, valve_gaps
 from inspect_report.measure.bench import Bench, bench_of
 from inspect_report.measure.derived import Derived, Failed, Measured, Unmeasured
@@ -55,7 +55,8 @@ def made(bench: Bench, known: Known) -> Iterator[Derived | Unmeasured]:
     way = _way(bench, known)
     if way is None or not applies_to(known.applies, bench.layout):
         return
-    tried = [(at, _tried(way, bench, known.id, at)) for at in bench.places(known.axes)]
+    item = bench.case.books.checklist.item(known.id)
+    tried = [(at, _tried(way, bench, known.id, at)) for at in bench.places(judged_along(known, item))]
     asked = [(at, o) for at, o in tried if not (isinstance(o, MissingInput) and o.optional)]
     missing = [(at, o) for at, o in asked if isinstance(o, MissingInput)]
     if missing and len(missing) == len(tried):

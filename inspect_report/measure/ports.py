@@ -36,18 +36,18 @@ def duration(bench: Bench, at: Position) -> Result:
 
 def blowdown(bench: Bench, at: Position) -> Result:
     """Crank angle from the opening of the first exhaust port to that of the first transfer port."""
-    exhausts, transfers = _heights(bench, at, EXHAUST), _heights(bench, at, TRANSFER)
+    exhausts, transfers = heights(bench, at, EXHAUST), heights(bench, at, TRANSFER)
     if not exhausts or not transfers:
         raise bench.missing(HEIGHT, at)
-    (deck, given, said), angle = _deck(bench, at), _angle(bench)
+    (edges, given, said), opened = deck(bench, at), angle(bench)
     first, last = len(exhausts), len(exhausts) + len(transfers)
 
     def between(*numbers: float) -> float:
         # The higher a port's edge, the sooner it opens.
         level = mean(numbers[last:])
-        return ports.blowdown(angle(min(numbers[:first]), level), angle(min(numbers[first:last]), level))
+        return ports.blowdown(opened(min(numbers[:first]), level), opened(min(numbers[first:last]), level))
 
-    readings = (*exhausts, *transfers, *deck)
+    readings = (*exhausts, *transfers, *edges)
     return bench.result(ports.blowdown, readings, "angle", by=between, picks=True, given=given, note=said)
 
 
@@ -55,21 +55,21 @@ def _of_one_port(
     bench: Bench, at: Position, formula: Callable[..., float], made: Callable[[float], float]
 ) -> Result:
     height = bench.one(HEIGHT, at)
-    (deck, given, said), angle = _deck(bench, at), _angle(bench)
+    (edges, given, said), opened = deck(bench, at), angle(bench)
 
     def found(*numbers: float) -> float:
-        return made(angle(numbers[0], mean(numbers[1:])))
+        return made(opened(numbers[0], mean(numbers[1:])))
 
-    return bench.result(formula, (height, *deck), "angle", by=found, given=given, note=said)
+    return bench.result(formula, (height, *edges), "angle", by=found, given=given, note=said)
 
 
-def _heights(bench: Bench, at: Position, port: str) -> tuple[Reading, ...]:
-    """The heights read of ports whose name begins with a word."""
+def heights(bench: Bench, at: Position, port: str) -> tuple[Reading, ...]:
+    """The heights read of ports of a cylinder whose name begins with a word."""
     there = bench.those_read(HEIGHT, at)
     return tuple(r for r in there if (r.position.label("port") or "").startswith(port))
 
 
-def _deck(bench: Bench, at: Position) -> Deck:
+def deck(bench: Bench, at: Position) -> Deck:
     """Piston edge below the face: as read, else by the spec sheet, else level; and what to say of it."""
     read = bench.those_read(DECK, at.without("port"))
     if read:
@@ -80,7 +80,7 @@ def _deck(bench: Bench, at: Position) -> Deck:
     return (), (given,), say(LEVEL) if printed is None else say("nominal deck height")
 
 
-def _angle(bench: Bench) -> Callable[[float, float], float]:
+def angle(bench: Bench) -> Callable[[float, float], float]:
     """The opening of a port as a function of its height and of the piston's edge."""
     stroke, rod = _printed(bench, "stroke"), _printed(bench, "rod_length")
     return lambda height, deck: ports.port_opens(height, deck_height=deck, stroke=stroke, rod_length=rod)

@@ -19,6 +19,7 @@ from inspect_report.measure import (
     reboring,
     rings,
     squish,
+    trapped,
     valves,
 )
 from inspect_report.measure.bench import Bench, Result
@@ -43,4 +44,5 @@ WAYS: Final[Mapping[str, Way]] = {
     **crankcase.WAYS,
     **ports.WAYS,
     **squish.WAYS,
+    **trapped.WAYS,
 }

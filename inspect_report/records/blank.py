@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from typing import Final, get_args
 
 from inspect_report.records.checklist import (
+    CYLINDER,
     Checklist,
     Depth,
     Item,
@@ -102,10 +103,16 @@ def _is_asked(item: Item, section: Section, order: BlankOrder) -> bool:
 def _places(item: Item, order: BlankOrder) -> tuple[tuple[str, ...], ...] | None:
     """Labels along each axis; None where the engine has none, or the spec sheet does not count them."""
     try:
-        labels = tuple(axis_labels(axis, order.sheet, order.checklist) for axis in item.axes)
+        labels = tuple(axis_labels(a, order.sheet, order.checklist) for a in _axes_written(item, order))
     except KeyError:
         return None
     return labels if all(labels) else None
+
+
+def _axes_written(item: Item, order: BlankOrder) -> tuple[str, ...]:
+    """The axes of an item that need writing: an engine with one cylinder leaves it out."""
+    single = order.sheet.layout.cylinders == 1
+    return tuple(a for a in item.axes if not (single and a == CYLINDER))
 
 
 def _head(order: BlankOrder) -> list[str]:
@@ -187,7 +194,7 @@ def _section(section: Section, items: tuple[Item, ...], order: BlankOrder) -> li
 def _said(item: Item, order: BlankOrder) -> Iterator[str]:
     """What an item asks for, with what to expect, as comments."""
     unit = "" if item.unit == "1" else item.unit
-    parts = (item.asks, unit, item.instrument, _form(item), _axes(item))
+    parts = (item.asks, unit, item.instrument, _form(item), _axes(item, order))
     yield from _comment(" · ".join(p for p in parts if p), 4)
     for line in limit_lines((item.id, *order.computed.get(item.id, ())), order.sheet):
         yield from _comment(line, 4)
@@ -197,9 +204,10 @@ def _said(item: Item, order: BlankOrder) -> Iterator[str]:
         yield from _caution(caution, order, 4)
 
 
-def _axes(item: Item) -> str:
+def _axes(item: Item, order: BlankOrder) -> str:
     """What the keys stand for, outermost first, where there is more than one axis."""
-    return f"by {', then '.join(item.axes)}" if len(item.axes) > 1 else ""
+    axes = _axes_written(item, order)
+    return f"by {', then '.join(axes)}" if len(axes) > 1 else ""
 
 
 def _form(item: Item) -> str:
@@ -221,7 +229,7 @@ def _grid(item: Item, order: BlankOrder) -> Iterator[str]:
     if not places:
         yield f"    {item.id}:"
     elif item.shared:
-        yield f"    {item.id}: {{all: }}  # or each {item.axes[0]}: {', '.join(places[0])}"
+        yield f"    {item.id}: {{all: }}  # or each {_axes_written(item, order)[0]}: {', '.join(places[0])}"
     elif len(places) == 1 and item.kind not in ("rating", "photo"):
         yield f"    {item.id}: {_row(places[0])}"
     else:

@@ -14,6 +14,12 @@ from inspect_report.records.specsheet import Layout, SpecSheet
 Depth = Literal["in the frame", "top end off", "fully stripped", "after assembly"]
 DEPTHS: Final[tuple[Depth, ...]] = ("in the frame", "top end off", "fully stripped", "after assembly")
 
+CYLINDER: Final = "cylinder"
+BETWEEN: Final = {"inner-seal": 1, "inner-bearing": 2}
+"""How many of a part stand between two cylinders of a two-stroke where the layout does not count them."""
+LAYOUT_AXES: Final = (CYLINDER, "valve", "cam", "ring", *BETWEEN)
+"""Axes whose labels every engine's layout gives."""
+
 Kind = Literal["reading", "rating", "choice", "count", "text", "tick", "photo"]
 
 
@@ -182,7 +188,7 @@ def axis_labels(axis: str, sheet: SpecSheet, checklist: Checklist) -> tuple[str,
         KeyError: neither knows the axis.
     """
     layout = sheet.layout
-    if axis == "cylinder":
+    if axis == CYLINDER:
         return _numbered(layout.cylinders)
     if axis == "valve":
         return _side("inlet", layout.valves.inlet) + _side("exhaust", layout.valves.exhaust)
@@ -192,6 +198,8 @@ def axis_labels(axis: str, sheet: SpecSheet, checklist: Checklist) -> tuple[str,
         return layout.rings
     if axis in layout.counts:
         return _numbered(layout.counts[axis])
+    if axis in BETWEEN:
+        return _numbered(BETWEEN[axis] * (layout.cylinders - 1))
     return checklist.axes[axis]
 
 

@@ -18,6 +18,7 @@ from inspect_report.records.head_checks import (
     check_opened,
     check_shown,
     check_texts,
+    whole_id,
 )
 from inspect_report.records.inspection import Answer, Inspection, InspectionHead, Photo
 from inspect_report.records.photos import check_photo, check_photos
@@ -67,7 +68,7 @@ def read_inspection(
     problems = in_file_order((*head.problems, *toolbox.problems, *filled.problems, *faults.problems))
     if head.value is None or any(p.weight == "error" for p in problems):
         return Read(None, problems)
-    shown = _as_shown(head.value, entries.answers, checklist, tools)
+    shown = _as_shown(head.value, entries.answers, checklist, sheet, tools)
     name = FilePath(document.file).name
     taken = (_seen_from(name, kind) for kind in (entries.readings, entries.ratings, entries.answers))
     return Read(Inspection(name, shown, tools.used, *taken), problems)
@@ -120,7 +121,11 @@ def _check_answer_photos(
 
 
 def _as_shown(
-    head: InspectionHead, answers: tuple[Answer, ...], checklist: Checklist, tools: Toolbox
+    head: InspectionHead,
+    answers: tuple[Answer, ...],
+    checklist: Checklist,
+    sheet: SpecSheet,
+    tools: Toolbox,
 ) -> InspectionHead:
     """The head with pictures of photo items among its own, without raw readings and blank instruments."""
     photos = [
@@ -130,5 +135,6 @@ def _as_shown(
         if (item := checklist.item(answer.item)) is not None
     ]
     instruments = {name: i for name, i in head.instruments.items() if name not in tools.blank}
-    changes = {"photos": (*head.photos, *photos), "instruments": instruments, "readings": None}
+    own = (p.model_copy(update={"of": whole_id(p.of, checklist, sheet)}) for p in head.photos)
+    changes = {"photos": (*own, *photos), "instruments": instruments, "readings": None}
     return head.model_copy(update=changes)

@@ -8,7 +8,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from inspect_report.records.checklist import Checklist, Item, Section, applies_to, axis_labels
+from inspect_report.records.checklist import (
+    CYLINDER,
+    Checklist,
+    Item,
+    Section,
+    applies_to,
+    axis_labels,
+)
 from inspect_report.records.complaints import value_text
 from inspect_report.records.faults import Faults
 from inspect_report.records.html import refuse_html
@@ -210,6 +217,10 @@ class _Walk:
         labels = self._labels(spot, axes[0])
         if labels is None:
             return
+        if axes[0] == CYLINDER and self._leaves_it_out(spot, value, axes, labels):
+            only = replace(spot, position=spot.position.at(CYLINDER, labels[0]))
+            self._walk(only, value, axes[1:])
+            return
         if not isinstance(value, dict) or (spot.item.kind == "rating" and "damage" in value):
             self._too_shallow(spot, value, axes[0], labels)
             return
@@ -222,11 +233,16 @@ class _Walk:
             elif not is_empty(inner):
                 self._no_label(spot, axes[0], label, labels)
 
+    def _leaves_it_out(self, spot: Spot, value: Any, axes: tuple[str, ...], labels: tuple[str, ...]) -> bool:
+        """Whether an engine with one cylinder writes a value without it: nested less deep than its axes."""
+        if len(labels) > 1 or (isinstance(value, dict) and "all" in value):
+            return False
+        further = (self._known_labels(axes[1]) or ()) if axes[1:] else ()
+        names_it = isinstance(value, dict) and labels[0] in value and labels[0] not in further
+        return not names_it and _depth(spot.item, value) < len(axes)
+
     def _labels(self, spot: Spot, axis: str) -> tuple[str, ...] | None:
-        try:
-            labels = axis_labels(axis, self.sheet, self.checklist)
-        except KeyError:
-            labels = None
+        labels = self._known_labels(axis)
         if labels:
             return labels
         title = f"number of {axis} not known" if labels is None else f"engine without {axis}"
@@ -240,6 +256,12 @@ class _Walk:
             at_key=True,
         )
         return None
+
+    def _known_labels(self, axis: str) -> tuple[str, ...] | None:
+        try:
+            return axis_labels(axis, self.sheet, self.checklist)
+        except KeyError:
+            return None
 
     def _too_shallow(self, spot: Spot, value: Any, axis: str, labels: tuple[str, ...]) -> None:
         document = self.tray.document
@@ -295,6 +317,17 @@ class _Walk:
         self.tray.faults.add(
             "V304", title, (*spot.path, label), label, f"{axis}: {some(labels, 24)}", mend, at_key=True
         )
+
+
+def _depth(item: Item, value: Any) -> int:
+    """How many axes deep what was written is nested; a rating and its like are no deeper than a number."""
+    if not isinstance(value, dict):
+        return 0
+    if "read" in value:
+        return _depth(item, value["read"])
+    if (item.kind == "rating" and "damage" in value) or (item.amounts and item.options.keys() & value.keys()):
+        return 0
+    return 1 + max((_depth(item, inner) for inner in value.values()), default=0)
 
 
 def _at(spot: Spot, axis: str, label: str, step: str) -> Spot:

@@ -54,6 +54,7 @@ def why(assessment: Assessment, wanted: str, *, budget: bool = False) -> str:
         UnknownFinding: there is none; the message names the nearest.
     """
     source = Source(assessment)
+    wanted = _meant(source, wanted)
     with told_by(assessment.workshop):
         head, lines = _asked(source, wanted)
         told = (text for line in chain(lines, _books(source)) for text in _laid_out(line))
@@ -69,11 +70,19 @@ def why_json(assessment: Assessment, wanted: str) -> str:
         UnknownFinding: there is none; the message names the nearest.
     """
     source = Source(assessment)
+    wanted = _meant(source, wanted)
     with told_by(assessment.workshop):
         title, lines = _asked(source, wanted)
         told = _by_label(chain(lines, _books(source)))
     steps = [{"step": label, "told": list(texts)} for label, texts in told]
     return json.dumps({"of": wanted, "title": title, "steps": steps}, ensure_ascii=False, indent=1)
+
+
+def _meant(source: Source, wanted: str) -> str:
+    """An id as it is, or that of the one finding or diagnosis it begins, as with a single cylinder."""
+    known = (*source.findings, *(d.id for d in source.a.advice.diagnoses))
+    below = [i for i in known if i.startswith(f"{wanted}.")]
+    return below[0] if len(below) == 1 and wanted not in known else wanted
 
 
 def _asked(source: Source, wanted: str) -> tuple[str, Iterable[Line]]:

@@ -193,7 +193,7 @@ def test_crankcase_of_the_kart() -> None:
     give 0.10206; the watch √((0.5/√3)² + (0.2/2√3)²) = 0.29439 s = 0.0049065 min gives 9.75 · 0.0049065/2 =
     0.02392; together 0.10483.
     """
-    found = measured(KART, "crankcase-pressure-loss", scale=60 / 1000)
+    found = measured(KART, "crankcase-pressure-loss", "1", scale=60 / 1000)
     assert found == pytest.approx([9.75, 0.10483], rel=1e-3)
 
 
@@ -206,8 +206,8 @@ def test_vacuum_test_of_the_kart() -> None:
     30.0, 20.75 and 11.5 kPa of vacuum: 221.12, 196.65 and 155.34 kg/(m² s); mean of 1/G by Simpson's rule
     1/191.69; area 9.1440e-9 m², bore 0.1079 mm. The rule of three points is good to 0.2 %.
     """
-    assert value(KART, "crankcase-vacuum-flow", scale=60e6) == pytest.approx(88.498, rel=1e-4)
-    assert value(KART, "crankcase-vacuum-bore", scale=1e3) == pytest.approx(0.1079, rel=2e-3)
+    assert value(KART, "crankcase-vacuum-flow", "1", scale=60e6) == pytest.approx(88.498, rel=1e-4)
+    assert value(KART, "crankcase-vacuum-bore", "1", scale=1e3) == pytest.approx(0.1079, rel=2e-3)
 
 
 def test_ports_of_the_kart() -> None:
@@ -218,9 +218,9 @@ def test_ports_of_the_kart() -> None:
     110.4295; cos = (s² + 27.2² - 110²)/(54.4 s) = 0.138915: 82.015°. Transfer right: s = 96.1095, cos =
     -0.406079: 113.959°.
     """
-    assert value(KART, "port-opens", "exhaust") == pytest.approx(82.015, abs=2e-3)
-    assert value(KART, "port-duration", "exhaust") == pytest.approx(195.97, abs=4e-3)
-    assert value(KART, "port-blowdown") == pytest.approx(31.944, abs=2e-3)
+    assert value(KART, "port-opens", "1", "exhaust") == pytest.approx(82.015, abs=2e-3)
+    assert value(KART, "port-duration", "1", "exhaust") == pytest.approx(195.97, abs=4e-3)
+    assert value(KART, "port-blowdown", "1") == pytest.approx(31.944, abs=2e-3)
 
 
 def test_compression_to_expect_of_the_kart() -> None:

@@ -10,7 +10,7 @@ from tests.measure.changed import KART, changed
 from tests.measure.finds import found, lacking, u, value
 
 MM, DECK = 1e-3, (0.212 + 0.216 + 0.206 + 0.204) / 4
-LEVEL_DECK = {f"deck-height.{point}": None for point in ("front", "rear", "left", "right")}
+LEVEL_DECK = {f"deck-height.1.{point}": None for point in ("front", "rear", "left", "right")}
 
 
 def _height(angle: float, deck: float = DECK) -> float:
@@ -22,10 +22,13 @@ def _height(angle: float, deck: float = DECK) -> float:
 @pytest.mark.parametrize("angle", [60.0, 82.0, 114.0, 150.0])
 def test_port_opens_where_the_crank_puts_the_piston(angle: float) -> None:
     """A height worked out from an angle leads back to it; open twice from there to the bottom."""
-    case = changed(KART, {"port-height.exhaust": _height(angle)})
-    assert value(case, "port-opens.exhaust") == pytest.approx(angle, abs=1e-6)
-    assert value(case, "port-duration.exhaust") == pytest.approx(2 * (180 - angle), abs=1e-6)
-    assert found(case, "port-opens.exhaust").readings[:2] == ("port-height.exhaust", "deck-height.front")
+    case = changed(KART, {"port-height.1.exhaust": _height(angle)})
+    assert value(case, "port-opens.1.exhaust") == pytest.approx(angle, abs=1e-6)
+    assert value(case, "port-duration.1.exhaust") == pytest.approx(2 * (180 - angle), abs=1e-6)
+    assert found(case, "port-opens.1.exhaust").readings[:2] == (
+        "port-height.1.exhaust",
+        "deck-height.1.front",
+    )
 
 
 def test_uncertainty_of_an_angle() -> None:
@@ -34,31 +37,31 @@ def test_uncertainty_of_an_angle() -> None:
 
     dx/dθ = r sin θ + r² sin θ cos θ / sqrt(l² - r² sin² θ), per radian, by hand; four dial readings.
     """
-    case = changed(KART, {"port-height.exhaust": _height(82.0)})
+    case = changed(KART, {"port-height.1.exhaust": _height(82.0)})
     slope = 27.2 * sin(radians(82)) + 27.2**2 * sin(radians(82)) * cos(radians(82)) / 106.651
     caliper = sqrt((0.02 / (2 * sqrt(3))) ** 2 + (0.03 / sqrt(3)) ** 2)
     dial = sqrt((0.002 / (2 * sqrt(3))) ** 2 / 4 + (0.004 / sqrt(3)) ** 2)
     by_hand = sqrt(caliper**2 + dial**2) / radians(slope)
-    assert u(case, "port-opens.exhaust") == pytest.approx(by_hand, rel=2e-3)
-    assert u(case, "port-duration.exhaust") == pytest.approx(2 * by_hand, rel=2e-3)
+    assert u(case, "port-opens.1.exhaust") == pytest.approx(by_hand, rel=2e-3)
+    assert u(case, "port-duration.1.exhaust") == pytest.approx(2 * by_hand, rel=2e-3)
 
 
 def test_blowdown_is_to_the_first_transfer() -> None:
     """Exhaust at 82°, transfers at 114 and 113: 31°; a boost port that opens sooner is no transfer."""
     heights = {"exhaust": 82.0, "transfer-left": 114.0, "transfer-right": 113.0, "boost": 110.0}
-    case = changed(KART, {f"port-height.{port}": _height(a) for port, a in heights.items()})
-    blowdown = found(case, "port-blowdown")
+    case = changed(KART, {f"port-height.1.{port}": _height(a) for port, a in heights.items()})
+    blowdown = found(case, "port-blowdown.1")
     assert blowdown.quantity.value == pytest.approx(31.0, abs=1e-6)
     assert blowdown.formula == "mechanics.ports.blowdown"
     assert blowdown.readings[:3] == (
-        "port-height.exhaust", "port-height.transfer-left", "port-height.transfer-right",
+        "port-height.1.exhaust", "port-height.1.transfer-left", "port-height.1.transfer-right",
     )  # fmt: skip
 
 
 def test_caliper_error_falls_out_of_the_blowdown() -> None:
     """Exhaust and transfers are read with one caliper: what moves both alike moves the difference little."""
     case = changed(KART)
-    assert u(case, "port-blowdown") < 0.6 * u(case, "port-opens.exhaust")
+    assert u(case, "port-blowdown.1") < 0.6 * u(case, "port-opens.1.exhaust")
 
 
 def test_deck_that_was_not_read() -> None:
@@ -66,14 +69,14 @@ def test_deck_that_was_not_read() -> None:
     printed = changed(KART, LEVEL_DECK, geometry={"deck_height": 0.5 * MM})
     level = changed(KART, LEVEL_DECK)
     height = 26.98
-    assert value(printed, "port-opens.exhaust") == pytest.approx(_angle_of(height - 0.5), abs=1e-3)
-    assert value(level, "port-opens.exhaust") == pytest.approx(_angle_of(height), abs=1e-3)
-    assert "nominal deck height" in found(printed, "port-opens.exhaust").note
-    assert LEVEL in found(level, "port-opens.exhaust").note
-    slope = value(level, "port-duration.exhaust") - value(printed, "port-duration.exhaust")
+    assert value(printed, "port-opens.1.exhaust") == pytest.approx(_angle_of(height - 0.5), abs=1e-3)
+    assert value(level, "port-opens.1.exhaust") == pytest.approx(_angle_of(height), abs=1e-3)
+    assert "nominal deck height" in found(printed, "port-opens.1.exhaust").note
+    assert LEVEL in found(level, "port-opens.1.exhaust").note
+    slope = value(level, "port-duration.1.exhaust") - value(printed, "port-duration.1.exhaust")
     caliper = sqrt((0.02 / (2 * sqrt(3))) ** 2 + (0.03 / sqrt(3)) ** 2)
     by_hand = abs(slope) / 2 / 0.5 * sqrt(caliper**2 + (0.3 / sqrt(3)) ** 2)
-    assert u(level, "port-opens.exhaust") == pytest.approx(by_hand, rel=5e-3)
+    assert u(level, "port-opens.1.exhaust") == pytest.approx(by_hand, rel=5e-3)
 
 
 def _angle_of(travel: float) -> float:
@@ -86,22 +89,22 @@ def _angle_of(travel: float) -> float:
 
 def test_port_beyond_the_stroke_is_told_in_words() -> None:
     """A height larger than the stroke is a slip; the reason names what is allowed."""
-    case = changed(KART, {"port-height.boost": 60.0})
+    case = changed(KART, {"port-height.1.boost": 60.0})
     (reason,) = lacking(case, "port-opens")
-    assert reason.position.id == "boost"
+    assert reason.position.id == "1.boost"
     assert reason.why.startswith("travel: found 0.0597905 m, allowed at least 0 m and at most 0.0544 m")
 
 
 @pytest.mark.parametrize("port", ["exhaust", "transfer-left"])
 def test_blowdown_needs_both_kinds_of_port(port: str) -> None:
     """Without the exhaust, or any transfer, there is none; one transfer is enough."""
-    gone = {"port-height.exhaust": None} if port == "exhaust" else {
-        "port-height.transfer-left": None, "port-height.transfer-right": None,
+    gone = {"port-height.1.exhaust": None} if port == "exhaust" else {
+        "port-height.1.transfer-left": None, "port-height.1.transfer-right": None,
     }  # fmt: skip
     assert not [q for q in measure(changed(KART, gone)).quantities if q.characteristic == "port-blowdown"]
-    one = changed(KART, {"port-height.transfer-left": None})
-    assert value(one, "port-blowdown") == pytest.approx(
-        value(one, "port-opens.transfer-right") - value(one, "port-opens.exhaust")
+    one = changed(KART, {"port-height.1.transfer-left": None})
+    assert value(one, "port-blowdown.1") == pytest.approx(
+        value(one, "port-opens.1.transfer-right") - value(one, "port-opens.1.exhaust")
     )
 
 

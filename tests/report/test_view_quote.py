@@ -113,7 +113,7 @@ def test_changes_say_what_and_why(kart: Assessment) -> None:
     assert "judged and priced by the books it names as they stand today" in changes.basis
     (job,) = changes.jobs
     assert (job.what, job.before) == ("Replace reeds", "not asked for")
-    assert job.why == "Reeds, reed 2: beyond limit, before not inspected"
+    assert job.why == "Reeds, cylinder 1, reed 2: beyond limit, before not inspected"
     lines = [(x.what, x.before, x.now) for x in changes.lines]
     assert lines == [
         ("Replace reeds (work; must be done)", "–", "£18.60"),
@@ -124,7 +124,7 @@ def test_changes_say_what_and_why(kart: Assessment) -> None:
 
 def test_why_tells_of_order_choice_and_change(kart: Assessment) -> None:
     """A finding's chain goes on to what was decided and changed; an order can be asked for by its id."""
-    assert "since issue 1, before: not asked for" in why(kart, "reed-state.2")
+    assert "since issue 1, before: not asked for" in why(kart, "reed-state.1.2")
     told = why(kart, "ordered")
     assert "machining   £139.00 to £311.00" in told
     assert "Check carburettor, fuel and mixture, before running. A new piston seizes" in told

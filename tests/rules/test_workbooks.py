@@ -6,27 +6,33 @@ from collections.abc import Iterator
 import pytest
 
 from inspect_report.knowledge.bookread import shipped_ids
-from inspect_report.knowledge.catalogue import Catalogue
+from inspect_report.knowledge.catalogue import Catalogue, judged_along
 from inspect_report.knowledge.workbook import Job, Workbook
+from inspect_report.records.checklist import Checklist
 from tests.rules.coverage import shipped
 
 BOOKS = [shipped(Workbook, f"workbooks/{name}") for name in shipped_ids("workbooks")]
 each_book = pytest.mark.parametrize("book", BOOKS, ids=[b.workbook for b in BOOKS])
 
 
+LISTS = [shipped(Checklist, f"checklists/{name}") for name in shipped_ids("checklists")]
+
+
 def asked(book: Workbook) -> Iterator[tuple[Job, tuple[str, ...]]]:
     """Each job with the axes of every characteristic whose verdict asks for it."""
+    (checklist,) = [c for c in LISTS if c.workbook == book.workbook]
     for known in shipped(Catalogue, "characteristics").characteristics:
         for default in known.work:
             job = book.job(default.job)
             if job is not None:
-                yield job, known.axes
+                yield job, judged_along(known, checklist.item(known.id))
 
 
 @each_book
 def test_places_of_a_job_are_those_its_findings_have(book: Workbook) -> None:
-    """A job done along some axes is asked for along the same; else one place would count twice."""
-    assert not [job.id for job, axes in asked(book) if job.places and not set(axes) <= set(job.places)]
+    """A job done along some axes is asked for along the same, or finer; else one place would count twice."""
+    along = [(job.id, set(axes), set(job.places)) for job, axes in asked(book) if job.places]
+    assert not [job for job, axes, places in along if not (axes <= places or places <= axes)]
 
 
 @each_book
