@@ -8,7 +8,6 @@ from inspect_report.records.checklist import CYLINDER, Checklist, Item, axis_lab
 from inspect_report.records.faults import Faults
 from inspect_report.records.html import refuse_html
 from inspect_report.records.inspection import Answer, FittedPart, InspectionHead, LeftOut, Rating, Reading
-from inspect_report.records.position import finding_id
 from inspect_report.records.problem import nearest, some
 from inspect_report.records.readings import Filled
 from inspect_report.records.specsheet import SpecSheet
@@ -224,21 +223,6 @@ def _is_place(label: str, item: Item, checklist: Checklist, sheet: SpecSheet) ->
         return False
     ids = {p.id for p in known} | {p.without(CYLINDER).id for p in known if sheet.layout.cylinders == 1}
     return any(i == label or i.startswith(f"{label}.") for i in ids)
-
-
-def whole_id(shown: str, checklist: Checklist, sheet: SpecSheet) -> str:
-    """What a picture shows, with the cylinder that an engine with one may leave out: ``reed-state.1.2``."""
-    name, _, label = shown.partition(".")
-    item = checklist.item(name)
-    if item is None or sheet.layout.cylinders > 1 or not label:
-        return shown
-    try:
-        known = positions(item.axes, sheet, checklist)
-    except KeyError:
-        return shown
-    as_it_is = any(p.id == label or p.id.startswith(f"{label}.") for p in known)
-    meant = None if as_it_is else next((p for p in known if p.without(CYLINDER).id == label), None)
-    return finding_id(name, meant) if meant else shown
 
 
 def _unknown(code: str, title: str, word: str, known: Iterable[str], path: Path, faults: Faults) -> None:

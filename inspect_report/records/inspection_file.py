@@ -18,7 +18,6 @@ from inspect_report.records.head_checks import (
     check_opened,
     check_shown,
     check_texts,
-    whole_id,
 )
 from inspect_report.records.inspection import Answer, Inspection, InspectionHead, Photo
 from inspect_report.records.photos import check_photo, check_photos
@@ -27,6 +26,7 @@ from inspect_report.records.problem import Read, in_file_order
 from inspect_report.records.readings import Filled, read_readings
 from inspect_report.records.salvage import salvaged
 from inspect_report.records.shape import read_as
+from inspect_report.records.single import whole_id
 from inspect_report.records.specsheet import SpecSheet
 from inspect_report.records.toolbox import Toolbox, read_toolbox
 from inspect_report.records.vocabulary import Vocabulary

@@ -23,6 +23,7 @@ from inspect_report.records.inspection import Answer, Rating, Reading
 from inspect_report.records.leaves import is_empty, take
 from inspect_report.records.position import ENGINE
 from inspect_report.records.problem import Read, nearest, some
+from inspect_report.records.single import leaves_cylinder_out
 from inspect_report.records.specsheet import SpecSheet
 from inspect_report.records.toolbox import Toolbox
 from inspect_report.records.tray import Spot, Tray
@@ -217,7 +218,8 @@ class _Walk:
         labels = self._labels(spot, axes[0])
         if labels is None:
             return
-        if axes[0] == CYLINDER and self._leaves_it_out(spot, value, axes, labels):
+        further = (self._known_labels(axes[1]) or ()) if axes[1:] else ()
+        if len(labels) == 1 and leaves_cylinder_out(spot.item, value, axes, further):
             only = replace(spot, position=spot.position.at(CYLINDER, labels[0]))
             self._walk(only, value, axes[1:])
             return
@@ -232,14 +234,6 @@ class _Walk:
                 self._walk(_at(spot, axes[0], label, label), inner, axes[1:])
             elif not is_empty(inner):
                 self._no_label(spot, axes[0], label, labels)
-
-    def _leaves_it_out(self, spot: Spot, value: Any, axes: tuple[str, ...], labels: tuple[str, ...]) -> bool:
-        """Whether an engine with one cylinder writes a value without it: nested less deep than its axes."""
-        if len(labels) > 1 or (isinstance(value, dict) and "all" in value):
-            return False
-        further = (self._known_labels(axes[1]) or ()) if axes[1:] else ()
-        names_it = isinstance(value, dict) and labels[0] in value and labels[0] not in further
-        return not names_it and _depth(spot.item, value) < len(axes)
 
     def _labels(self, spot: Spot, axis: str) -> tuple[str, ...] | None:
         labels = self._known_labels(axis)
@@ -317,17 +311,6 @@ class _Walk:
         self.tray.faults.add(
             "V304", title, (*spot.path, label), label, f"{axis}: {some(labels, 24)}", mend, at_key=True
         )
-
-
-def _depth(item: Item, value: Any) -> int:
-    """How many axes deep what was written is nested; a rating and its like are no deeper than a number."""
-    if not isinstance(value, dict):
-        return 0
-    if "read" in value:
-        return _depth(item, value["read"])
-    if (item.kind == "rating" and "damage" in value) or (item.amounts and item.options.keys() & value.keys()):
-        return 0
-    return 1 + max((_depth(item, inner) for inner in value.values()), default=0)
 
 
 def _at(spot: Spot, axis: str, label: str, step: str) -> Spot:
