@@ -37,6 +37,8 @@ class Layout(Record):
     strokes: Literal[2, 4]
     cylinders: Annotated[int, Field(ge=1, le=24)]
     arrangement: Literal["single", "inline", "vee", "flat", "other"] = "inline"
+    banks: tuple[tuple[Annotated[int, Field(ge=1)], ...], ...] = ()
+    """The cylinders of each bank as they stand, ``[[1, 3], [2, 4]]``; for the plan of the engine."""
     valves: Valves = Valves()
     valve_actuation: Literal[
         "shim under bucket", "shim over bucket", "finger follower", "rocker with screw", "pushrod",
@@ -60,7 +62,19 @@ class Layout(Record):
     def _told_apart(self) -> Self:
         _each_once(self.camshafts, "camshafts")
         _each_once(self.rings, "rings")
+        _whole_banks(self.banks, self.cylinders)
         return self
+
+
+def _whole_banks(banks: tuple[tuple[int, ...], ...], cylinders: int) -> None:
+    if banks and sorted(n for bank in banks for n in bank) != list(range(1, cylinders + 1)):
+        raise refusal(
+            "K316",
+            "banks that do not hold each cylinder once",
+            f"lists that together hold 1 to {cylinders}, each once, such as [[1, 3], [2, 4]]",
+            "write the cylinders of each bank in the order they stand along the crankshaft",
+            key="banks",
+        )
 
 
 def _each_once(names: Iterable[str], key: str) -> None:

@@ -63,6 +63,7 @@ class Gap:
     low: float | None
     high: float | None
     after: float | None = None
+    after_text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +174,135 @@ class GasketChart:
     ceiling: Edge | None
 
 
-ChartSpec = BarChart | ValveMap | BoreMap | TrendChart | GasketChart
+@dataclass(frozen=True, slots=True)
+class Value:
+    """One value where it was measured; an empty text where nothing was."""
+
+    text: str
+    tone: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanCylinder:
+    """One cylinder seen from above: values in its bore, and those of its valves on either side."""
+
+    label: str
+    values: tuple[Value, ...]
+    inlet: tuple[Value, ...]
+    exhaust: tuple[Value, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EnginePlan:
+    """
+    The engine seen from above, values at their places.
+
+    ``names`` tell the lines within each bore, ``sides`` inlet and exhaust. ``banks`` stand one below the
+    other, two with the crankshaft between them. ``mains`` and ``pins`` are its bearings from one end on.
+    """
+
+    title: str
+    alt: str
+    caption: str
+    names: tuple[str, ...]
+    sides: tuple[str, str]
+    banks: tuple[tuple[PlanCylinder, ...], ...]
+    mains: tuple[Value, ...]
+    pins: tuple[Value, ...]
+    bearings: tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class RangeRow:
+    """One value with the range of new parts and the limits; ``after`` is expected with new parts."""
+
+    label: str
+    value: float
+    half: float
+    text: str
+    tone: str
+    new_low: float | None
+    new_high: float | None
+    low: float | None
+    high: float | None
+    after: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RangeChart:
+    """Values of like parts, one below the other, each within its own range and limits."""
+
+    title: str
+    alt: str
+    caption: str
+    axis: Axis
+    rows: tuple[RangeRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChainCam:
+    """A camshaft's sprocket: how late it runs and how late it may, in degrees; None where not known."""
+
+    text: Value
+    late: float | None
+    limit: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class ChainDiagram:
+    """The timing chain with crankshaft, camshafts and tensioner, values at their places."""
+
+    title: str
+    alt: str
+    caption: str
+    cams: tuple[ChainCam, ...]
+    chain: tuple[Value, ...]
+    tensioner: tuple[Value, ...]
+    crank: str
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """A piece of a stacked bar: which kind, and how much."""
+
+    kind: int
+    value: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """One stacked bar with its total, which may reach further."""
+
+    label: str
+    segments: tuple[Segment, ...]
+    text: str
+    reaches: float
+
+
+@dataclass(frozen=True, slots=True)
+class StackChart:
+    """Sums side by side, each made of the same kinds of cost."""
+
+    title: str
+    alt: str
+    caption: str
+    axis: Axis
+    kinds: tuple[str, ...]
+    stacks: tuple[Stack, ...]
+
+
+ChartSpec = (
+    BarChart
+    | ValveMap
+    | BoreMap
+    | TrendChart
+    | GasketChart
+    | EnginePlan
+    | RangeChart
+    | ChainDiagram
+    | StackChart
+)
 
 
 def round_step(span: float, wanted: int) -> float:

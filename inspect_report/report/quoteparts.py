@@ -1,7 +1,9 @@
 """Defines the parts of a quote that a page template may use: orders to choose among, choices, changes."""
+# ruff: noqa: RUF009 - shown() only builds a field()
 
 from dataclasses import dataclass
 
+from inspect_report.report.chartspec import ChartSpec
 from inspect_report.report.shown import shown
 
 
@@ -30,6 +32,7 @@ class OrdersView:
     titles: tuple[str, ...] = shown("what each order is called")
     rows: tuple[OrderRow, ...] = shown("what each takes and costs")
     left: tuple[LeftView, ...] = shown("what they leave undone")
+    chart: ChartSpec | None = shown("the same sums as bars, or nothing where there is one only")
     note: str = shown("what an order holds, in words")
 
 

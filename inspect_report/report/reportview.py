@@ -47,6 +47,7 @@ class FrontView:
     people: tuple[Fact, ...] = shown("customer, inspector, place, days, depth, reason")
     said: str = shown("history as told by owner or seller, or nothing")
     photo: PhotoView | None = shown("the engine as a whole, or nothing")
+    plan: ChartSpec | None = shown("the engine from above with values at their places, or nothing")
     answer: str = shown("the inspector's answer to what was asked, an opinion, or nothing")
     verdict: VerdictView = shown("statement of condition")
     failed: tuple[str, ...] = shown("checks of ours that went wrong")

@@ -11,6 +11,7 @@ from inspect_report.records.languages import paper_of
 from inspect_report.records.quantity import Quantity
 from inspect_report.report import (
     view_back,
+    view_bottom,
     view_buyer,
     view_charts,
     view_choices,
@@ -22,6 +23,7 @@ from inspect_report.report import (
     view_missing,
     view_numbers,
     view_photos,
+    view_plan,
     view_quote,
     view_trends,
     view_words,
@@ -118,6 +120,7 @@ def _front(source: Source, album: Sequence[Placed]) -> FrontView:
         people=view_front.people(source),
         said=sentence(source.a.inspection.head.engine.history),
         photo=view_photos.front_photo(album),
+        plan=view_plan.engine_plan(source),
         answer=sentence(source.a.inspection.head.answer),
         verdict=view_front.verdict(source),
         failed=view_front.failed(source),
@@ -188,11 +191,14 @@ def _assembly(source: Source, grade: Grade, album: Sequence[Placed]) -> Assembly
 def _charts(source: Source, present: set[str]) -> tuple[ChartSpec, ...]:
     """The charts of an assembly: each stands with the characteristic it is about."""
     bore_home = next((c for c in view_charts.BORE_JUDGED if source.of(c)), "")
+    bearing_home = next((c for c in view_bottom.BEARINGS if source.of(c)), "")
     made = (
         (view_charts.LEAK, view_charts.leak_down),
         (view_charts.GAP, view_charts.valve_map),
         (view_charts.SQUISH, view_charts.gasket_chart),
         (bore_home, view_charts.bore_map),
+        (view_bottom.RETARD, view_bottom.chain_diagram),
+        (bearing_home, view_bottom.bearings),
     )
     drawn = (make(source) for home, make in made if home in present)
     return tuple(chart for chart in drawn if chart is not None)

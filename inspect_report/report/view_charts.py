@@ -178,6 +178,7 @@ def _gap(source: Source, finding: Finding, shim: ShimChoice | None) -> Gap:
         low=None if low is None else from_si(low, unit),
         high=None if high is None else from_si(high, unit),
         after=None if after is None else from_si(after, unit),
+        after_text="" if after is None else source.figures.number(from_si(after, unit), finding.decimals),
     )
 
 
@@ -268,7 +269,9 @@ def _bore_chart(
             )
         ),
         caption=say(
-            "How far each bore departs from {size}, at three heights and in two directions, in µm.", size=size
+            "How far each bore departs from {size}, in µm, by height and direction. Rings: the bore from "
+            "above, the crank running level, its departure drawn large; dotted: nominal size, dashed: limit.",
+            size=size,
         ),
         axis=scale(min(ends), max(ends), "µm", source.figures.number, wanted=3),
         heights=tuple(heights),
@@ -302,12 +305,18 @@ def gasket_chart(source: Source) -> GasketChart | None:
         caption=say(
             "Each grade on sale with the squish gap and ratio it would give. Shaded: outside a bound."
         ),
-        x_axis=scale(min(xs), max(xs), say("squish gap, mm"), source.figures.number, wanted=4),
-        y_axis=scale(min(ys), max(ys), say("compression ratio"), source.figures.number, wanted=4),
+        x_axis=scale(*_roomy(xs), say("squish gap, mm"), source.figures.number, wanted=4),
+        y_axis=scale(*_roomy(ys), say("compression ratio"), source.figures.number, wanted=4),
         choices=choices,
         floor=None if floor is None else Edge(1e3 * floor, say("least squish gap")),
         ceiling=None if ceiling is None else Edge(ceiling, say("highest ratio")),
     )
+
+
+def _roomy(values: Sequence[float]) -> tuple[float, float]:
+    """The ends of some values with room for a mark beyond each."""
+    room = 0.08 * (max(values) - min(values))
+    return min(values) - room, max(values) + room
 
 
 def _choice(grade: GasketChoice) -> Choice:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from inspect_report.advise.advice import Changes, Chosen, LineChange, Option, Span, SumChange, WhileOpen
+from inspect_report.report.chartspec import Segment, Stack, StackChart, scale
 from inspect_report.report.figures import joined
 from inspect_report.report.quoteparts import (
     ChangesView,
@@ -44,8 +45,43 @@ def orders(source: Source) -> OrdersView | None:
         titles=tuple(o.title for o in known),
         rows=sums(source, known),
         left=tuple(_left(known)),
+        chart=_chart(source, known),
         note=say(_NOTE),
     )
+
+
+def _chart(source: Source, known: tuple[Option, ...]) -> StackChart | None:
+    """The orders as bars made of labour, parts, machine shop and tax; nothing where there is one sum only."""
+    priced = [o for o in known if o.priced and o.gross.high > 0]
+    if len(priced) < 2:
+        return None
+    tax = source.a.advice.estimate.tax_name
+    kinds = (say("Labour"), say("Parts"), say("Machine shop"), *((tax,) if tax else ()))
+    stacks = tuple(_stack(source, o, len(kinds)) for o in priced)
+    told = joined([f"{s.label} {s.text}" for s in stacks])
+    currency = source.a.workshop.currency
+    more = any(o.on_request for o in priced)
+    return StackChart(
+        title=say("What the orders cost"),
+        alt=say("Stacked bars of the orders: {sums}.", sums=told),
+        caption=say(
+            "Each order made of its kinds of cost; where a sum runs from … to …, the line shows how far."
+        )
+        + (say(" What has no price yet is not in them.") if more else ""),
+        axis=scale(0.0, max(s.reaches for s in stacks), currency, source.figures.number),
+        kinds=kinds,
+        stacks=stacks,
+    )
+
+
+def _stack(source: Source, option: Option, kinds: int) -> Stack:
+    spans = (option.labour, option.parts, option.machine_shop, option.tax)[:kinds]
+    segments = tuple(
+        Segment(kind, float(span.low), source.figures.number(float(span.low), 0))
+        for kind, span in enumerate(spans)
+        if span.low
+    )
+    return Stack(option.title, segments, money_text(source, option.gross), float(option.gross.high))
 
 
 def _known(source: Source) -> tuple[Option, ...]:

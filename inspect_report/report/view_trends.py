@@ -102,7 +102,7 @@ def _chart(source: Source, trend: Trend) -> TrendChart:
             values=_told_points(source, trend),
             forecast=forecast(source, trend),
         ),
-        caption="",
+        caption=_caption(source, trend),
         x_axis=scale(min(xs), max(xs), say("running time of the part, h"), source.figures.number, wanted=5),
         y_axis=y_axis,
         lines=_lines(trend, points),
@@ -110,6 +110,19 @@ def _chart(source: Source, trend: Trend) -> TrendChart:
         band=band,
         limit=_limit_edge(source, trend),
         meets=_meets_edge(source, trend),
+    )
+
+
+def _caption(source: Source, trend: Trend) -> str:
+    """What parts the readings belong to, where there were several."""
+    if not trend.starts:
+        return ""
+    own = source.a.inspection.head.engine.serial
+    known = f" ({trend.part})" if trend.part and trend.part != own else ""
+    return say(
+        "The part was replaced; each counts its own running time. The line is that of the part in the "
+        "engine now{known}.",
+        known=known,
     )
 
 
@@ -208,10 +221,16 @@ def _lines(trend: Trend, points: Sequence[Point]) -> tuple[Line, ...]:
     """Points cut where a new part starts a new line."""
     cuts = [0, *trend.starts, len(points)]
     pieces = [tuple(points[a:b]) for a, b in pairwise(cuts) if a < b]
-    return tuple(
-        Line("" if len(pieces) == 1 else say("part {number}", number=n), piece)
-        for n, piece in enumerate(pieces, 1)
-    )
+    return tuple(Line(_part_name(n, len(pieces)), piece) for n, piece in enumerate(pieces, 1))
+
+
+def _part_name(number: int, count: int) -> str:
+    """Which part a line belongs to: the last is the one in the engine now."""
+    if count == 1:
+        return ""
+    if number == count:
+        return say("this part")
+    return say("earlier part") if count == 2 else say("earlier part {number}", number=number)
 
 
 def _fit(trend: Trend, xs: Sequence[float]) -> tuple[tuple[float, float], ...]:

@@ -22,7 +22,8 @@ TONES = ("as-new", "serviceable", "marginal", "undecided", "beyond-limit")
 def charts_of(shown: ReportView) -> list[ChartSpec]:
     """Every chart of a report."""
     own = [c for a in shown.assemblies for c in a.charts]
-    return [*own, *(t.chart for t in shown.trends if t.chart), *([shown.overview] if shown.overview else [])]
+    whole = [shown.overview, shown.front.plan, shown.orders.chart if shown.orders else None]
+    return [*own, *(t.chart for t in shown.trends if t.chart), *(c for c in whole if c)]
 
 
 def letters(text: str) -> str:
@@ -31,9 +32,17 @@ def letters(text: str) -> str:
 
 
 def test_every_kind_is_drawn(shown: ReportView) -> None:
-    """The sample holds leak-down, valves, gaskets, bores, wear allowance and a trend."""
+    """The sample holds a plan, leak-down, valves, gaskets, bores, bearings, wear allowance and a trend."""
     kinds = sorted(type(c).__name__ for c in charts_of(shown))
-    assert kinds == ["BarChart", "BarChart", "BoreMap", "GasketChart", "TrendChart", "ValveMap"]
+    assert set(kinds) == {
+        "BarChart",
+        "BoreMap",
+        "EnginePlan",
+        "GasketChart",
+        "RangeChart",
+        "TrendChart",
+        "ValveMap",
+    }
 
 
 def test_same_bytes_and_no_date(shown: ReportView) -> None:

@@ -84,6 +84,8 @@ def _points(axes: Axes, line: Line, shape: str, theme: Theme, *, joined: bool) -
             fontsize=theme.chart.small_pt,
             color=theme.light.ink,
             annotation_clip=False,
+            zorder=6,
+            bbox={"facecolor": theme.light.paper, "edgecolor": "none", "pad": 0.5},
         )
 
 
@@ -132,11 +134,12 @@ def draw_gaskets(spec: GasketChart, theme: Theme) -> Figure:
         axes.axhspan(spec.ceiling.at, spec.y_axis.high, **shade)
         _level(axes, spec.ceiling, theme)
     for choice in spec.choices:
-        _choice(axes, choice, theme)
+        across = (choice.x - spec.x_axis.low) / (spec.x_axis.high - spec.x_axis.low)
+        _choice(axes, choice, theme, left=across > 0.7)
     return figure
 
 
-def _choice(axes: Axes, choice: Choice, theme: Theme) -> None:
+def _choice(axes: Axes, choice: Choice, theme: Theme, *, left: bool) -> None:
     face = theme.light.ink if choice.chosen else theme.light.paper
     axes.plot([choice.x], [choice.y], marker="o", ms=6, mfc=face, mec=theme.light.ink, mew=1.2, zorder=4)
     roles = [r for r, holds in (("to fit", choice.chosen), ("fitted now", choice.fitted)) if holds]
@@ -144,8 +147,9 @@ def _choice(axes: Axes, choice: Choice, theme: Theme) -> None:
     axes.annotate(
         text,
         (choice.x, choice.y),
-        xytext=(6, -8),
+        xytext=(-6 if left else 6, 5 if left else -8),
         textcoords="offset points",
+        ha="right" if left else "left",
         fontsize=theme.chart.small_pt,
         color=theme.light.ink,
         weight="bold" if choice.chosen else "normal",

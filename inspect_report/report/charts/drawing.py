@@ -14,7 +14,21 @@ from matplotlib.figure import Figure
 from inspect_report.report.charts.bars import draw_bars
 from inspect_report.report.charts.curves import draw_gaskets, draw_trend
 from inspect_report.report.charts.engine import draw_bores, draw_valves
-from inspect_report.report.chartspec import BarChart, BoreMap, ChartSpec, GasketChart, TrendChart, ValveMap
+from inspect_report.report.charts.plan import draw_plan
+from inspect_report.report.charts.ranges import draw_ranges, draw_stacks
+from inspect_report.report.charts.timing import draw_chain
+from inspect_report.report.chartspec import (
+    BarChart,
+    BoreMap,
+    ChainDiagram,
+    ChartSpec,
+    EnginePlan,
+    GasketChart,
+    RangeChart,
+    StackChart,
+    TrendChart,
+    ValveMap,
+)
 from inspect_report.report.fonts import whole_fonts
 from inspect_report.report.theme import Theme
 
@@ -24,6 +38,10 @@ _DRAW: Final[dict[type, Callable[..., Figure]]] = {
     BoreMap: draw_bores,
     TrendChart: draw_trend,
     GasketChart: draw_gaskets,
+    EnginePlan: draw_plan,
+    RangeChart: draw_ranges,
+    ChainDiagram: draw_chain,
+    StackChart: draw_stacks,
 }
 _METADATA: Final = re.compile(r"\s*<metadata>.*?</metadata>", re.DOTALL)
 _SPACE_NAMES: Final = re.compile(r' xmlns:(?:cc|dc|rdf)="[^"]*"')

@@ -1,13 +1,14 @@
 """Defines how a verdict looks in a chart: pattern and weight first, so that grey paper tells it too."""
 
 from dataclasses import dataclass
+from typing import Any
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Rectangle
 
-from inspect_report.report.chartspec import Axis
+from inspect_report.report.chartspec import Axis, Value
 from inspect_report.report.theme import Colours, Theme
 
 MM = 25.4
@@ -68,6 +69,34 @@ def axes_at(figure: Figure, left: float, top: float, width: float, height: float
     """Axes at a place in millimetres from the upper left corner."""
     across, down = (n * MM for n in figure.get_size_inches())
     return figure.add_axes((left / across, 1.0 - (top + height) / down, width / across, height / down))
+
+
+def sheet(width: float, height: float) -> tuple[Figure, Axes]:
+    """A figure to draw on in millimetres, from its upper left corner."""
+    figure = Figure(figsize=(width / MM, height / MM))
+    axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
+    axes.set_xlim(0.0, width)
+    axes.set_ylim(height, 0.0)
+    axes.set_axis_off()
+    return figure, axes
+
+
+def write(axes: Axes, x: float, y: float, text: str, theme: Theme, **how: Any) -> None:
+    """Words at a place: small, level with it, to its right, unless told otherwise."""
+    look: dict[str, Any] = {
+        "fontsize": theme.chart.small_pt,
+        "color": theme.light.ink,
+        "ha": "left",
+        "va": "center_baseline",
+        "zorder": 7,
+    }
+    axes.text(x, y, text, **{**look, **how})
+
+
+def tell(axes: Axes, x: float, y: float, value: Value, theme: Theme, **how: Any) -> None:
+    """A value at a place, heavy where it is beyond its limit."""
+    weight = "bold" if value.tone == "beyond-limit" else "normal"
+    write(axes, x, y, value.text, theme, weight=weight, **how)
 
 
 def bare(axes: Axes, theme: Theme, *, keep: tuple[str, ...] = ()) -> None:
