@@ -52,7 +52,7 @@ class Filled:
         if answer is None:
             return frozenset()
         done = {"tick": ("done",), "photo": ("taken",)}.get(item.kind)
-        return frozenset(done or map(plain_name, answer.chosen))
+        return frozenset(done or answer.chosen)
 
 
 BLANK: Final = Filled()

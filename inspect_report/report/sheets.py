@@ -26,7 +26,7 @@ from inspect_report.report.sheetview import (
 )
 from inspect_report.report.words import capital, sentence
 from inspect_report.telling.manner import message, say, thing, told_by, word
-from inspect_report.telling.positions import label_words, plain_name
+from inspect_report.telling.positions import answer_words, label_words
 from inspect_report.version import __version__
 
 MOST_COLUMNS: Final = 8
@@ -57,7 +57,7 @@ FIRST_CAUTIONS: Final = (
     "do-not-run",
 )
 """Told before the first item, the dangers at the bench first."""
-SHORT: Final = {"along": "along", "across": "across"}
+SHORT: Final = frozenset({"along", "across"})
 
 
 def write_sheet(books: Books, depth: Depth, out: Path | str, language: str = "") -> Path:
@@ -112,7 +112,7 @@ def _filled(case: Case) -> SheetView:
     head, figures = case.inspection.head, Figures(case.books.workshop.locale, case.books.workshop.currency)
     page = _told(case.books, head.depth, filled_from(case))
     used = tuple(_tool(i, figures) for i in head.instruments.values())
-    kinds = {i.kind for i in head.instruments.values()}
+    kinds = {word(i.kind) for i in head.instruments.values()}
     return replace(
         page,
         filled=head.inspection,
@@ -158,7 +158,7 @@ def _told(books: Books, depth: Depth, filled: Filled) -> SheetView:
             Fact(say(label), text) for label, text in zip_longest(BLANKS, filled.head, fillvalue="")
         ),
         filled="",
-        instruments=tuple(ToolView(kind, "", "", "") for kind in (*_instruments(books, depth), "", "")),
+        instruments=tuple(ToolView(word(kind), "", "", "") for kind in (*_instruments(books, depth), "", "")),
         cautions=tuple(c.text for c in map(books.cautions.caution, FIRST_CAUTIONS) if c is not None),
         steps=books.scales.steps,
         sections=tuple(s for s in sections if s.items),
@@ -234,7 +234,7 @@ def _item(books: Books, item: Item, section: Section, depth: Depth, filled: Fill
         id=item.id,
         asks=capital(item.asks),
         unit=item.unit if item.unit not in ("1", "pcs") else "",
-        instrument=item.instrument,
+        instrument=word(item.instrument),
         limits=tuple(_limits(books, item)),
         hint=sentence(item.hint),
         access="" if need == shared else thing(need),
@@ -251,10 +251,10 @@ def _ticks(item: Item, filled: Filled) -> tuple[TickView, ...]:
     """Answers to tick, where there is one place only."""
     if item.axes:
         return ()
-    asked = {"tick": ("done", "no"), "photo": ("taken",)}.get(item.kind, ())
-    answers = tuple(map(plain_name, item.options)) if item.kind == "choice" else asked
+    asked = {"tick": (message("done"), message("no")), "photo": (message("taken"),)}.get(item.kind, ())
+    answers = tuple(item.options) if item.kind == "choice" else asked
     ticked = filled.ticked(item)
-    return tuple(TickView(a, a in ticked) for a in answers)
+    return tuple(TickView(word(a), a in ticked) for a in answers)
 
 
 def _key(item: Item) -> str:
@@ -269,7 +269,7 @@ def _key(item: Item) -> str:
 
 
 def _lettered(words: Iterable[str]) -> str:
-    return "; ".join(f"{n} = {plain_name(w)}" for n, w in zip(LETTERS, words, strict=False))
+    return "; ".join(f"{n} = {answer_words(w)}" for n, w in zip(LETTERS, words, strict=False))
 
 
 def _grid(books: Books, item: Item, filled: Filled) -> GridView:
@@ -319,7 +319,12 @@ def _count(labels: Sequence[Sequence[str]]) -> int:
 
 def _place(axes: Sequence[str], labels: Sequence[str]) -> str:
     """A place for the head of a row or column, as short as can be understood."""
-    return ", ".join(SHORT.get(n) or label_words(a, n) for a, n in zip(axes, labels, strict=True))
+    return ", ".join(_short(a, n) for a, n in zip(axes, labels, strict=True))
+
+
+def _short(axis: str, label: str) -> str:
+    """One label, shorter than in a sentence where that can be understood."""
+    return word(label) if label in SHORT else label_words(axis, label)
 
 
 def _wrapped(item: Item, labels: Sequence[str], most: int, filled: Filled) -> GridView:
@@ -336,7 +341,7 @@ def _limits(books: Books, item: Item) -> Iterator[str]:
             told = _row_words(row, figures)
             if told:
                 whose = say(" (common practice)") if origin == "common practice" else ""
-                where = "".join(f", {plain_name(v)}" for v in row.where.values())
+                where = "".join(f", {answer_words(v)}" for v in row.where.values())
                 label = "" if known_id == item.id else f"{name}"
                 yield (
                     f"{capital((label + where).strip(', '))}: {told}{whose}"
@@ -382,4 +387,4 @@ def _row_words(row: Characteristic, figures: Figures) -> str:
         say("new {new}", new=new) if new else nominal,
         say("limit {limit}", limit=limit) if limit else wear,
     ]
-    return ", ".join(p for p in parts if p) + (f" ({row.condition})" if row.condition else "")
+    return ", ".join(p for p in parts if p) + (f" ({word(row.condition)})" if row.condition else "")

@@ -53,7 +53,7 @@ def plain_name(kebab: str) -> str:
 def answer_words(written: str) -> str:
     """An answer or a kind of damage as it is shown; hyphens of English ones are left out."""
     shown = word(written)
-    return plain_name(written) if shown == written else shown
+    return word(plain_name(written)) if shown == written else shown
 
 
 def label_words(axis: str, label: str) -> str:

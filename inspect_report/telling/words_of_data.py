@@ -83,7 +83,14 @@ DIMENSIONS: Final = (
     message("voltage"),
     message("volume"),
 )
-SIDES: Final = (message("inlet"), message("exhaust"), message("left"), message("right"))
+SIDES: Final = (
+    message("inlet"),
+    message("exhaust"),
+    message("left"),
+    message("right"),
+    message("second"),
+    message("oil"),
+)
 STEPS: Final = (
     message("readings"),
     message("instrument"),
