@@ -23,7 +23,7 @@ from inspect_report.advise.advice import (
 )
 from inspect_report.advise.counting import holds
 from inspect_report.judge.finding import Finding, Judged
-from inspect_report.telling.manner import figure, say, word
+from inspect_report.telling.manner import figure, say, thing, word
 from inspect_report.telling.positions import at_words
 
 Key = tuple[str, str, str]
@@ -82,9 +82,7 @@ def _told(item: WorkItem | None, advice: Advice) -> str:
         return ""
     if item.covered_by:
         names = {w.job: w.name for w in advice.work}
-        return say(
-            "needless, done by {job}", job=names.get(item.covered_by, item.covered_by.replace("-", " "))
-        )
+        return say("needless, done by {job}", job=names.get(item.covered_by, thing(item.covered_by)))
     where = [at_words(p) for p in item.positions if p.axes]
     return "; ".join([word(item.urgency), *where, figure(f"{item.hours} h")])
 

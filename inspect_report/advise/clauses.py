@@ -29,7 +29,7 @@ from inspect_report.knowledge.clause import (
     subject_of,
 )
 from inspect_report.records.quantity import read_amount, read_difference
-from inspect_report.telling.manner import say
+from inspect_report.telling.manner import say, thing
 
 Truth = bool | None
 """True, false, or None for unknown."""
@@ -111,7 +111,7 @@ def _leaf(clause: Leaf, view: View) -> Outcome:
             None, missing=(say("which cylinders stand beside cylinder {label}", label=view.label),)
         )
     if not looked.seen:
-        return Outcome(None, missing=(subject_of(clause).replace("-", " "),))
+        return Outcome(None, missing=(thing(subject_of(clause)),))
     return _decided(clause, looked.seen, [meets(clause, f, looked.of, looked.seen) for f in looked.seen])
 
 

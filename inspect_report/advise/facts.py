@@ -20,7 +20,7 @@ from inspect_report.records.checklist import LAYOUT_AXES, Item, applies_to, axis
 from inspect_report.records.inspection import Inspection, LeftOut
 from inspect_report.records.position import Position, finding_id
 from inspect_report.records.quantity import Quantity
-from inspect_report.telling.manner import say
+from inspect_report.telling.manner import say, thing
 from inspect_report.telling.positions import at_words
 
 UNKNOWN_VERDICTS: Final = (Verdict.NOT_INSPECTED, Verdict.CHECK_FAILED)
@@ -236,4 +236,4 @@ def _labels(books: Books) -> dict[str, tuple[str, ...]]:
 def _name(subject: str, books: Books) -> str:
     """A subject in words: the name of its characteristic, else what the checklist calls its answer."""
     known, item = books.catalogue.known(subject), books.checklist.item(subject)
-    return known.name if known else (item.told_as if item else "") or subject.replace("-", " ")
+    return known.name if known else (item.told_as if item else "") or thing(subject)

@@ -18,8 +18,7 @@ from inspect_report.report.reportparts import (
 )
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, finding_name, places_words, sentence
-from inspect_report.telling.manner import lowered, message, say, say_count, word
-from inspect_report.telling.positions import plain_name
+from inspect_report.telling.manner import lowered, message, say, say_count, thing, word
 
 CLASS_OF: Final[dict[Urgency, str]] = {
     "before running": "must",
@@ -125,13 +124,13 @@ def on_request(count: int) -> str:
 def _job(source: Source, item: WorkItem) -> JobView:
     jobs = {w.job: w.name for w in source.a.advice.work}
     hours = source.figures.quantity(item.hours)
-    covered = jobs.get(item.covered_by, plain_name(item.covered_by)) if item.covered_by else ""
+    covered = jobs.get(item.covered_by, thing(item.covered_by)) if item.covered_by else ""
     return JobView(
         name=capital(item.name),
         where=_job_places(item),
         plain=sentence(item.plain),
         because=_reasons(source, item.why),
-        access=joined([plain_name(s) for s in item.access]),
+        access=joined([thing(s) for s in item.access]),
         hours=f"{hours}\u00a0h" if item.hours else "",
         if_left=sentence(item.if_left),
         covered_by=covered,
@@ -229,7 +228,7 @@ def depends(source: Source, line: EstimateLine) -> str:
 
 
 def _known_as(source: Source, characteristic: str) -> str:
-    found = next((f.name for f in source.of(characteristic)), plain_name(characteristic))
+    found = next((f.name for f in source.of(characteristic)), thing(characteristic))
     return lowered(found)
 
 
