@@ -3,10 +3,11 @@
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Final, Literal
+from typing import Literal
 
 from inspect_report.advise.buyer import Buyer
 from inspect_report.advise.explanation import Explanation, NextCheck
+from inspect_report.advise.priced import NOTHING, Span, Total
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.measure.derived import Failed
 from inspect_report.records.position import Position
@@ -73,89 +74,6 @@ class WorkItem:
 
 
 @dataclass(frozen=True, slots=True)
-class Sum:
-    """Net, tax and both together."""
-
-    net: Decimal
-    tax: Decimal
-    gross: Decimal
-
-
-@dataclass(frozen=True, slots=True)
-class Span:
-    """An amount of money or of hours: at least and at most, alike where it is known."""
-
-    low: Decimal
-    high: Decimal
-
-    def __add__(self, other: "Span") -> "Span":
-        return Span(self.low + other.low, self.high + other.high)
-
-    def __sub__(self, other: "Span") -> "Span":
-        """How much more this is than another, end by end."""
-        return Span(self.low - other.low, self.high - other.high)
-
-
-NOTHING: Final = Span(Decimal(0), Decimal(0))
-
-
-@dataclass(frozen=True, slots=True)
-class EstimateLine:
-    """
-    A priced line. ``kind``: work, access, part, machine shop. ``price`` None: on request.
-
-    ``quantity`` times ``unit_price`` is ``price``; for work and access the quantity is hours. Where the price
-    is a range these are its low end, and ``quantity_high`` times ``unit_high`` is ``price_high``.
-    """
-
-    kind: str
-    id: str
-    name: str
-    quantity: Decimal
-    unit_price: Decimal | None
-    price: Decimal | None
-    for_jobs: tuple[str, ...]
-    quantity_high: Decimal | None = None
-    """The most it can come to; None where that is known."""
-    unit_high: Decimal | None = None
-    price_high: Decimal | None = None
-    depends_on: tuple[str, ...] = ()
-    """Characteristics nobody has looked at that decide the quantity."""
-
-    @property
-    def quantities(self) -> Span:
-        return Span(self.quantity, self.quantity if self.quantity_high is None else self.quantity_high)
-
-    @property
-    def prices(self) -> Span:
-        """What it adds to the sums: nothing where it is on request."""
-        low = self.price or Decimal(0)
-        return Span(low, low if self.price_high is None else self.price_high)
-
-
-@dataclass(frozen=True, slots=True)
-class Total:
-    """Lines of one urgency class and their sums; each cost stands in one class only."""
-
-    id: str
-    title: str
-    lines: tuple[EstimateLine, ...]
-    net: Decimal
-    tax: Decimal
-    gross: Decimal
-    on_request: int
-    """How many lines have no price."""
-    high: Sum | None = None
-    """The sums at most, where a price is a range; ``net``, ``tax`` and ``gross`` are then those at least."""
-
-    @property
-    def sums(self) -> tuple[Span, Span, Span]:
-        """Net, tax and gross, each at least and at most."""
-        high = self.high or Sum(self.net, self.tax, self.gross)
-        return Span(self.net, high.net), Span(self.tax, high.tax), Span(self.gross, high.gross)
-
-
-@dataclass(frozen=True, slots=True)
 class Estimate:
     """The three totals, each one on top of those before it."""
 
@@ -207,6 +125,8 @@ class Option:
     priced: bool
     """Whether there is a price at all: False where everything is on request."""
     leaves: tuple[LeftUndone, ...]
+    totals: tuple[Total, ...] = ()
+    """Its lines, class by class, with their sums; empty in assessments made before they were kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +134,8 @@ class WhileOpen:
     """
     A job that is cheap while the engine is open, tax included.
 
-    ``added``: on top of more urgent work. ``alone``: with the engine closed, and opened for it.
+    ``added``: on top of more urgent work, ``together`` less ``before``. ``alone``: with the engine
+    closed, and opened for it.
     """
 
     job: str
@@ -224,6 +145,12 @@ class WhileOpen:
     alone: Span
     on_request: int
     """How many of its lines have no price."""
+    before: Span = NOTHING
+    """What all more urgent work costs."""
+    together: Span = NOTHING
+    """What it costs with this job."""
+    totals: tuple[Total, ...] = ()
+    """The lines of the job done alone; empty in assessments made before they were kept."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,10 +16,11 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from inspect_report.advise.advice import EstimateLine, WorkItem
+from inspect_report.advise.advice import WorkItem
 from inspect_report.advise.bundles import Bundles, Done, Sets, Unit
 from inspect_report.advise.counting import hours_of
 from inspect_report.advise.desk import Desk
+from inspect_report.advise.priced import EstimateLine
 from inspect_report.advise.uses import Use
 from inspect_report.knowledge.workbook import SHIM_TO_BUY
 from inspect_report.records.position import Position

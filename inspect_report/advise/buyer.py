@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+from inspect_report.advise.priced import Total
 from inspect_report.records.position import Position
 
 Ground = Literal["measured", "share of the workshop"]
@@ -118,6 +119,8 @@ class Buyer:
     looked: tuple[Looked, ...]
     """Assemblies in the order of the catalogue."""
     engine: Looked
+    known: tuple[Total, ...] = ()
+    """The lines of what is known; empty in assessments made before they were kept."""
 
     def chance(self, some_id: str) -> Chance | None:
         """The chance of a finding or characteristic, where it has one."""

@@ -8,20 +8,9 @@ without being told.
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from inspect_report.advise.advice import (
-    NOTHING,
-    Advice,
-    Changes,
-    EstimateLine,
-    JobChange,
-    LineChange,
-    Option,
-    Span,
-    SumChange,
-    Total,
-    WorkItem,
-)
+from inspect_report.advise.advice import Advice, Changes, JobChange, LineChange, Option, SumChange, WorkItem
 from inspect_report.advise.counting import holds
+from inspect_report.advise.priced import NOTHING, EstimateLine, Span, Total
 from inspect_report.judge.finding import Finding, Judged
 from inspect_report.telling.manner import figure, say, thing, word
 from inspect_report.telling.positions import at_words

@@ -4,8 +4,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 
-from inspect_report.advise.advice import EstimateLine, Span, WorkItem
+from inspect_report.advise.advice import WorkItem
 from inspect_report.advise.counting import count_of, opening_hours
+from inspect_report.advise.priced import EstimateLine, Span
 from inspect_report.advise.uses import Use
 from inspect_report.knowledge.case import Books
 from inspect_report.knowledge.workbook import SHIM_TO_BUY, AccessStep, MayNeed, PartUse

@@ -33,8 +33,9 @@ from decimal import Decimal
 from typing import Final
 
 from inspect_report.advise.access import left_open, share_out, steps_for
-from inspect_report.advise.advice import NOTHING, Estimate, EstimateLine, Sum, Total, WorkItem
+from inspect_report.advise.advice import Estimate, WorkItem
 from inspect_report.advise.desk import Desk, rounded
+from inspect_report.advise.priced import NOTHING, EstimateLine, Sum, Total
 from inspect_report.advise.uses import fitted_once
 from inspect_report.knowledge.case import Books, Case
 from inspect_report.knowledge.catalogue import Urgency

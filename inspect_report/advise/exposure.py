@@ -65,4 +65,5 @@ def buyers_view(
         hidden_high=high,
         looked=looked,
         engine=engine,
+        known=known.totals,
     )

@@ -10,16 +10,9 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from inspect_report.advise.advice import (
-    NOTHING,
-    EstimateLine,
-    LeftUndone,
-    Option,
-    Span,
-    WhileOpen,
-    WorkItem,
-)
+from inspect_report.advise.advice import LeftUndone, Option, WhileOpen, WorkItem
 from inspect_report.advise.estimate import CLASSES, estimate
+from inspect_report.advise.priced import NOTHING, EstimateLine, Span, Total
 from inspect_report.knowledge.case import Case
 from inspect_report.knowledge.catalogue import URGENCIES
 from inspect_report.knowledge.workbook import AccessStep
@@ -52,19 +45,22 @@ class Till:
         """
         totals = estimate(self.case, jobs, self.shims, stays_open=stays_open).totals
         net, tax, gross = (sum((t.sums[n] for t in totals), NOTHING) for n in range(3))
-        lines = tuple(line for t in totals for line in t.lines)
-        return Bill(lines, net, tax, gross, sum(t.on_request for t in totals))
+        return Bill(totals, net, tax, gross, sum(t.on_request for t in totals))
 
 
 @dataclass(frozen=True, slots=True)
 class Bill:
-    """What an order costs, and its lines."""
+    """What an order costs, and its lines, class by class."""
 
-    lines: tuple[EstimateLine, ...]
+    totals: tuple[Total, ...]
     net: Span
     tax: Span
     gross: Span
     on_request: int
+
+    @property
+    def lines(self) -> tuple[EstimateLine, ...]:
+        return tuple(line for total in self.totals for line in total.lines)
 
     def hours(self) -> Span:
         """Hours of work and of opening and closing."""
@@ -117,6 +113,7 @@ def option(
         on_request=bill.on_request,
         priced=any(line.price is not None for line in bill.lines) or not bill.lines,
         leaves=_left_undone(planned, {w.job for w in jobs}),
+        totals=bill.totals,
     )
 
 
@@ -155,4 +152,7 @@ def _beside(till: Till, before: Sequence[WorkItem], paid: Bill, item: WorkItem) 
         added=together.gross - paid.gross,
         alone=alone.gross,
         on_request=together.on_request - paid.on_request,
+        before=paid.gross,
+        together=together.gross,
+        totals=alone.totals,
     )

@@ -14,6 +14,7 @@ class BuyerSum:
     title: str = shown("'Known now', 'Likely on top' or 'Could be hidden'")
     amount: str = shown("the sum, or from what to what it may come, in words")
     says: str = shown("what it holds, and how surely")
+    chain: str = shown("id of the chain behind it, in 'chains'")
 
 
 @dataclass(frozen=True, slots=True)

@@ -75,12 +75,13 @@ def _flat(hint: Any) -> Iterator[Any]:
 
 def _kind(hint: Any) -> str:
     """A type in plain words."""
-    flat = [k for k in _flat(hint) if k is not Ellipsis]
+    origin = getattr(hint, "__origin__", None)
+    flat = [k for k in _flat(get_args(hint)[1] if origin is dict else hint) if k is not Ellipsis]
     names = {str: "text", bool: "yes or no", int: "number", type(None): "nothing"}
     charts = [k for k in flat if getattr(k, "__module__", "").endswith("chartspec")]
     words = ["chart"] if charts else []
     words += [names.get(k, getattr(k, "__name__", str(k))) for k in flat if k not in charts]
-    listed = "list of " if getattr(hint, "__origin__", None) is tuple else ""
+    listed = "list of " if origin is tuple else "by id, a " if origin is dict else ""
     return listed + " or ".join(words).replace("Markup", "markup")
 
 

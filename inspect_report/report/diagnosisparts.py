@@ -48,3 +48,4 @@ class DiagnosisView:
     urgency: str = shown("how urgent")
     if_left: str = shown("what happens if it is left")
     source: str = shown("where the rule comes from")
+    chain: str = shown("id of the chain behind it, in 'chains'")

@@ -8,7 +8,7 @@ from itertools import chain
 from pathlib import Path
 from typing import Final
 
-from inspect_report.advise.advice import EstimateLine, Option, WorkItem
+from inspect_report.advise.advice import WorkItem
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Verdict
 from inspect_report.judge.visual import found_in_words
@@ -19,6 +19,7 @@ from inspect_report.report import (
     budgets,
     explain_buyer,
     explain_diagnosis,
+    explain_sums,
     view_back,
     view_estimate,
     view_findings,
@@ -33,6 +34,8 @@ WIDTH: Final = 100
 LABEL: Final = 12
 
 Line = tuple[str, str]
+Steps = tuple[tuple[str, tuple[str, ...]], ...]
+"""Steps of a chain, each with its label and all that is told below it."""
 
 
 class UnknownFinding(InspectReportError):
@@ -86,12 +89,10 @@ def _meant(source: Source, wanted: str) -> str:
 
 
 def _asked(source: Source, wanted: str) -> tuple[str, Iterable[Line]]:
-    """Title and chain of an order, a sum of the buyer's view, a finding or a diagnosis."""
-    order, cost = view_quote.order(source, wanted), explain_buyer.cost(source, wanted)
-    if order is not None:
-        return f"{order.id}: {order.title}", _order(source, order)
-    if cost is not None:
-        return cost
+    """Title and chain of a sum, a finding or a diagnosis."""
+    money = explain_sums.sum_of(source, wanted) or explain_buyer.cost(source, wanted)
+    if money is not None:
+        return money
     finding, diagnosis = source.findings.get(wanted), explain_diagnosis.diagnosis_of(source, wanted)
     if finding is not None:
         return f"{finding.id}: {finding_name(finding)}", _chain(source, finding)
@@ -109,12 +110,28 @@ def _books(source: Source) -> Iterator[Line]:
     yield "judged by", "; ".join(told)
 
 
-def steps_of(source: Source, finding: Finding) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def asked_ids(source: Source) -> tuple[str, ...]:
+    """Ids of all that can be asked for besides findings: sums, kinds of cost, diagnoses."""
+    return (*explain_sums.sum_ids(source), *explain_buyer.cost_ids(source), *source.diagnoses)
+
+
+def titled_steps(source: Source, wanted: str) -> tuple[str, Steps]:
+    """
+    Title and steps of a chain by its id.
+
+    Raises:
+        UnknownFinding: there is none; the message names the nearest.
+    """
+    title, lines = _asked(source, wanted)
+    return title.removeprefix(f"{wanted}: "), _by_label(lines)
+
+
+def steps_of(source: Source, finding: Finding) -> Steps:
     """The chain behind a finding: each step with its label and all that is told below it."""
     return _by_label(_chain(source, finding))
 
 
-def _by_label(lines: Iterable[Line]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def _by_label(lines: Iterable[Line]) -> Steps:
     """Lines by their step: one without a label belongs to the step before it."""
     steps: list[tuple[str, tuple[str, ...]]] = []
     for label, text in lines:
@@ -123,19 +140,6 @@ def _by_label(lines: Iterable[Line]) -> tuple[tuple[str, tuple[str, ...]], ...]:
         else:
             steps[-1] = (steps[-1][0], (*steps[-1][1], text))
     return tuple(steps)
-
-
-def _order(source: Source, order: Option) -> Iterator[Line]:
-    """What an order takes and costs, and what it leaves undone."""
-    names = {w.job: w.name for w in source.a.advice.work}
-    yield from _labelled(
-        "does", (capital(names.get(j, j)) for j in order.jobs) if order.jobs else [say("no job")]
-    )
-    for row in view_quote.sums(source, (order,)):
-        label = row.name if row.name.isupper() else row.name.lower()
-        yield "machining" if label == "machine shop" else label, row.cells[0]
-    left = (f"{capital(x.name)}, {x.urgency}. {sentence(x.risk)}" for x in order.leaves)
-    yield from _labelled("leaves", left)
 
 
 def _budget(source: Source, finding: Finding) -> Iterator[str]:
@@ -151,7 +155,7 @@ def _budget(source: Source, finding: Finding) -> Iterator[str]:
 
 
 def _not_found(source: Source, wanted: str) -> str:
-    near = nearest(wanted, [*source.findings, *source.diagnoses])
+    near = nearest(wanted, [*source.findings, *asked_ids(source)])
     places = [i for i in source.findings if i.startswith(f"{wanted}.")]
     if places:
         return (
@@ -316,15 +320,7 @@ def _prices(source: Source, item: WorkItem) -> Iterator[str]:
         title = lowered(say(view_estimate.TITLES.get(total.id, total.title)))
         for line in total.lines:
             if item.job in line.for_jobs:
-                yield f"{_priced(source, line)} ({title})"
-
-
-def _priced(source: Source, line: EstimateLine) -> str:
-    """A line with its quantity and price, and what both depend on."""
-    shown = view_estimate.line(source, line)
-    pattern = "{quantity}" if line.kind in ("work", "access") else message("{quantity} off")
-    quantity = say(pattern, quantity=shown.quantity)
-    return f"{line.name}, {quantity}: {shown.price}{view_estimate.depends(source, line)}"
+                yield f"{explain_sums.line_words(source, line)} ({title})"
 
 
 def _while_open(source: Source, item: WorkItem) -> Iterator[str]:

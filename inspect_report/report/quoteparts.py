@@ -17,6 +17,15 @@ class OrderRow:
 
 
 @dataclass(frozen=True, slots=True)
+class OrderSum:
+    """What one order comes to."""
+
+    title: str = shown("what the order is called")
+    total: str = shown("its sum with tax")
+    chain: str = shown("id of the chain behind it, in 'chains'")
+
+
+@dataclass(frozen=True, slots=True)
 class LeftView:
     """A job that at least one order leaves undone."""
 
@@ -31,6 +40,7 @@ class OrdersView:
 
     titles: tuple[str, ...] = shown("what each order is called")
     rows: tuple[OrderRow, ...] = shown("what each takes and costs")
+    sums: tuple[OrderSum, ...] = shown("what each comes to, with the chain behind it")
     left: tuple[LeftView, ...] = shown("what they leave undone")
     chart: ChartSpec | None = shown("the same sums as bars, or nothing where there is one only")
     note: str = shown("what an order holds, in words")
@@ -45,6 +55,7 @@ class WhileOpenView:
     urgency: str = shown("how urgent it is")
     added: str = shown("what it adds now, with tax")
     alone: str = shown("what it costs alone, the engine opened for it, with tax")
+    chain: str = shown("id of the chain behind it, in 'chains'")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +77,7 @@ class ChangeView:
     before: str = shown("what stood there before, or a dash")
     now: str = shown("what stands there now, or a dash")
     why: str = shown("why")
+    chain: str = shown("id of the chain behind a sum, in 'chains'; empty for a job and a line")
 
 
 @dataclass(frozen=True, slots=True)

@@ -112,6 +112,7 @@ class CostView:
     on_request: str = shown("what has no price yet, in words; empty when all is priced")
     jobs: str = shown("how many jobs, in words")
     note: str = shown("what putting it off costs, or nothing")
+    chain: str = shown("id of the chain behind it, in 'chains'")
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,6 +274,7 @@ class ClassView:
     gross: str = shown("sum with tax")
     with_before: str = shown("sum of this class and those before it")
     on_request: str = shown("what has no price yet, in words, or nothing")
+    chain: str = shown("id of the chain behind it, in 'chains'")
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from inspect_report.report.buyerparts import BuyerView
+from inspect_report.report.chainparts import ChainView
 from inspect_report.report.chartspec import ChartSpec
 from inspect_report.report.diagnosisparts import DiagnosisView
 from inspect_report.report.quoteparts import ChangesView, ChoiceView, OrdersView, WhileOpenView
@@ -59,6 +60,7 @@ class FrontView:
     todo_more: str = shown("how many more there are, or nothing")
     costs: tuple[CostView, ...] = shown("the three sums")
     cost_total: str = shown("all three together, with tax")
+    cost_total_chain: str = shown("id of the chain behind it, in 'chains'")
     cost_note: str = shown("tax, currency and what is not priced, in words")
     missing_groups: tuple[MissingGroup, ...] = shown("what was not looked at, by reason")
 
@@ -126,6 +128,9 @@ class ReportView:
     closing: ClosingView = shown("notes, cautions, scope and signature")
     glossary: tuple[LetterView, ...] = shown("trade words of this report, explained")
     record: RecordView = shown("the record behind the verdicts")
+    chains: dict[str, ChainView] = shown(
+        "why, by the id that 'chain' of a sum, a job or a diagnosis gives: how it came about; for screens"
+    )
     buyer: BuyerView | None = shown("what it may cost a buyer; nothing but in a pre-purchase assessment")
 
 

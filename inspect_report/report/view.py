@@ -34,7 +34,7 @@ from inspect_report.report.reportparts import AssemblyView, ShimView
 from inspect_report.report.reportview import FrontView, RecordView, ReportView
 from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import GASKETS, SHELLS, SHIMS, limits_note
-from inspect_report.report.view_chains import chains
+from inspect_report.report.view_chains import by_id, chains
 from inspect_report.report.view_photos import Placed
 from inspect_report.report.words import capital, is_present, sentence
 from inspect_report.telling.manner import manner, say, told_by, word
@@ -97,6 +97,7 @@ def _told(a: Assessment, kind: Report | None) -> ReportView:
         closing=view_back.closing(source),
         glossary=view_words.glossary(source),
         record=_record(source),
+        chains=by_id(source),
         buyer=view_buyer.buyer(source) if chosen == FOR_BUYERS else None,
     )
 
@@ -130,6 +131,7 @@ def _front(source: Source, album: Sequence[Placed]) -> FrontView:
         todo_more=todo_more,
         costs=view_estimate.costs(source),
         cost_total=view_estimate.whole(source),
+        cost_total_chain=view_estimate.ALL,
         cost_note=view_estimate.cost_note(source),
         missing_groups=view_missing.missing_groups(source),
     )

@@ -75,7 +75,7 @@ def _intro(source: Source) -> str:
 
 def _known(source: Source, known: Buyer) -> BuyerSum:
     amount = source.figures.money_range(known.known_low, known.known_high)
-    return BuyerSum(say(KNOWN), _with_requests(amount, known.known_on_request), say(_KNOWN_SAYS))
+    return BuyerSum(say(KNOWN), _with_requests(amount, known.known_on_request), say(_KNOWN_SAYS), "known")
 
 
 def _with_requests(amount: str, count: int) -> str:
@@ -85,14 +85,11 @@ def _with_requests(amount: str, count: int) -> str:
 
 def _likely(source: Source, likely: Likely) -> BuyerSum:
     if not any(c.added or c.on_request for c in likely.chances):
-        return BuyerSum(
-            say(LIKELY),
-            say("nothing"),
-            say("No measured value leaves a doubt that would cost anything more."),
-        )
+        says = say("No measured value leaves a doubt that would cost anything more.")
+        return BuyerSum(say(LIKELY), say("nothing"), says, "likely")
     shares = say(_SHARES_SAY) if any(c.ground != "measured" for c in likely.chances) else ""
     says = f"{say(_LIKELY_SAYS)}{shares}: {_points(source, likely)}"
-    return BuyerSum(say(LIKELY), likely_amount(source, likely), says)
+    return BuyerSum(say(LIKELY), likely_amount(source, likely), says, "likely")
 
 
 def likely_amount(source: Source, likely: Likely) -> str:
@@ -132,18 +129,12 @@ def _points(source: Source, likely: Likely) -> str:
 def _hidden(source: Source, known: Buyer) -> BuyerSum:
     costly = [h for h in known.hidden if _has_cost(h)]
     if not costly:
-        return BuyerSum(say(HIDDEN), say("nothing"), say("Everything that has a price was looked at."))
+        says = say("Everything that has a price was looked at.")
+        return BuyerSum(say(HIDDEN), say("nothing"), says, "hidden")
     amount = fault_words(source, costly)
     whole = source.figures.about(known.hidden_high)
-    return BuyerSum(
-        say(HIDDEN),
-        say("{sum} a fault", sum=amount),
-        say(
-            "{what}; all of it at once would cost {sum} at most.",
-            what=say(_HIDDEN_SAYS),
-            sum=whole,
-        ),
-    )
+    says = say("{what}; all of it at once would cost {sum} at most.", what=say(_HIDDEN_SAYS), sum=whole)
+    return BuyerSum(say(HIDDEN), say("{sum} a fault", sum=amount), says, "hidden")
 
 
 def _has_cost(hidden: Hidden) -> bool:

@@ -43,6 +43,7 @@ def _diagnosis(source: Source, diagnosis: Diagnosis) -> DiagnosisView:
         urgency=say(URGENT[diagnosis.urgency]),
         if_left=sentence(diagnosis.if_left),
         source=diagnosis.source,
+        chain=diagnosis.id,
     )
 
 

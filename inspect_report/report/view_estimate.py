@@ -5,7 +5,8 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
-from inspect_report.advise.advice import NOTHING, EstimateLine, Span, Total, WorkItem
+from inspect_report.advise.advice import WorkItem
+from inspect_report.advise.priced import NOTHING, EstimateLine, Span, Total
 from inspect_report.judge.finding import Verdict
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.report.figures import joined
@@ -26,6 +27,8 @@ CLASS_OF: Final[dict[Urgency, str]] = {
     "next opening": "can wait",
     "watch": "can wait",
 }
+ALL: Final = "sum-all"
+"""The id by which the chain behind all three sums together is asked for."""
 TITLES: Final = {
     "must": message("Must be done"),
     "advised": message("Advised now"),
@@ -72,28 +75,33 @@ def classes(source: Source) -> tuple[ClassView, ...]:
     return tuple(views)
 
 
-def _jobs_of(source: Source, class_id: str) -> list[WorkItem]:
+def jobs_of(source: Source, class_id: str) -> list[WorkItem]:
+    """The jobs of an urgency class."""
     return [w for w in source.a.advice.work if CLASS_OF[w.urgency] == class_id]
 
 
 def _class(source: Source, total: Total, with_before: Span) -> ClassView:
-    estimate, figures = source.a.advice.estimate, source.figures
     net, tax, gross = total.sums
-    rate = figures.percent(float(estimate.tax_rate), 0 if estimate.tax_rate * 100 % 1 == 0 else 1)
     return ClassView(
         title=say(TITLES.get(total.id, total.title)),
         anchor=f"work-{total.id.replace(' ', '-')}",
         explains=_explains(source, total.id),
         note=_later(source, total.id),
-        jobs=tuple(_job(source, w) for w in _jobs_of(source, total.id)),
-        lines=tuple(line(source, one) for one in _grouped(total.lines)),
+        jobs=tuple(_job(source, w) for w in jobs_of(source, total.id)),
+        lines=tuple(line(source, one) for one in grouped(total.lines)),
         net=money_text(source, net),
-        tax_name=f"{estimate.tax_name} {rate}" if estimate.tax_name else "",
+        tax_name=tax_words(source),
         tax=money_text(source, tax),
         gross=money_text(source, gross, priced=_is_priced(total)),
         with_before=money_text(source, with_before),
         on_request=on_request(total.on_request),
+        chain=class_id(total),
     )
+
+
+def class_id(total: Total) -> str:
+    """The id by which the chain behind the sum of a class is asked for."""
+    return f"sum-{total.id.replace(' ', '-')}"
 
 
 def money_text(source: Source, span: Span, *, priced: bool = True) -> str:
@@ -110,6 +118,17 @@ def hours_text(source: Source, span: Span) -> str:
 def _is_priced(total: Total) -> bool:
     """Whether a sum says anything: not where all its lines are on request."""
     return not total.lines or any(line.price is not None for line in total.lines)
+
+
+def tax_words(source: Source) -> str:
+    """The tax with its rate; empty without one."""
+    estimate = source.a.advice.estimate
+    return f"{estimate.tax_name} {_rate(source)}" if estimate.tax_name else ""
+
+
+def _rate(source: Source) -> str:
+    rate = source.a.advice.estimate.tax_rate
+    return source.figures.percent(float(rate), 0 if rate * 100 % 1 == 0 else 1)
 
 
 def on_request(count: int) -> str:
@@ -164,7 +183,7 @@ def _reasons(source: Source, why: Sequence[str], most: int = 3) -> tuple[str, ..
     return (*told, say("and {more} more", more=more)) if more > 0 else told
 
 
-def _grouped(lines: Sequence[EstimateLine]) -> tuple[EstimateLine, ...]:
+def grouped(lines: Sequence[EstimateLine]) -> tuple[EstimateLine, ...]:
     """Opening and closing in one line for each kind of it: all steps named, hours and prices summed."""
     steps: dict[tuple[str, Decimal | None], list[EstimateLine]] = {}
     shown: list[EstimateLine] = []
@@ -234,7 +253,7 @@ def _known_as(source: Source, characteristic: str) -> str:
 
 def todo(source: Source, most: int = 6) -> tuple[tuple[TodoView, ...], str]:
     """Jobs of the first page, and how many more there are."""
-    jobs = [w for w in _jobs_of(source, "must") if not w.covered_by]
+    jobs = [w for w in jobs_of(source, "must") if not w.covered_by]
     more = len(jobs) - most
     return tuple(_todo(source, w) for w in jobs[:most]), say_count(
         "and {count} further job", "and {count} further jobs", more
@@ -265,7 +284,7 @@ def costs(source: Source) -> tuple[CostView, ...]:
 
 
 def _cost(source: Source, total: Total) -> CostView:
-    jobs = [w for w in _jobs_of(source, total.id) if not w.covered_by]
+    jobs = [w for w in jobs_of(source, total.id) if not w.covered_by]
     return CostView(
         title=say(TITLES.get(total.id, total.title)),
         explains=_explains(source, total.id),
@@ -273,6 +292,7 @@ def _cost(source: Source, total: Total) -> CostView:
         on_request=on_request(total.on_request),
         jobs=_job_count(len(jobs), total),
         note=_later(source, total.id) or _inspection_share(source, total),
+        chain=class_id(total),
     )
 
 
@@ -300,7 +320,7 @@ def _inspection_share(source: Source, total: Total) -> str:
 
 def _later(source: Source, class_id: str) -> str:
     """Said where work that can wait needs the engine open."""
-    opened = (w for w in _jobs_of(source, class_id) if w.access and not w.covered_by and w.urgency != "watch")
+    opened = (w for w in jobs_of(source, class_id) if w.access and not w.covered_by and w.urgency != "watch")
     return say(LATER) if class_id == "can wait" and any(opened) else ""
 
 
@@ -310,7 +330,7 @@ def nothing_to_do(source: Source) -> str:
     if not beyond:
         return say("Nothing, by what was inspected.")
     classes = ("advised", "can wait")
-    home = next((say(TITLES[c]) for c in classes if any(not w.covered_by for w in _jobs_of(source, c))), "")
+    home = next((say(TITLES[c]) for c in classes if any(not w.covered_by for w in jobs_of(source, c))), "")
     told = say("; work on what is beyond its limit stands under “{home}”", home=home) if home else ""
     return say("No job has to be done before the engine runs{told}.", told=told)
 
@@ -324,9 +344,8 @@ def _job_count(jobs: int, total: Total) -> str:
 def cost_note(source: Source) -> str:
     """What the sums hold and what they leave out."""
     estimate = source.a.advice.estimate
-    rate = source.figures.percent(float(estimate.tax_rate), 0 if estimate.tax_rate * 100 % 1 == 0 else 1)
     tax = (
-        say("Sums include {tax} of {rate}.", tax=estimate.tax_name, rate=rate)
+        say("Sums include {tax} of {rate}.", tax=estimate.tax_name, rate=_rate(source))
         if estimate.tax_name
         else say("Sums are without tax.")
     )

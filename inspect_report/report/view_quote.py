@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from typing import Final
 
-from inspect_report.advise.advice import Changes, Chosen, LineChange, Option, Span, SumChange, WhileOpen
+from inspect_report.advise.advice import Changes, Chosen, LineChange, Option, SumChange, WhileOpen
+from inspect_report.advise.priced import Span
 from inspect_report.report.chartspec import Segment, Stack, StackChart, scale
 from inspect_report.report.figures import joined
 from inspect_report.report.quoteparts import (
@@ -12,6 +13,7 @@ from inspect_report.report.quoteparts import (
     ChoiceView,
     LeftView,
     OrderRow,
+    OrderSum,
     OrdersView,
     WhileOpenView,
 )
@@ -38,12 +40,13 @@ _NO_CHANGE: Final = message("Neither the work nor any price changed.")
 
 def orders(source: Source) -> OrdersView | None:
     """The orders side by side; None where the assessment knows none."""
-    known = _known(source)
+    known = known_orders(source)
     if not known:
         return None
     return OrdersView(
         titles=tuple(o.title for o in known),
         rows=sums(source, known),
+        sums=tuple(OrderSum(o.title, _total(source, o), o.id) for o in known),
         left=tuple(_left(known)),
         chart=_chart(source, known),
         note=say(_NOTE),
@@ -84,14 +87,15 @@ def _stack(source: Source, option: Option, kinds: int) -> Stack:
     return Stack(option.title, segments, money_text(source, option.gross), float(option.gross.high))
 
 
-def _known(source: Source) -> tuple[Option, ...]:
+def known_orders(source: Source) -> tuple[Option, ...]:
+    """The orders a customer can give, then the one given so far."""
     advice = source.a.advice
     return (*advice.options, *((advice.ordered,) if advice.ordered else ()))
 
 
 def order(source: Source, wanted: str) -> Option | None:
     """The order of an id; None where there is none."""
-    return next((o for o in _known(source) if o.id == wanted), None)
+    return next((o for o in known_orders(source) if o.id == wanted), None)
 
 
 def sums(source: Source, known: tuple[Option, ...]) -> tuple[OrderRow, ...]:
@@ -114,10 +118,13 @@ def _rows(source: Source, known: tuple[Option, ...]) -> Iterator[OrderRow]:
     tax = source.a.advice.estimate.tax_name
     if tax:
         yield row(tax, *(money(o.tax) for o in known))
-    totals = (money_text(source, o.gross, priced=o.priced) for o in known)
-    yield row(say("Total"), *totals, total=True)
+    yield row(say("Total"), *(_total(source, o) for o in known), total=True)
     if any(o.on_request for o in known):
         yield row(say("Besides"), *(on_request(o.on_request) or "–" for o in known))
+
+
+def _total(source: Source, order: Option) -> str:
+    return money_text(source, order.gross, priced=order.priced)
 
 
 def _left(known: tuple[Option, ...]) -> Iterator[LeftView]:
@@ -128,6 +135,16 @@ def _left(known: tuple[Option, ...]) -> Iterator[LeftView]:
         yield LeftView(capital(left.name), sentence(left.risk), capital(joined([lowered(t) for t in by])))
 
 
+def beside_id(one: WhileOpen) -> str:
+    """The id by which the chain behind its sums is asked for."""
+    return f"while-open.{one.job}"
+
+
+def changed_id(change: SumChange) -> str:
+    """The id by which the chain behind a sum that changed is asked for."""
+    return f"changed.{change.id.replace(' ', '-')}"
+
+
 def while_open(source: Source) -> tuple[WhileOpenView, ...]:
     """Jobs that are cheap while the engine is open."""
     return tuple(_beside(source, one) for one in source.a.advice.while_open)
@@ -136,7 +153,7 @@ def while_open(source: Source) -> tuple[WhileOpenView, ...]:
 def _beside(source: Source, one: WhileOpen) -> WhileOpenView:
     more = f", {on_request(one.on_request)}" if one.on_request else ""
     added, alone = (money_text(source, s) + more for s in (one.added, one.alone))
-    return WhileOpenView(one.job, capital(one.name), say(URGENT[one.urgency]), added, alone)
+    return WhileOpenView(one.job, capital(one.name), say(URGENT[one.urgency]), added, alone, beside_id(one))
 
 
 def choices(source: Source) -> tuple[ChoiceView, ...]:
@@ -195,9 +212,8 @@ def _basis(found: Changes) -> str:
 
 
 def _job(name: str, was: str, now: str, because: tuple[str, ...]) -> ChangeView:
-    return ChangeView(
-        capital(name), was or say("not asked for"), now or say("no longer asked for"), _joined(because)
-    )
+    now = now or say("no longer asked for")
+    return ChangeView(capital(name), was or say("not asked for"), now, _joined(because), "")
 
 
 def _joined(reasons: tuple[str, ...], most: int = 3) -> str:
@@ -214,7 +230,7 @@ def _line(source: Source, change: LineChange) -> ChangeView:
         for span, asked in zip((change.before, change.now), change.on_request, strict=True)
     )
     name = f"{capital(change.name)} ({lowered(say(KINDS.get(change.kind, change.kind)))}; {where})"
-    return ChangeView(name, before, now, _joined(tuple(_line_reasons(source, change))))
+    return ChangeView(name, before, now, _joined(tuple(_line_reasons(source, change))), "")
 
 
 def _price(source: Source, span: Span | None, asked: bool) -> str:
@@ -251,7 +267,8 @@ def _count(source: Source, span: Span) -> str:
 
 def _sum(source: Source, change: SumChange, found: Changes) -> ChangeView:
     before, now = ("–" if s is None else money_text(source, s) for s in change.gross)
-    return ChangeView(say(TITLES.get(change.id, change.title)), before, now, _why_sum(source, change, found))
+    why = _why_sum(source, change, found)
+    return ChangeView(say(TITLES.get(change.id, change.title)), before, now, why, changed_id(change))
 
 
 def _why_sum(source: Source, change: SumChange, found: Changes) -> str:

@@ -7,11 +7,12 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inspect_report.advise.advice import NOTHING, Advice, Changes, Span, WorkItem
+from inspect_report.advise.advice import Advice, Changes, WorkItem
 from inspect_report.advise.changes import Issue, changes
 from inspect_report.advise.chosen import choices, order_so_far
 from inspect_report.advise.estimate import estimate
 from inspect_report.advise.options import Till, options
+from inspect_report.advise.priced import NOTHING, Span
 from inspect_report.judge.finding import Finding
 from inspect_report.knowledge.catalogue import URGENCIES
 from tests.advise.builders import JOBS, PRICES, at, case, finding, item, judged

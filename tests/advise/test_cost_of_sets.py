@@ -16,10 +16,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inspect_report.advise.advice import Span, WorkItem
+from inspect_report.advise.advice import WorkItem
 from inspect_report.advise.covering import without_needless
 from inspect_report.advise.estimate import estimate
 from inspect_report.advise.options import Till, options
+from inspect_report.advise.priced import Span
 from inspect_report.knowledge.case import Case
 from inspect_report.knowledge.catalogue import URGENCIES, Urgency
 from inspect_report.knowledge.workbook import AccessStep, Job, PartUse, Workbook

@@ -7,9 +7,10 @@ from typing import Any
 
 import pytest
 
-from inspect_report.advise.advice import Estimate, EstimateLine, WorkItem
+from inspect_report.advise.advice import Estimate, WorkItem
 from inspect_report.advise.desk import rounded
 from inspect_report.advise.estimate import estimate
+from inspect_report.advise.priced import EstimateLine
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.measure.derived import ShimChoice, ShimSource
 from inspect_report.records.position import Position

@@ -14,7 +14,8 @@ from typing import Any, Final
 import pytest
 import yaml
 
-from inspect_report.advise.advice import Advice, Total
+from inspect_report.advise.advice import Advice
+from inspect_report.advise.priced import Total
 from inspect_report.knowledge.shelf import load
 from inspect_report.pipeline import assess
 from inspect_report.places import knowledge_dir

@@ -5,9 +5,10 @@ from typing import Any
 
 import pytest
 
-from inspect_report.advise.advice import Option, Span, WhileOpen, WorkItem
+from inspect_report.advise.advice import Option, WhileOpen, WorkItem
 from inspect_report.advise.awaiting import with_awaited
 from inspect_report.advise.options import Till, options, while_open
+from inspect_report.advise.priced import Span
 from inspect_report.judge.finding import Finding
 from inspect_report.knowledge.workbook import Workbook
 from tests.advise.builders import JOBS, at, case, finding, item, workbook

@@ -2,7 +2,8 @@
 
 from decimal import Decimal
 
-from inspect_report.advise.advice import Diagnosis, Estimate, EstimateLine, Evidence, Total, WorkItem
+from inspect_report.advise.advice import Diagnosis, Estimate, Evidence, WorkItem
+from inspect_report.advise.priced import EstimateLine, Total
 from inspect_report.records.position import Position
 from tests.report.an_inspection import at
 

@@ -216,7 +216,7 @@ def test_one_row_for_each_chance_and_each_hidden_thing(assessment: Assessment) -
     [
         ("known", "£930.72 to £1,071.84"),
         ("likely", "from seed 7"),
-        ("hidden", "gear-state: a fault would cost £1,450 to £1,640"),
+        ("hidden", "(gear-state): a fault would cost £1,450 to £1,640"),
     ],
 )
 def test_why_tells_each_kind_of_cost(assessment: Assessment, wanted: str, told: str) -> None:

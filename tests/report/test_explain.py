@@ -26,7 +26,7 @@ def test_the_chain_from_reading_to_price(assessment: Assessment) -> None:
         "beyond limit",
         "Rule worn-bore.3",
         "Rebore and fit oversize pistons",
-        "piston, oversize",
+        "Piston, oversize",
         "on request",
     ):
         assert wanted in told, wanted

@@ -54,7 +54,7 @@ def test_templates_only_loop_ask_and_include(path: Path) -> None:
 @pytest.mark.parametrize("path", TEMPLATES, ids=lambda p: p.name)
 def test_templates_use_no_unknown_name(path: Path) -> None:
     """Free names are the page, its styles, its medium, and what a part is given by its caller."""
-    parts = {"result", "chip", "bar", "chart", "facts", "assembly", "photo"}
+    parts = {"result", "chip", "bar", "chart", "facts", "assembly", "photo", "chain", "opens", "across"}
     given = {"say", "page", "css", "medium", "sheets"} | parts
     assert meta.find_undeclared_variables(parsed(path)) <= given
 
@@ -178,11 +178,11 @@ def test_a_missing_style_sheet_is_told() -> None:
 
 
 def test_data_tables_have_flat_heads() -> None:
-    """No cell spans others; every head cell says what it heads; every data table has a caption."""
+    """No cell spans others, but on screens that of a chain; every head cell says what it heads."""
     for path in TEMPLATES:
         text = path.read_text(encoding="utf-8")
         assert "rowspan" not in text
-        assert "colspan" not in text
+        assert "colspan" not in text or path.name == "chainrow.html"
         assert text.count("<th") - text.count("<thead") == text.count("<th scope="), path.name
         assert text.count('<table class="data') == text.count("<caption>"), path.name
 

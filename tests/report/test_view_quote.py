@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from inspect_report.advise.advice import Span
+from inspect_report.advise.priced import Span
 from inspect_report.assessment import Assessment
 from inspect_report.knowledge.shelf import load
 from inspect_report.pipeline import assess
