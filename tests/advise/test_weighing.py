@@ -114,7 +114,7 @@ def test_odds_are_held() -> None:
 )
 def test_words_by_the_scale(decibans: float, word: str) -> None:
     """Two to one and ten to one, either way."""
-    assert word_of(decibans) == word
+    assert word_of(decibans) == f"the evidence {word}"
 
 
 def test_what_was_not_looked_at_has_a_word_of_its_own() -> None:
