@@ -32,7 +32,7 @@ def sum_of(source: Source, wanted: str) -> Told | None:
     if order is not None:
         return f"{order.id}: {order.title}", tuple(_order(source, order))
     if wanted == view_estimate.ALL:
-        return f"{wanted}: {say('All three together')}", tuple(_all(source))
+        return f"{wanted}: {say('All together')}", tuple(_all(source))
     for total in advice.estimate.totals:
         if wanted == view_estimate.class_id(total):
             return f"{wanted}: {_title(total)}", tuple(_class(source, total))

@@ -129,6 +129,7 @@ def _front(source: Source, album: Sequence[Placed]) -> FrontView:
         todo=todo,
         nothing_to_do="" if todo else view_estimate.nothing_to_do(source),
         todo_more=todo_more,
+        advised=view_estimate.advised(source),
         costs=view_estimate.costs(source),
         cost_total=view_estimate.whole(source),
         cost_total_chain=view_estimate.ALL,

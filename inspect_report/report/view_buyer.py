@@ -5,7 +5,6 @@ from decimal import Decimal
 from typing import Final
 
 from inspect_report.advise.buyer import Buyer, Chance, Hidden, Likely, Looked
-from inspect_report.judge.finding import Verdict
 from inspect_report.report.buyerparts import BuyerChance, BuyerItem, BuyerPart, BuyerSum, BuyerView
 from inspect_report.report.figures import NBSP, joined
 from inspect_report.report.reportparts import Bar
@@ -133,7 +132,13 @@ def _hidden(source: Source, known: Buyer) -> BuyerSum:
         return BuyerSum(say(HIDDEN), say("nothing"), says, "hidden")
     amount = fault_words(source, costly)
     whole = source.figures.about(known.hidden_high)
-    says = say("{what}; all of it at once would cost {sum} at most.", what=say(_HIDDEN_SAYS), sum=whole)
+    besides = say(", besides what is priced on request") if any(h.on_request for h in costly) else ""
+    says = say(
+        "{what}; all of it at once would come to {sum}{besides}.",
+        what=say(_HIDDEN_SAYS),
+        sum=whole,
+        besides=besides,
+    )
     return BuyerSum(say(HIDDEN), say("{sum} a fault", sum=amount), says, "hidden")
 
 
@@ -151,19 +156,18 @@ def fault_words(source: Source, hidden: Sequence[Hidden]) -> str:
 
 
 def _coverage(source: Source, engine: Looked) -> str:
-    findings = [f for f in source.a.judged.findings if f.verdict is not Verdict.NOT_APPLICABLE]
-    seen = sum(f.verdict not in (Verdict.NOT_INSPECTED, Verdict.CHECK_FAILED) for f in findings)
+    graded = source.a.judged.engine
     if engine.share is None:
         return say("Nothing was looked at that the books give a weight.")
     share = source.figures.percent(engine.share)
     return say_count(
         "{share} of the engine was looked at, counted by what a fault in each part would mean; by "
-        "mere count, {seen} of {count} finding.",
+        "mere count, {seen} of {count} check.",
         "{share} of the engine was looked at, counted by what a fault in each part would mean; by "
-        "mere count, {seen} of {count} findings.",
-        len(findings),
+        "mere count, {seen} of {count} checks.",
+        graded.planned + graded.beyond_depth,
         share=share,
-        seen=seen,
+        seen=graded.used,
     )
 
 
@@ -179,9 +183,15 @@ def _part(source: Source, part: Looked, hidden: Iterable[Hidden]) -> BuyerPart:
         name=part.name,
         looked=source.figures.percent(share),
         bar=Bar(f"{100 * share:.1f}", "serviceable", "", False) if share else None,
-        fault=fault_words(source, here),
+        fault=fault_words(source, here) + _some_on_request(here),
         dearest=_work(dearest.work) if dearest else "–",
     )
+
+
+def _some_on_request(hidden: Sequence[Hidden]) -> str:
+    """Said where a fault would ask for what has a price and for what has none."""
+    some = any(h.high and h.on_request for h in hidden)
+    return say(", some plus items priced on request") if some else ""
 
 
 def _work(names: Sequence[str]) -> str:

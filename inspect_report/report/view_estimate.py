@@ -239,7 +239,7 @@ def depends(source: Source, line: EstimateLine) -> str:
         return ""
     names = [_known_as(source, c) for c in line.depends_on]
     pattern = (
-        message(" (the most only if {names}, not inspected, is beyond its limit)")
+        message(" (the higher figure only if {names}, not inspected, is beyond its limit)")
         if line.quantity
         else message(" (only if {names}, not inspected, is beyond its limit)")
     )
@@ -251,9 +251,21 @@ def _known_as(source: Source, characteristic: str) -> str:
     return lowered(found)
 
 
+def _charged(source: Source, class_id: str) -> list[WorkItem]:
+    """Jobs of a class that no other job does anyway."""
+    return [w for w in jobs_of(source, class_id) if not w.covered_by]
+
+
+def advised(source: Source, most: int = 4) -> str:
+    """The jobs of the second class in a line, for the first page."""
+    jobs = [w.name for w in _charged(source, "advised")]
+    more = [say("and {count} more", count=len(jobs) - most)] if len(jobs) > most else []
+    return sentence("; ".join([*map(lowered, jobs[:most]), *more]))
+
+
 def todo(source: Source, most: int = 6) -> tuple[tuple[TodoView, ...], str]:
     """Jobs of the first page, and how many more there are."""
-    jobs = [w for w in jobs_of(source, "must") if not w.covered_by]
+    jobs = _charged(source, "must")
     more = len(jobs) - most
     return tuple(_todo(source, w) for w in jobs[:most]), say_count(
         "and {count} further job", "and {count} further jobs", more
@@ -279,12 +291,13 @@ def _because(source: Source, why: Sequence[str]) -> str:
 
 
 def costs(source: Source) -> tuple[CostView, ...]:
-    """The sums of the first page."""
-    return tuple(_cost(source, t) for t in source.a.advice.estimate.totals)
+    """The sums of the first page: of the classes that hold something."""
+    totals = source.a.advice.estimate.totals
+    return tuple(_cost(source, t) for t in totals if t.lines or _charged(source, t.id))
 
 
 def _cost(source: Source, total: Total) -> CostView:
-    jobs = [w for w in jobs_of(source, total.id) if not w.covered_by]
+    jobs = _charged(source, total.id)
     return CostView(
         title=say(TITLES.get(total.id, total.title)),
         explains=_explains(source, total.id),
@@ -308,14 +321,12 @@ def _explains(source: Source, class_id: str) -> str:
 
 
 def _inspection_share(source: Source, total: Total) -> str:
-    """How much of a sum, before tax, is opening and closing the engine, whatever is found."""
+    """How much of a sum, with its tax, is opening and closing the engine, whatever is found."""
     priced = [line.price for line in total.lines if line.kind == "access" and line.price is not None]
     if not priced or source.a.inspection.head.depth not in ("top end off", "fully stripped"):
         return ""
-    return say(
-        "Of this, opening and closing: {sum} before tax",
-        sum=source.figures.money(sum(priced, Decimal(0))),
-    )
+    with_tax = sum(priced, Decimal(0)) * (1 + source.a.advice.estimate.tax_rate)
+    return say("Of this, opening and closing: {sum}", sum=source.figures.money(with_tax))
 
 
 def _later(source: Source, class_id: str) -> str:
@@ -330,7 +341,7 @@ def nothing_to_do(source: Source) -> str:
     if not beyond:
         return say("Nothing, by what was inspected.")
     classes = ("advised", "can wait")
-    home = next((say(TITLES[c]) for c in classes if any(not w.covered_by for w in jobs_of(source, c))), "")
+    home = next((say(TITLES[c]) for c in classes if _charged(source, c)), "")
     told = say("; work on what is beyond its limit stands under “{home}”", home=home) if home else ""
     return say("No job has to be done before the engine runs{told}.", told=told)
 

@@ -15,6 +15,7 @@ from inspect_report.judge.finding import (
     Verdict,
 )
 from inspect_report.measure.budget import expanded
+from inspect_report.records.position import Position
 from inspect_report.records.quantity import difference_from_si, from_si
 from inspect_report.report.chainparts import ChainView
 from inspect_report.report.figures import (
@@ -38,6 +39,7 @@ from inspect_report.report.words import (
     NOT_GOOD,
     capital,
     is_present,
+    places_words,
     seen_words,
     sentence,
     tone,
@@ -45,7 +47,7 @@ from inspect_report.report.words import (
     where_words,
 )
 from inspect_report.telling.manner import lowered, message, say, say_count, word
-from inspect_report.telling.positions import answer_words, place_words
+from inspect_report.telling.positions import answer_words
 
 Why = Callable[[Sequence[Finding]], tuple[ChainView, ...]]
 Show = Callable[[Sequence[Finding]], tuple[PhotoView, ...]]
@@ -252,9 +254,9 @@ def _source_words(limit: Limit | None, manual: str) -> str:
     if limit is None:
         return ""
     told = limit.source if limit.source != limit.origin else ""
-    memory = say(" (from memory)") if limit.sure == "from memory" else ""
+    memory = say("from memory") if limit.sure == "from memory" else ""
     short = told.removeprefix(manual).removeprefix(", ") if manual else told
-    return short.replace("p. ", f"p.{NBSP}") + memory
+    return ", ".join(t for t in (short.replace("p. ", f"p.{NBSP}"), memory) if t)
 
 
 def means(source: Source, alike: Sequence[Finding]) -> str:
@@ -321,11 +323,12 @@ def outlier_notes(source: Source, assembly: str) -> tuple[str, ...]:
 
 
 def _standing_out(outliers: Sequence[Outlying], names: Mapping[str, str]) -> str:
-    places: dict[str, list[str]] = {}
+    places: dict[str, list[Position]] = {}
     for outlier in outliers:
-        places.setdefault(names[outlier.characteristic], []).append(place_words(outlier.position))
+        places.setdefault(names[outlier.characteristic], []).append(outlier.position)
     told = "; ".join(
-        say("{name} at {places}", name=lowered(name), places=joined(where)) for name, where in places.items()
+        say("{name} at {places}", name=lowered(name), places=places_words(where))
+        for name, where in places.items()
     )
     return (
         say(
@@ -355,7 +358,13 @@ def coverage_words(source: Source, grade: Grade) -> str:
         used=grade.used,
     )
     deeper = (
-        say("; {count} more need a deeper strip-down", count=grade.beyond_depth) if grade.beyond_depth else ""
+        say_count(
+            "; {count} more needs a deeper strip-down",
+            "; {count} more need a deeper strip-down",
+            grade.beyond_depth,
+        )
+        if grade.beyond_depth
+        else ""
     )
     score = say("; score {score} of 100", score=source.score(grade)) if grade.score is not None else ""
     return capital(used + deeper + score)

@@ -45,13 +45,8 @@ def verdict_headline(source: Source) -> str:
     grade = source.a.judged.engine
     if grade.do_not_run:
         return say("Do not run this engine")
-    beyond = len(_of(source, Verdict.BEYOND_LIMIT))
-    if beyond and grade.word in ("as new", "serviceable", "marginal"):
-        return say_count(
-            "Needs work: {count} finding is beyond the limit",
-            "Needs work: {count} findings are beyond the limit",
-            beyond,
-        )
+    if _of(source, Verdict.BEYOND_LIMIT) and grade.word in ("as new", "serviceable", "marginal"):
+        return say("Needs work")
     return say(HEADLINES.get(grade.word, capital(grade.word)))
 
 

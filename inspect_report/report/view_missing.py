@@ -1,16 +1,19 @@
 """Turns findings of what nobody looked at into what a report says of it: all of it, and in short."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Final
 
-from inspect_report.judge.finding import Finding, Verdict
+from inspect_report.judge.finding import Finding, Grade, Verdict
 from inspect_report.records.position import Position
 from inspect_report.report.figures import joined
 from inspect_report.report.reportparts import MissingGroup, MissingView
 from inspect_report.report.source import Source
 from inspect_report.report.view_findings import by_characteristic
 from inspect_report.report.words import capital, where_words
-from inspect_report.telling.manner import lowered, say
+from inspect_report.telling.manner import lowered, message, say
 from inspect_report.telling.positions import plain_name
+
+NOTHING_LOOKED_AT: Final = message("Nothing at all was looked at of these")
 
 
 def missing(source: Source, verdict: Verdict) -> tuple[MissingView, ...]:
@@ -31,7 +34,7 @@ def _deeper(findings: Sequence[Finding], source: Source) -> Iterable[MissingView
         name = grade.name if grade else plain_name(finding.assembly)
         gathered.setdefault((name, finding.reason), {})[lowered(finding.name)] = None
     for (assembly, reason), names in gathered.items():
-        yield MissingView(assembly, capital(", ".join(names)), reason)
+        yield MissingView(assembly, capital(joined(list(names))), reason)
 
 
 def _by_reason(findings: Iterable[Finding]) -> Iterable[tuple[str, list[Position]]]:
@@ -47,16 +50,30 @@ def _missing_where(source: Source, finding: Finding, places: list[Position]) -> 
 
 
 def missing_groups(source: Source, most: int = 4) -> tuple[MissingGroup, ...]:
-    """What was not looked at, by reason, the reason with most of it first; for the first page."""
-    gathered: dict[str, dict[str, None]] = {}
+    """
+    What was not looked at, for the first page.
+
+    First the assemblies nobody looked into, then the rest by reason, the reason with most of it first; what
+    is much is told by its assemblies.
+    """
+    unseen = {g.assembly: g.name for g in source.a.judged.grades if _is_unseen(g)}
+    gathered: dict[str, dict[str, Finding]] = {}
     for finding in source.a.judged.findings:
-        if finding.verdict is Verdict.NOT_INSPECTED:
-            gathered.setdefault(finding.reason, {})[lowered(finding.name)] = None
+        if finding.verdict is Verdict.NOT_INSPECTED and finding.assembly not in unseen:
+            gathered.setdefault(finding.reason, {})[lowered(finding.name)] = finding
     ordered = sorted(gathered.items(), key=lambda kv: -len(kv[1]))
-    return tuple(MissingGroup(capital(r), _some(list(names))) for r, names in ordered[:most])
+    rest = [MissingGroup(capital(r), capital(_some(source, found))) for r, found in ordered[:most]]
+    names = "; ".join(map(lowered, unseen.values()))
+    return (*([MissingGroup(say(NOTHING_LOOKED_AT), capital(names))] if names else []), *rest)
 
 
-def _some(names: list[str], most: int = 6) -> str:
-    if len(names) <= most:
-        return joined(names)
-    return say("{list} and {count} more", list=", ".join(names[:most]), count=len(names) - most)
+def _is_unseen(grade: Grade) -> bool:
+    """Whether all that is to see of an assembly needs a deeper strip-down."""
+    return not grade.used and not grade.planned and bool(grade.beyond_depth)
+
+
+def _some(source: Source, found: Mapping[str, Finding], most: int = 6) -> str:
+    if len(found) <= most:
+        return joined(list(found))
+    parts = dict.fromkeys(lowered(g.name) for f in found.values() if (g := source.grades.get(f.assembly)))
+    return say("{count} things of: {parts}", count=len(found), parts="; ".join(parts))

@@ -114,7 +114,9 @@ def _rows(source: Source, known: tuple[Option, ...]) -> Iterator[OrderRow]:
     yield row(say("Hours"), *(hours_text(source, o.hours) for o in known))
     yield row(say("Labour"), *(money(o.labour) for o in known))
     yield row(say("Parts"), *(money(o.parts) for o in known))
-    yield row(say("Machine shop"), *(money(o.machine_shop) for o in known))
+    if any(o.machine_shop.high for o in known):
+        shop = (money(o.machine_shop) if o.machine_shop.high else "–" for o in known)
+        yield row(say("Machine shop"), *shop)
     tax = source.a.advice.estimate.tax_name
     if tax:
         yield row(tax, *(money(o.tax) for o in known))

@@ -185,16 +185,25 @@ def where_words(positions: Sequence[Position], everywhere: Sequence[Position]) -
 
 
 MOST_WORDS: Final = 58
+COUNTED_VALVES: Final = {
+    "inlet": message("{count} of {all} inlet valves"),
+    "exhaust": message("{count} of {all} exhaust valves"),
+}
 
 
 def where_in_short(positions: Sequence[Position], everywhere: Sequence[Position]) -> str:
     """Places in words, or only counted where the words would grow long; for places where all is well."""
     words = where_words(positions, everywhere)
-    return (
-        words
-        if len(words) <= MOST_WORDS
-        else say("{count} of {all} places", count=len(positions), all=len(everywhere))
-    )
+    return words if len(words) <= MOST_WORDS else _counted(positions, everywhere)
+
+
+def _counted(positions: Sequence[Position], everywhere: Sequence[Position]) -> str:
+    """How many places of how many; valves of one side among the valves of that side."""
+    for side, pattern in COUNTED_VALVES.items():
+        there = [p for p in everywhere if (p.label("valve") or "").startswith(side)]
+        if there and set(positions) <= set(there):
+            return say(pattern, count=len(positions), all=len(there))
+    return say("{count} of {all} places", count=len(positions), all=len(everywhere))
 
 
 def is_present(finding: Finding) -> bool:

@@ -86,7 +86,9 @@ def test_a_line_says_what_its_price_depends_on(machine: Assessment) -> None:
     lines = {line.name: line for line in advised.lines}
     guide = lines["Valve guide (only if stem clearance, not inspected, is beyond its limit)"]
     assert (guide.quantity, guide.price) == ("0 to 2", "£0.00 to £28.40")
-    seats = lines["Cut valve seats (the most only if stem clearance, not inspected, is beyond its limit)"]
+    seats = lines[
+        "Cut valve seats (the higher figure only if stem clearance, not inspected, is beyond its limit)"
+    ]
     assert seats.quantity == f"0.6 to 1.2{NBSP}h"
     assert advised.gross == "£503.76 to £644.88"
     assert "Where a sum runs from one amount to another" in view(machine).front.cost_note
