@@ -10,8 +10,9 @@ from contextlib import AbstractContextManager, nullcontext
 from functools import partial
 from io import TextIOWrapper
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, Final
 
+from inspect_report.arguments import FORMATS, parser
 from inspect_report.batch import (
     CHECK_FAILED,
     DONE,
@@ -26,33 +27,19 @@ from inspect_report.batch import (
     report_one,
     reported_before,
 )
-from inspect_report.places import languages
 from inspect_report.unchanged import Came, Job, remember
-from inspect_report.version import __version__
 
 if TYPE_CHECKING:
     from rich.progress import Progress
 
     from inspect_report.records.problem import Problem
 
-KINDS = ("pre-purchase assessment", "rebuild quote", "condition history")
-DEPTHS = ("in the frame", "top end off", "fully stripped", "after assembly")
-FORMATS = ("html", "pdf", "json")
-
-_CODES = """exit codes:
-  0  done
-  1  done, but a check of ours failed; the report says which
-  2  a file or the command is at fault; what is printed says where and how to mend it
-  3  a fault of this program, or a page could not be made or written
-130  stopped by the keyboard
-"""
-
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command; returns the exit code."""
     _take_any_letter()
-    options = _parser().parse_args(arguments)
-    run: Callable[[argparse.Namespace], Outcome] = options.run
+    options = parser().parse_args(arguments)
+    run = _RUNS[options.run]
     try:
         return _told(guarded(partial(run, options)))
     except KeyboardInterrupt:
@@ -98,170 +85,6 @@ def _told(outcome: Outcome) -> int:
 def _stop_printing() -> None:
     """Let what is left to print go nowhere, so that the end of the program does not trip over it."""
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-
-
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
-        prog="inspect-report",
-        description="Makes a graded, priced condition report from an engine inspection.",
-        epilog=_CODES,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    parser.add_argument("--version", action="version", version=f"inspect-report {__version__}")
-    commands = parser.add_subparsers(required=True, metavar="COMMAND")
-    making = (_add_new, _add_sheet, _add_check, _add_report, _add_history)
-    for add in (*making, _add_why, _add_changes, _add_keep, _add_method):
-        add(commands)
-    return parser
-
-
-Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
-
-
-def _add_language(command: argparse.ArgumentParser) -> None:
-    command.add_argument(
-        "--language",
-        choices=languages(),
-        default="",
-        help="language of the report, when not the one of the inspection or the workshop file",
-    )
-
-
-def _add_engine(command: argparse.ArgumentParser, *, required: bool) -> None:
-    command.add_argument(
-        "--spec-sheet", type=Path, required=required, metavar="FILE", help="the engine's spec sheet"
-    )
-    command.add_argument(
-        "--depth", choices=DEPTHS, required=required, help="how deep the engine will be opened"
-    )
-    command.add_argument(
-        "--checklist",
-        default="",
-        metavar="ID|FILE",
-        help="shipped checklist or file (default: by the engine's strokes)",
-    )
-    command.add_argument("--workshop", type=Path, metavar="FILE", help="workshop file")
-
-
-def _add_new(commands: Commands) -> None:
-    command = commands.add_parser("new", help="write an inspection file to fill in")
-    _add_engine(command, required=True)
-    command.add_argument(
-        "--out", type=Path, required=True, metavar="FILE", help="file to write; never overwritten"
-    )
-    command.set_defaults(run=_new)
-
-
-def _add_sheet(commands: Commands) -> None:
-    command = commands.add_parser(
-        "sheet",
-        help="print the checklist as a PDF to fill in with a pencil, blank or with what was read so far",
-        epilog="Blank: --spec-sheet and --depth. With what was read so far: the inspection FILE alone.",
-    )
-    command.add_argument(
-        "file", nargs="?", type=Path, metavar="FILE", help="inspection; what it holds stands in its boxes"
-    )
-    _add_engine(command, required=False)
-    _add_language(command)
-    command.add_argument("--out", type=Path, required=True, metavar="FILE", help="PDF to write")
-    command.set_defaults(run=_sheet)
-
-
-def _add_check(commands: Commands) -> None:
-    command = commands.add_parser(
-        "check", help="name every mistake in inspection files, spec sheets and other books"
-    )
-    command.add_argument("files", nargs="+", type=Path, metavar="FILE")
-    command.set_defaults(run=_check)
-
-
-def _add_out(command: argparse.ArgumentParser) -> None:
-    command.add_argument("--out", type=Path, required=True, metavar="DIR", help="folder to write to")
-    _add_language(command)
-    command.add_argument(
-        "--only",
-        action="append",
-        choices=FORMATS,
-        metavar="FORMAT",
-        help="html, pdf or json; all three when left out",
-    )
-    command.add_argument(
-        "--templates",
-        type=Path,
-        metavar="DIR",
-        help="folder of own templates and style sheets, used in place of shipped ones of the same name",
-    )
-    command.add_argument(
-        "--anew", action="store_true", help="make everything anew, also where nothing has changed since"
-    )
-
-
-def _add_report(commands: Commands) -> None:
-    command = commands.add_parser("report", help="make the report of each inspection: HTML, PDF and JSON")
-    command.add_argument("files", nargs="+", type=Path, metavar="FILE")
-    command.add_argument(
-        "--kind", choices=KINDS, help="kind of report, when not the one the inspection names"
-    )
-    _add_out(command)
-    command.set_defaults(run=_report)
-
-
-def _add_history(commands: Commands) -> None:
-    command = commands.add_parser(
-        "history", help="make one condition history of several inspections and engines"
-    )
-    command.add_argument("files", nargs="+", type=Path, metavar="FILE")
-    command.add_argument("--title", default="", help="what the history is of")
-    _add_out(command)
-    command.set_defaults(run=_history)
-
-
-def _add_why(commands: Commands) -> None:
-    command = commands.add_parser("why", help="tell how a finding came about, from reading to work")
-    command.add_argument("file", type=Path, metavar="FILE")
-    command.add_argument(
-        "finding",
-        metavar="FINDING",
-        help="for example valve-clearance.2.inlet-1; or an order: least, advised, complete or ordered",
-    )
-    _add_language(command)
-    command.add_argument("--budget", action="store_true", help="add where its uncertainty comes from")
-    command.add_argument("--json", action="store_true", help="as JSON, for another program")
-    command.set_defaults(run=_why)
-
-
-def _add_changes(commands: Commands) -> None:
-    command = commands.add_parser(
-        "changes", help="tell what a later assessment of an engine says otherwise, and by which cause"
-    )
-    command.add_argument("before", type=Path, metavar="BEFORE", help="inspection, or JSON of its report")
-    command.add_argument("after", type=Path, metavar="AFTER", help="the same, later or by other books")
-    command.add_argument("--json", action="store_true", help="as JSON, for another program")
-    command.set_defaults(run=_changes)
-
-
-def _add_keep(commands: Commands) -> None:
-    command = commands.add_parser(
-        "keep",
-        help="copy an inspection with every file and book it rests on, to judge it again in later years",
-    )
-    command.add_argument("file", type=Path, metavar="FILE")
-    command.add_argument("--out", type=Path, required=True, metavar="DIR", help="new folder to keep it in")
-    command.add_argument(
-        "--sent",
-        type=Path,
-        metavar="JSON",
-        help="JSON report as sent out; nothing is kept unless the inspection still gives it, byte for byte",
-    )
-    command.set_defaults(run=_keep)
-
-
-def _add_method(commands: Commands) -> None:
-    command = commands.add_parser(
-        "method", help="tell how a quantity is measured, by which formula, how surely and on what source"
-    )
-    command.add_argument("name", nargs="?", default="", metavar="NAME", help="left out: list them all")
-    command.set_defaults(run=_method)
 
 
 def _new(options: argparse.Namespace) -> Outcome:
@@ -495,3 +318,16 @@ def _method(options: argparse.Namespace) -> Outcome:
         return Outcome(DONE, method_page(options.name) if options.name else method_list())
     except UnknownMethod as fault:
         return Outcome(INPUT_AT_FAULT, complaint=str(fault))
+
+
+_RUNS: Final[Mapping[str, Callable[[argparse.Namespace], Outcome]]] = {
+    "new": _new,
+    "sheet": _sheet,
+    "check": _check,
+    "report": _report,
+    "history": _history,
+    "why": _why,
+    "changes": _changes,
+    "keep": _keep,
+    "method": _method,
+}
