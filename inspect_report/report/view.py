@@ -59,8 +59,12 @@ def view(a: Assessment, kind: Report | None = None) -> ReportView:
 
 
 def _told(a: Assessment, kind: Report | None) -> ReportView:
-    source, head = Source(a), a.inspection.head
-    chosen, album = kind or head.report, view_photos.album(source)
+    source, head, chosen = Source(a), a.inspection.head, kind or a.inspection.head.report
+    return _page(source, chosen, head, view_photos.album(source))
+
+
+def _page(source: Source, chosen: Report, head: InspectionHead, album: Sequence[Placed]) -> ReportView:
+    a = source.a
     return ReportView(
         kind=chosen,
         title=capital(word(chosen)),
@@ -82,7 +86,7 @@ def _told(a: Assessment, kind: Report | None) -> ReportView:
         diagnoses=view_diagnoses.diagnoses(source),
         open_questions=tuple(sentence(q) for q in a.advice.open_questions),
         limits_note=limits_note(a.sheet.manual),
-        assemblies=tuple(_assembly(source, g, album) for g in a.judged.grades if _shown(source, g)),
+        assemblies=_assemblies(source, album),
         classes=view_estimate.classes(source),
         labour=view_estimate.labour(source),
         orders=view_quote.orders(source),
@@ -100,6 +104,10 @@ def _told(a: Assessment, kind: Report | None) -> ReportView:
         chains=by_id(source),
         buyer=view_buyer.buyer(source) if chosen == FOR_BUYERS else None,
     )
+
+
+def _assemblies(source: Source, album: Sequence[Placed]) -> tuple[AssemblyView, ...]:
+    return tuple(_assembly(source, g, album) for g in source.a.judged.grades if _shown(source, g))
 
 
 def _running_head(kind: Report, head: InspectionHead) -> str:
