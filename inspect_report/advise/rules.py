@@ -17,7 +17,7 @@ from inspect_report.measure.derived import Failed
 from inspect_report.measure.guard import guarded
 from inspect_report.records.checklist import applies_to
 from inspect_report.records.position import ENGINE, Position
-from inspect_report.telling.manner import say
+from inspect_report.telling.manner import say, word
 
 ENGINE_AXIS = "engine"
 
@@ -84,7 +84,7 @@ def place_of(rule: Rule, label: str) -> Position:
 
 def in_words(rule: Rule, label: str, text: str) -> str:
     """A text of a rule with the label it fires for put in."""
-    return text.replace(f"{{{rule.for_}}}", label) if label else text
+    return text.replace(f"{{{rule.for_}}}", word(label)) if label else text
 
 
 def _diagnosis(rule: Rule, label: str, outcome: Outcome) -> Diagnosis:
