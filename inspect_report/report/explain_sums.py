@@ -51,7 +51,7 @@ def sum_ids(source: Source) -> tuple[str, ...]:
     changed = advice.changes.sums if advice.changes else ()
     return (
         *(o.id for o in view_quote.known_orders(source)),
-        *(view_estimate.class_id(t) for t in advice.estimate.totals),
+        *(view_estimate.class_id(t) for t in view_estimate.filled(source)),
         view_estimate.ALL,
         *(view_quote.beside_id(one) for one in advice.while_open),
         *(view_quote.changed_id(c) for c in changed),
@@ -74,6 +74,9 @@ def _class(source: Source, total: Total) -> Iterator[Line]:
     yield from _found_open(source, total, before)
     yield from _covered(source, view_estimate.jobs_of(source, total.id))
     yield from _foot(source, total)
+    share = view_estimate.inspection_share(source, total)
+    if share:
+        yield "opening", share
     yield "rounding", say(_ROUNDED)
     if before:
         parts = [*(t.sums[2] for t in before), total.sums[2]]

@@ -292,8 +292,13 @@ def _because(source: Source, why: Sequence[str]) -> str:
 
 def costs(source: Source) -> tuple[CostView, ...]:
     """The sums of the first page: of the classes that hold something."""
+    return tuple(_cost(source, t) for t in filled(source))
+
+
+def filled(source: Source) -> tuple[Total, ...]:
+    """The classes that hold a job or a line."""
     totals = source.a.advice.estimate.totals
-    return tuple(_cost(source, t) for t in totals if t.lines or _charged(source, t.id))
+    return tuple(t for t in totals if t.lines or _charged(source, t.id))
 
 
 def _cost(source: Source, total: Total) -> CostView:
@@ -304,7 +309,7 @@ def _cost(source: Source, total: Total) -> CostView:
         gross=money_text(source, total.sums[2], priced=_is_priced(total)),
         on_request=on_request(total.on_request),
         jobs=_job_count(len(jobs), total),
-        note=_later(source, total.id) or _inspection_share(source, total),
+        note=_later(source, total.id) or inspection_share(source, total),
         chain=class_id(total),
     )
 
@@ -320,7 +325,7 @@ def _explains(source: Source, class_id: str) -> str:
     return say(ADVISED_CLOSED if class_id == "advised" and closed else EXPLAINS.get(class_id, ""))
 
 
-def _inspection_share(source: Source, total: Total) -> str:
+def inspection_share(source: Source, total: Total) -> str:
     """How much of a sum, with its tax, is opening and closing the engine, whatever is found."""
     priced = [line.price for line in total.lines if line.kind == "access" and line.price is not None]
     if not priced or source.a.inspection.head.depth not in ("top end off", "fully stripped"):
