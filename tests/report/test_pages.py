@@ -86,7 +86,14 @@ def test_every_field_is_explained() -> None:
 
 def test_templates_use_only_promised_attributes() -> None:
     """Every attribute a template reads is a field of a view or of a chart."""
-    known = {f.name for view in views() for f in fields(view)} | {"title", "alt", "caption", "first", "last"}
+    known = {f.name for view in views() for f in fields(view)} | {
+        "title",
+        "alt",
+        "caption",
+        "first",
+        "last",
+        "length",
+    }
     for path in TEMPLATES:
         for node in parsed(path).find_all(nodes.Getattr):
             assert node.attr in known, (path.name, node.attr)
