@@ -19,7 +19,10 @@ _LINE: Final = re.compile(r"([0-9a-f]{64})  (\S.*)")
 def library_beside(folder: Path) -> Path | None:
     """The books kept beside an inspection; None where none are, and those of this release hold."""
     kept = folder / FOLDER
-    return kept if kept.is_dir() else None
+    try:
+        return kept if kept.is_dir() else None
+    except PermissionError:
+        return None  # told when the inspection itself is opened
 
 
 def books_in(library: Path) -> dict[str, Path]:
