@@ -37,7 +37,10 @@ STEPS = (
     Step("types", (PYTHON, "-m", "mypy")),
     Step("layers", (LINT_IMPORTS,)),
     Step("rules tried by their own cases", (PYTHON, "-m", "tests.rules.coverage")),
-    Step("behaviour", (PYTHON, "-m", "pytest", "-q", "-n", "2", "--ignore=tests/validity")),
+    Step(
+        "behaviour",
+        (PYTHON, "-m", "pytest", "-q", "-n", "2", "--dist", "loadfile", "--ignore=tests/validity"),
+    ),
     Step(
         "validity of made pages",
         (PYTHON, "-m", "pytest", "-q", "-n", "2", "--dist", "loadfile", "tests/validity"),
