@@ -14,10 +14,11 @@ from dataclasses import asdict, dataclass
 from hashlib import sha256
 from importlib.util import find_spec
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from inspect_report.places import templates_dir
 from inspect_report.version import __version__
+from inspect_report.whole import keep_whole
 
 if TYPE_CHECKING:
     from inspect_report.records.inspection import Report
@@ -81,7 +82,8 @@ def remember(job: Job, read: Iterable[Path], came: Came, since: int) -> None:
         if any(_changed(path) >= since for path in paths):
             return
         states = {str(p.absolute()): _state(p) for p in (*paths, *map(Path, came.written))}
-        _write(_place(job), {"program": _program(), "states": states, "came": asdict(came)})
+        note = {"program": _program(), "states": states, "came": asdict(came)}
+        keep_whole(_place(job), json.dumps(note).encode())
 
 
 def _holds(states: dict[str, str]) -> bool:
@@ -120,15 +122,3 @@ def _program() -> str:
 def _place(job: Job) -> Path:
     home = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
     return Path(home) / "inspect-report" / f"{job.key}.json"
-
-
-def _write(place: Path, note: dict[str, Any]) -> None:
-    """Whole or not at all."""
-    place.parent.mkdir(parents=True, exist_ok=True)
-    beside = place.with_suffix(f".{os.getpid()}.part")
-    try:
-        beside.write_text(json.dumps(note), encoding="utf-8")
-        os.replace(beside, place)
-    except OSError:
-        beside.unlink(missing_ok=True)
-        raise

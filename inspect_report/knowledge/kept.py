@@ -7,7 +7,6 @@ differs, the book is read as it stands. Places are looked up in the book itself,
 """
 
 import json
-import os
 import sys
 from functools import cache, partial
 from hashlib import sha256
@@ -19,6 +18,7 @@ from inspect_report.records import yaml as reader
 from inspect_report.records.shape import document_of
 from inspect_report.records.typed import Figures
 from inspect_report.records.yaml import Document, Marks, Plain
+from inspect_report.whole import keep_whole
 
 _FIGURES: Final = "figures as typed"
 
@@ -80,13 +80,7 @@ def _keep(place: Path, digest: str, data: Plain) -> None:
     if sys.dont_write_bytecode:
         return
     text = json.dumps({"digest": digest, "data": _plain(data)}, ensure_ascii=False, separators=(",", ":"))
-    beside = place.with_suffix(f".{os.getpid()}.part")
-    try:
-        place.parent.mkdir(exist_ok=True)
-        beside.write_text(text, encoding="utf-8")
-        os.replace(beside, place)
-    except OSError:
-        beside.unlink(missing_ok=True)
+    keep_whole(place, text.encode())
 
 
 def _plain(data: Plain) -> Any:

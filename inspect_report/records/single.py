@@ -42,7 +42,7 @@ def whole_id(shown: str, checklist: Checklist, sheet: SpecSheet) -> str:
     """What a picture shows, with the cylinder that an engine with one may leave out: ``reed-state.1.2``."""
     name, _, label = shown.partition(".")
     item = checklist.item(name)
-    if item is None or sheet.layout.cylinders > 1 or not label:
+    if item is None or sheet.layout.cylinders > 1:
         return shown
     try:
         known = positions(item.axes, sheet, checklist)

@@ -5,14 +5,15 @@ Kept in ``__pycache__`` of the shipped templates under the name and digest of ea
 template is compiled anew; where nothing may be written there, each run compiles.
 """
 
-import os
 import sys
+from io import BytesIO
 from pathlib import Path
 
 from jinja2 import BytecodeCache
 from jinja2.bccache import Bucket
 
 from inspect_report.places import templates_dir
+from inspect_report.whole import keep_whole
 
 
 class Compiled(BytecodeCache):
@@ -33,15 +34,9 @@ class Compiled(BytecodeCache):
         """Keep a compiled template, whole or not at all."""
         if sys.dont_write_bytecode:
             return
-        place = self._place(bucket)
-        beside = place.with_suffix(f".{os.getpid()}.part")
-        try:
-            self.folder.mkdir(exist_ok=True)
-            with beside.open("wb") as file:
-                bucket.write_bytecode(file)
-            os.replace(beside, place)
-        except OSError:
-            beside.unlink(missing_ok=True)
+        compiled = BytesIO()
+        bucket.write_bytecode(compiled)
+        keep_whole(self._place(bucket), compiled.getvalue())
 
     def _place(self, bucket: Bucket) -> Path:
         return self.folder / f"{bucket.key}.{sys.implementation.cache_tag}.template"

@@ -6,7 +6,7 @@ from typing import Final
 
 from inspect_report.judge.finding import Finding, Seen, Verdict
 from inspect_report.records.position import Position
-from inspect_report.report.figures import joined
+from inspect_report.report.figures import NBSP, joined
 from inspect_report.telling.manner import message, say, word
 from inspect_report.telling.positions import label_words, place_words, plain_name
 
@@ -227,7 +227,7 @@ def seen_words(seen: Seen) -> str:
     return say(
         "{damage} ({steps}\u00a0of\u00a05{whose}){note}",
         damage=word(seen.damage),
-        steps=", ".join(steps),
+        steps=", ".join(step.replace(" ", NBSP) for step in steps),
         whose=whose,
         note=note,
     )

@@ -8,7 +8,6 @@ the digest of the files, as shipped books are.
 """
 
 import json
-import os
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -20,6 +19,7 @@ from typing import Any, Final
 
 from inspect_report.places import languages_dir
 from inspect_report.records.languages import ENGLISH
+from inspect_report.whole import keep_whole
 
 _CONTEXT: Final = "\x04"
 """Parts a message's context from its text, as gettext's own files do."""
@@ -76,7 +76,7 @@ def _kept(place: Path, digest: str) -> dict[str, Any] | None:
 def _read_and_kept(files: list[Path], place: Path, digest: str) -> dict[str, Any]:
     held = {"digest": digest, **_read(files)}
     if not sys.dont_write_bytecode:
-        _keep(place, json.dumps(held, ensure_ascii=False, separators=(",", ":")))
+        keep_whole(place, json.dumps(held, ensure_ascii=False, separators=(",", ":")).encode())
     return held
 
 
@@ -98,14 +98,3 @@ def _read(files: list[Path]) -> dict[str, Any]:
                 key = f"{message.context}{_CONTEXT}{ids[0]}" if message.context else ids[0]
                 messages[key] = told
     return {"plural": plural, "messages": messages}
-
-
-def _keep(place: Path, text: str) -> None:
-    """Keep a text, whole or not at all; where nothing may be written, nothing is lost."""
-    beside = place.with_suffix(f".{os.getpid()}.part")
-    try:
-        place.parent.mkdir(exist_ok=True)
-        beside.write_text(text, encoding="utf-8")
-        os.replace(beside, place)
-    except OSError:
-        beside.unlink(missing_ok=True)

@@ -168,7 +168,7 @@ def _bore(axes: Axes, bore: Bore, spec: BoreMap, theme: Theme, *, first: bool) -
 
 def _bore_limit(axes: Axes, edge: Edge, theme: Theme) -> None:
     ink, width = theme.light.ink, theme.chart.thick_pt
-    axes.axvline(edge.at, color=ink, linewidth=width, linestyle=(0, (4, 2)), zorder=2)
+    axes.axvline(edge.at, color=ink, linewidth=width, linestyle=(0, (4, 2)), zorder=2, clip_on=False)
     axes.annotate(
         edge.text,
         (edge.at, -0.6),
