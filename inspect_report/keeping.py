@@ -42,14 +42,15 @@ def keep(inspection: Path, out: Path, sent: Path | None = None) -> Path:
     """
     if out.exists() and (not out.is_dir() or any(out.iterdir())):
         raise CannotKeep(f"{out} exists already and is not empty; name a new folder, nothing was written")
-    case = load(inspection)
-    assessment = assess(case)
-    if sent is not None:
-        _refuse_other(assessment, inspection, sent)
+    case, before = load(inspection), None if sent is None else open_assessment(sent)
+    language = before.workshop.language if before else ""
+    assessment = assess(case, language)
+    if sent is not None and before is not None:
+        _refuse_other(before, assessment, inspection, sent)
     files = grounds(case)
     with _begun(out) as folder:
         _lay_out(files, folder)
-        if to_json(assess(load(folder / files[0].name))) != to_json(assessment):
+        if to_json(assess(load(folder / files[0].name), language)) != to_json(assessment):
             raise CannotKeep(
                 f"{inspection}: its copy would not be judged alike, so nothing was kept; "
                 "this is a fault of this program, please report it with the file"
@@ -57,9 +58,8 @@ def keep(inspection: Path, out: Path, sent: Path | None = None) -> Path:
     return out / files[0].name
 
 
-def _refuse_other(assessment: Assessment, inspection: Path, sent: Path) -> None:
+def _refuse_other(before: Assessment, assessment: Assessment, inspection: Path, sent: Path) -> None:
     """An inspection that no longer gives the report as sent out: what is another is named."""
-    before = open_assessment(sent)
     if raw_file(sent).decode("utf-8", errors="replace") == to_json(assessment):
         return
     others = "; ".join(_others(before, assessment)) or "neither files nor program; the JSON was changed"

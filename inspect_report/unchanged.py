@@ -11,6 +11,7 @@ import sys
 from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import asdict, dataclass
+from functools import cache
 from hashlib import sha256
 from importlib.util import find_spec
 from pathlib import Path
@@ -41,8 +42,8 @@ class Job:
 
     @property
     def key(self) -> str:
-        """One name for the same job, wherever one stands."""
-        paths = [str(p.absolute()) for p in (*self.files, self.out, *filter(None, (self.templates,)))]
+        """One name for the same job from the same folder; what is told of it names files as typed."""
+        paths = [str(p) for p in (Path.cwd(), *self.files, self.out, *filter(None, (self.templates,)))]
         return sha256(
             json.dumps([paths, self.formats, self.kind, self.title, self.language]).encode()
         ).hexdigest()
@@ -59,7 +60,7 @@ class Came:
 
 def came_of(job: Job) -> Came | None:
     """What came of a job the last time; None where it was never done, or anything has changed since."""
-    with suppress(OSError, ValueError, KeyError, TypeError):
+    with suppress(OSError, ValueError, KeyError, TypeError, AttributeError, RuntimeError):
         note = json.loads(_place(job).read_bytes())
         came = Came(note["came"]["code"], note["came"]["complaint"], tuple(note["came"]["written"]))
         if note["program"] == _program() and came.written and _holds(note["states"]):
@@ -78,7 +79,7 @@ def remember(job: Job, read: Iterable[Path], came: Came, since: int) -> None:
         since: When reading began, in nanoseconds since the epoch; a file changed later is not vouched for.
     """
     paths = [*read, *filter(None, (job.templates,))]
-    with suppress(OSError):
+    with suppress(OSError, RuntimeError):  # the latter where the user has no home
         if any(_changed(path) >= since for path in paths):
             return
         states = {str(p.absolute()): _state(p) for p in (*paths, *map(Path, came.written))}
@@ -100,12 +101,18 @@ def _state(path: Path) -> str:
 
 
 def _changed(path: Path) -> int:
-    """When a file, or the newest of a folder, was changed last; 0 where nothing is there."""
-    if path.is_dir():
-        return max((p.stat().st_mtime_ns for p in path.rglob("*") if p.is_file()), default=0)
-    return path.stat().st_mtime_ns if path.exists() else 0
+    """When a file, or the newest of a folder, was changed or put there last; 0 where nothing is there."""
+    inside = path.rglob("*") if path.is_dir() else ()
+    return max((_touched(p) for p in (path, *inside) if p.exists()), default=0)
 
 
+def _touched(path: Path) -> int:
+    """When what is in a file was changed, or the file took this place: a copy can bring an old day along."""
+    known = path.stat()
+    return max(known.st_mtime_ns, known.st_ctime_ns)
+
+
+@cache
 def _program() -> str:
     """The program and the libraries beside it, by names, sizes and days, without reading them."""
     found = find_spec("weasyprint")

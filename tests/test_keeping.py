@@ -75,3 +75,13 @@ def test_a_folder_that_holds_something_is_left_alone(tmp_path: Path) -> None:
     with pytest.raises(CannotKeep, match="not empty"):
         keep(SAMPLES / "race-team" / "a-1.yaml", tmp_path)
     assert [p.name for p in tmp_path.iterdir()] == ["mine.txt"]
+
+
+def test_a_report_in_another_language_is_kept_as_it_was_sent(tmp_path: Path) -> None:
+    """It is told in the language it was sent in, and found to be the same; a changed one is refused still."""
+    sample, sent = SAMPLES / "race-team" / "a-1.yaml", tmp_path / "sent.json"
+    sent.write_text(to_json(assess(load(sample), "de")), encoding="utf-8")
+    assert keep(sample, tmp_path / "kept", sent).is_file()
+    sent.write_text(sent.read_text(encoding="utf-8").replace("Zylinder", "Topf", 1), encoding="utf-8")
+    with pytest.raises(CannotKeep, match="no longer gives"):
+        keep(sample, tmp_path / "again", sent)

@@ -74,6 +74,18 @@ class Bench:
     def conditions(self) -> Conditions:
         return self.case.inspection.head.conditions
 
+    def printed(self, name: str, *, optional: bool = False) -> float:
+        """
+        A number of the engine's geometry, in SI; angles in degrees.
+
+        Raises:
+            MissingInput: the spec sheet does not print it.
+        """
+        value: float | None = getattr(self.geometry, name)
+        if value is None:
+            raise MissingInput(say("{what} is not in the spec sheet", what=in_words(name)), optional=optional)
+        return value
+
     def asks_for(self, item_id: str) -> bool:
         """Whether the checklist has an item and the engine what it asks for."""
         checklist = self.case.books.checklist

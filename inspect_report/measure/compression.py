@@ -6,7 +6,7 @@ from typing import Final
 from inspect_report.measure.ambient import air_pressure, air_temperature, engine_words
 from inspect_report.measure.bench import Bench, Result, notes
 from inspect_report.measure.gasket import compression_ratio
-from inspect_report.measure.missing import MissingInput, in_words, nothing_to_differ_from
+from inspect_report.measure.missing import MissingInput, nothing_to_differ_from
 from inspect_report.measure.trapped import full_stroke_ratio
 from inspect_report.measure.uncertainty import Input
 from inspect_report.mechanics import compression, slidercrank
@@ -103,7 +103,7 @@ def wet_gain(bench: Bench, at: Position) -> Result:
 def estimate(bench: Bench, at: Position) -> Result:
     """What a sound cylinder would show on the starter, by the ratio from where the cylinder closes."""
     dry = bench.one(DRY, at)
-    bore, stroke, rod = (_printed(bench, name) for name in ("bore", "stroke", "rod_length"))
+    bore, stroke, rod = (bench.printed(name, optional=True) for name in ("bore", "stroke", "rod_length"))
     swept = slidercrank.swept_volume(bore, stroke)
     (ratio, volumes), closes = _ratio(bench, at), _closing(bench)
     air, source = air_pressure(bench.conditions)
@@ -164,7 +164,10 @@ def _ratio(bench: Bench, at: Position) -> tuple[Input, tuple[Reading, ...]]:
         found = (compression_ratio if bench.layout.strokes == 4 else full_stroke_ratio)(bench, at)
     except MissingInput:
         return _common(
-            message("nominal compression ratio"), _printed(bench, "compression_ratio"), None, "ratio"
+            message("nominal compression ratio"),
+            bench.printed("compression_ratio", optional=True),
+            None,
+            "ratio",
         ), ()
     ratio, name = found.quantity, message("compression ratio")
     return Input(ratio.value, shared=ratio.u, source=name, name=name, dimension="ratio"), found.readings
@@ -173,8 +176,10 @@ def _ratio(bench: Bench, at: Position) -> tuple[Input, tuple[Reading, ...]]:
 def _closing(bench: Bench) -> Input:
     """Where the cylinder closes, in degrees after bottom dead centre: an inlet valve, or an exhaust port."""
     if bench.layout.strokes == 4:
-        return _common(message("inlet valve closing"), _printed(bench, "inlet_closes"), CLOSING_OFF, "angle")
-    opens = _printed(bench, "exhaust_port_opens")
+        return _common(
+            message("inlet valve closing"), bench.printed("inlet_closes", optional=True), CLOSING_OFF, "angle"
+        )
+    opens = bench.printed("exhaust_port_opens", optional=True)
     return _common(message("exhaust port closing"), 180.0 - opens, CLOSING_OFF, "angle")
 
 
@@ -182,13 +187,6 @@ def _common(name: str, value: float, off: float | None, dimension: str) -> Input
     """A number nobody read, with how far it may be off; None for a share of it."""
     u = u_from_permissible_error(RATIO_OFF * value if off is None else off)
     return Input(value, shared=u, source=name, name=name, dimension=dimension)
-
-
-def _printed(bench: Bench, name: str) -> float:
-    value: float | None = getattr(bench.geometry, name)
-    if value is None:
-        raise MissingInput(say("{what} is not in the spec sheet", what=in_words(name)), optional=True)
-    return value
 
 
 WAYS: Final = {

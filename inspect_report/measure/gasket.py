@@ -200,8 +200,8 @@ def from_mm(value: float) -> str:
 
 def ratio_of(bench: Bench) -> Callable[[float, float, float], float]:
     """The ratio as a function of chamber volume, gasket thickness and deck height."""
-    bore, stroke = _printed(bench, "bore"), _printed(bench, "stroke")
-    gasket_bore, crown = _printed(bench, "gasket_bore"), _printed(bench, "dome_volume")
+    bore, stroke = bench.printed("bore"), bench.printed("stroke")
+    gasket_bore, crown = bench.printed("gasket_bore"), bench.printed("dome_volume")
     swept = slidercrank.swept_volume(bore, stroke)
 
     def ratio(chamber: float, thickness: float, deck: float) -> float:
@@ -217,13 +217,6 @@ def ratio_of(bench: Bench) -> Callable[[float, float, float], float]:
     return ratio
 
 
-def _printed(bench: Bench, name: str) -> float:
-    value: float | None = getattr(bench.geometry, name)
-    if value is None:
-        raise MissingInput(say("{what} is not in the spec sheet", what=in_words(name)))
-    return value
-
-
 def chamber_of(bench: Bench, at: Position) -> Source:
     """The chamber of a cylinder as read, else the nominal one."""
     readings = bench.those_read(CHAMBER, at)
@@ -237,7 +230,7 @@ def deck_of(bench: Bench, at: Position) -> Source:
 
 
 def _nominal(bench: Bench, name: str) -> Source:
-    return Source((), _printed(bench, name), say("nominal {what}", what=in_words(name)))
+    return Source((), bench.printed(name), say("nominal {what}", what=in_words(name)))
 
 
 def gasket_fitted(bench: Bench) -> Source:

@@ -4,7 +4,6 @@ from collections.abc import Callable
 from typing import Final
 
 from inspect_report.measure.bench import Bench, Result, mean
-from inspect_report.measure.missing import MissingInput, in_words
 from inspect_report.measure.uncertainty import Input
 from inspect_report.mechanics import ports
 from inspect_report.mechanics.metrology import u_from_permissible_error
@@ -82,15 +81,8 @@ def deck(bench: Bench, at: Position) -> Deck:
 
 def angle(bench: Bench) -> Callable[[float, float], float]:
     """The opening of a port as a function of its height and of the piston's edge."""
-    stroke, rod = _printed(bench, "stroke"), _printed(bench, "rod_length")
+    stroke, rod = bench.printed("stroke"), bench.printed("rod_length")
     return lambda height, deck: ports.port_opens(height, deck_height=deck, stroke=stroke, rod_length=rod)
-
-
-def _printed(bench: Bench, name: str) -> float:
-    value: float | None = getattr(bench.geometry, name)
-    if value is None:
-        raise MissingInput(say("{what} is not in the spec sheet", what=in_words(name)))
-    return value
 
 
 WAYS: Final = {"port-opens": opens, "port-duration": duration, "port-blowdown": blowdown}

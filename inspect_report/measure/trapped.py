@@ -6,15 +6,15 @@ from typing import Final
 
 from inspect_report.measure import ports
 from inspect_report.measure.bench import Bench, Result, mean, notes
-from inspect_report.measure.missing import MissingInput, in_words
 from inspect_report.measure.uncertainty import Input
 from inspect_report.mechanics import slidercrank
 from inspect_report.mechanics.metrology import u_from_permissible_error
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
+from inspect_report.telling.manner import message, say
 
 VOLUME: Final = "clearance-volume"
-BY_OIL: Final = "by the oil it takes"
+BY_OIL: Final = message("by the oil it takes")
 PORT_OFF: Final = 3.0
 """How far [°] an exhaust port may open from where the spec sheet has it, common practice."""
 
@@ -36,13 +36,13 @@ def full_stroke_ratio(bench: Bench, at: Position) -> Result:
     def ratio(clearance: float) -> float:
         return slidercrank.compression_ratio(swept, clearance)
 
-    return bench.result(slidercrank.compression_ratio, (volume,), "ratio", by=ratio, note=BY_OIL)
+    return bench.result(slidercrank.compression_ratio, (volume,), "ratio", by=ratio, note=say(BY_OIL))
 
 
 def trapped_ratio(bench: Bench, at: Position) -> Result:
     """Ratio from where the piston closes the exhaust port: by the port's height as read, else as printed."""
     volume, opening = bench.one(VOLUME, at), _opening(bench, at)
-    bore, stroke, rod = (_printed(bench, name) for name in ("bore", "stroke", "rod_length"))
+    bore, stroke, rod = (bench.printed(name) for name in ("bore", "stroke", "rod_length"))
 
     def ratio(clearance: float, *numbers: float) -> float:
         return slidercrank.effective_ratio(
@@ -53,7 +53,7 @@ def trapped_ratio(bench: Bench, at: Position) -> Result:
             clearance_volume=clearance,
         )
 
-    note, formula = notes(BY_OIL, opening.note), slidercrank.effective_ratio
+    note, formula = notes(say(BY_OIL), opening.note), slidercrank.effective_ratio
     readings = (volume, *opening.readings)
     return bench.result(formula, readings, "ratio", by=ratio, picks=True, given=opening.given, note=note)
 
@@ -61,10 +61,11 @@ def trapped_ratio(bench: Bench, at: Position) -> Result:
 def _opening(bench: Bench, at: Position) -> Opening:
     heights = ports.heights(bench, at, ports.EXHAUST)
     if not heights:
-        printed = _printed(bench, "exhaust_port_opens")
-        name, u = "exhaust port opening", u_from_permissible_error(PORT_OFF)
+        printed = bench.printed("exhaust_port_opens")
+        name, u = message("exhaust port opening"), u_from_permissible_error(PORT_OFF)
         given = Input(printed, shared=u, source=name, name=name, dimension="angle")
-        return Opening((), (given,), lambda angle: angle, f"exhaust port {printed:.0f}° by the spec sheet")
+        told = say("exhaust port {angle}° by the spec sheet", angle=f"{printed:.0f}")
+        return Opening((), (given,), lambda angle: angle, told)
     deck, given_deck, said = ports.deck(bench, at)
     opens, count = ports.angle(bench), len(heights)
 
@@ -72,18 +73,11 @@ def _opening(bench: Bench, at: Position) -> Opening:
         # The higher a port's edge, the sooner it opens and the later it closes.
         return opens(min(numbers[:count]), mean(numbers[count:]))
 
-    return Opening((*heights, *deck), given_deck, first, notes("exhaust port as read", said))
+    return Opening((*heights, *deck), given_deck, first, notes(say("exhaust port as read"), said))
 
 
 def _swept(bench: Bench) -> float:
-    return slidercrank.swept_volume(_printed(bench, "bore"), _printed(bench, "stroke"))
-
-
-def _printed(bench: Bench, name: str) -> float:
-    value: float | None = getattr(bench.geometry, name)
-    if value is None:
-        raise MissingInput(f"{in_words(name)} is not in the spec sheet")
-    return value
+    return slidercrank.swept_volume(bench.printed("bore"), bench.printed("stroke"))
 
 
 WAYS: Final = {"full-stroke-ratio": full_stroke_ratio, "trapped-ratio": trapped_ratio}

@@ -49,5 +49,8 @@ def whole_id(shown: str, checklist: Checklist, sheet: SpecSheet) -> str:
     except KeyError:
         return shown
     as_it_is = any(p.id == label or p.id.startswith(f"{label}.") for p in known)
-    meant = None if as_it_is else next((p for p in known if p.without(CYLINDER).id == label), None)
-    return finding_id(name, meant) if meant else shown
+    if as_it_is:
+        return shown
+    meant = next((p for p in known if p.without(CYLINDER).id == label), None)
+    begun = any(p.without(CYLINDER).id.startswith(f"{label}.") for p in known)
+    return finding_id(name, meant) if meant else f"{name}.{ONE}.{label}" if begun else shown

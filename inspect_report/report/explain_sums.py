@@ -222,8 +222,7 @@ def _order(source: Source, order: Option) -> Iterator[Line]:
     yield from _covered(source, (w for w in source.a.advice.work if w.covered_by in order.jobs))
     yield from classes_of(source, order.totals)
     for row in view_quote.sums(source, (order,)):
-        label = row.name if row.name.isupper() else row.name.lower()
-        yield "machining" if label == "machine shop" else label, row.cells[0]
+        yield row.name if row.id == "tax" else row.id, row.cells[0]
     left = (f"{capital(x.name)}, {word(x.urgency)}. {sentence(x.risk)}" for x in order.leaves)
     yield from _under("leaves", left)
 

@@ -2,12 +2,14 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import zip_longest
 from typing import Final
 
 from inspect_report.knowledge.case import Case
 from inspect_report.records.checklist import Item
 from inspect_report.records.inspection import Answer, InspectionHead, Rating, Reading
-from inspect_report.report.figures import Figures
+from inspect_report.records.quantity import from_si
+from inspect_report.report.figures import Figures, decimals_for
 from inspect_report.telling.manner import say
 from inspect_report.telling.positions import plain_name
 
@@ -46,13 +48,14 @@ class Filled:
         amounts = [str(r.amount) for r in seen if r.damage]
         return ("; ".join(kinds), "; ".join(amounts), "; ".join("–" if b is None else str(b) for b in big))
 
-    def ticked(self, item: Item) -> frozenset[str]:
-        """Answers ticked where an item has one place only."""
+    def ticked(self, item: Item) -> Mapping[str, str]:
+        """Answers ticked where an item has one place only, each with how much of it where that was said."""
         answer = self.answers.get((item.id, ()))
         if answer is None:
-            return frozenset()
+            return {}
         done = {"tick": ("done",), "photo": ("taken",)}.get(item.kind)
-        return frozenset(done or answer.chosen)
+        chosen = done or answer.chosen
+        return dict(zip_longest(chosen, map(str, answer.amounts[: len(chosen)]), fillvalue=""))
 
 
 BLANK: Final = Filled()
@@ -103,7 +106,7 @@ def _head(head: InspectionHead, figures: Figures) -> tuple[str, ...]:
         _listed(_amount(engine.running_time, "h", figures), _amount(engine.distance, "km", figures)),
         head.place,
         head.reason,
-        _listed(conditions.engine, _amount(conditions.battery, "V", figures, 1)),
+        _listed(conditions.engine, _amount(conditions.battery, "V", figures)),
         _listed(
             _amount(conditions.ambient_temperature, "°C", figures),
             _amount(conditions.ambient_pressure, "hPa", figures),
@@ -115,5 +118,8 @@ def _listed(*texts: str) -> str:
     return ", ".join(t for t in texts if t)
 
 
-def _amount(value: float | None, unit: str, figures: Figures, decimals: int = 0) -> str:
-    return "" if value is None else figures.amount(value, unit, decimals)
+def _amount(value: float | None, unit: str, figures: Figures) -> str:
+    """An amount as it was written, up to two decimals."""
+    if value is None:
+        return ""
+    return figures.amount(value, unit, min(2, decimals_for(from_si(value, unit), 0)))

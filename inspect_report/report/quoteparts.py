@@ -14,6 +14,7 @@ class OrderRow:
     name: str = shown("what is told: 'Hours', 'Parts', 'Total'")
     cells: tuple[str, ...] = shown("its text for each order, in the order of the titles")
     total: bool = shown("whether it is the row of the total")
+    id: str = shown("what the row tells, whatever the language: 'hours', 'tax', 'total'")
 
 
 @dataclass(frozen=True, slots=True)

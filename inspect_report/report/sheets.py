@@ -254,7 +254,7 @@ def _ticks(item: Item, filled: Filled) -> tuple[TickView, ...]:
     asked = {"tick": (message("done"), message("no")), "photo": (message("taken"),)}.get(item.kind, ())
     answers = tuple(item.options) if item.kind == "choice" else asked
     ticked = filled.ticked(item)
-    return tuple(TickView(word(a), a in ticked) for a in answers)
+    return tuple(TickView(word(a), a in ticked, ticked.get(a, "")) for a in answers)
 
 
 def _key(item: Item) -> str:

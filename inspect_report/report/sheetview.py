@@ -21,6 +21,7 @@ class TickView:
 
     text: str = shown("the answer")
     ticked: bool = shown("whether it is ticked already")
+    amount: str = shown("how much of it was found, where that was said; or nothing")
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,9 @@ def bearings(source: Source) -> RangeChart | None:
         return None
     rows = tuple(_bearing(source, f) for f in found)
     ends = [
-        e for r in rows for e in (r.value - r.half, r.value + r.half, r.new_low, r.new_high, r.low, r.high)
+        e
+        for r in rows
+        for e in (r.value - r.half, r.value + r.half, r.new_low, r.new_high, r.low, r.high, r.after)
     ]
     known = [e for e in ends if e is not None]
     told = joined([f"{r.label} {r.text}" for r in rows])
@@ -81,7 +83,7 @@ def _bearing(source: Source, finding: Finding) -> RangeRow:
 
 
 def chain_diagram(source: Source) -> ChainDiagram | None:
-    """The timing chain with what was measured of it; nothing where neither it nor a camshaft was."""
+    """The timing chain with what was measured of it; nothing unless a camshaft's lateness was, too."""
     late = [f for f in source.of(RETARD) if f.quantity is not None]
     chain = (*_told(source, source.of(ELONGATION)), *_grooves(source))
     tensioner = _told(source, source.of(TRAVEL))

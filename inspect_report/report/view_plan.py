@@ -20,6 +20,7 @@ PINS: Final = ("big-end-clearance", "big-end-radial-play", "big-end-side-clearan
 FEWEST: Final = 3
 """Values below which a plan tells no more than a sentence."""
 GOOD: Final = ("as-new", "serviceable")
+NOT_IN_ORDER: Final = ("marginal", "undecided", "beyond-limit")
 NOTHING: Final = Value("", "")
 Found = dict[tuple[str, ...], Finding]
 
@@ -75,10 +76,10 @@ def _caption(source: Source) -> str:
 
 
 def _alt(shown: Sequence[Finding]) -> str:
-    bad = [f for f in shown if tone(f.verdict) not in GOOD]
-    if not bad:
+    if all(tone(f.verdict) in GOOD for f in shown):
         return say("Plan of the engine with {count} values at their places, all in order.", count=len(shown))
-    told = joined([f"{f.name}, {place_words(f.position)}" for f in bad])
+    bad = [f for f in shown if tone(f.verdict) in NOT_IN_ORDER]
+    told = joined([f"{f.name}, {place_words(f.position)}" for f in bad]) or say("none")
     return say(
         "Plan of the engine with {count} values at their places; not in order: {places}.",
         count=len(shown),

@@ -104,25 +104,25 @@ def sums(source: Source, known: tuple[Option, ...]) -> tuple[OrderRow, ...]:
 
 
 def _rows(source: Source, known: tuple[Option, ...]) -> Iterator[OrderRow]:
-    def row(name: str, *cells: str, total: bool = False) -> OrderRow:
-        return OrderRow(name, cells, total)
+    def row(some_id: str, name: str, *cells: str) -> OrderRow:
+        return OrderRow(name, cells, some_id == "total", some_id)
 
     def money(span: Span) -> str:
         return money_text(source, span)
 
-    yield row(say("Jobs"), *(str(len(o.jobs)) for o in known))
-    yield row(say("Hours"), *(hours_text(source, o.hours) for o in known))
-    yield row(say("Labour"), *(money(o.labour) for o in known))
-    yield row(say("Parts"), *(money(o.parts) for o in known))
+    yield row("jobs", say("Jobs"), *(str(len(o.jobs)) for o in known))
+    yield row("hours", say("Hours"), *(hours_text(source, o.hours) for o in known))
+    yield row("labour", say("Labour"), *(money(o.labour) for o in known))
+    yield row("parts", say("Parts"), *(money(o.parts) for o in known))
     if any(o.machine_shop.high for o in known):
         shop = (money(o.machine_shop) if o.machine_shop.high else "–" for o in known)
-        yield row(say("Machine shop"), *shop)
+        yield row("machining", say("Machine shop"), *shop)
     tax = source.a.advice.estimate.tax_name
     if tax:
-        yield row(tax, *(money(o.tax) for o in known))
-    yield row(say("Total"), *(_total(source, o) for o in known), total=True)
+        yield row("tax", tax, *(money(o.tax) for o in known))
+    yield row("total", say("Total"), *(_total(source, o) for o in known))
     if any(o.on_request for o in known):
-        yield row(say("Besides"), *(on_request(o.on_request) or "–" for o in known))
+        yield row("besides", say("Besides"), *(on_request(o.on_request) or "–" for o in known))
 
 
 def _total(source: Source, order: Option) -> str:

@@ -143,8 +143,8 @@ def figure(written: str) -> str:
 @lru_cache(maxsize=64)
 def _sign(locale: str) -> str:
     """The decimal sign of a locale."""
-    if locale.startswith("en_") and not locale.endswith("ZA"):
-        return _POINT
+    if locale in ("en_GB", "en_US"):
+        return _POINT  # known without the library, which takes long to load
     from babel.numbers import get_decimal_symbol
 
     return get_decimal_symbol(locale)

@@ -3,7 +3,7 @@
 from typing import Final
 
 from inspect_report.records.position import Position
-from inspect_report.telling.manner import in_english, message, say, word
+from inspect_report.telling.manner import in_english, message, say, thing, word
 
 _ONE: Final = {
     "cylinder": message("cylinder {label}"),
@@ -65,7 +65,7 @@ def label_words(axis: str, label: str) -> str:
     whole = pattern.format(label=written, axis=plain_name(axis))
     if in_english() or say(whole) != whole:
         return say(whole)
-    return say(pattern, label=word(written), axis=word(plain_name(axis)))
+    return say(pattern, label=word(written), axis=thing(axis))
 
 
 def place_words(position: Position) -> str:

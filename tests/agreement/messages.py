@@ -115,6 +115,8 @@ def _ids() -> Iterator[tuple[str, str]]:
         yield from ((s["id"], f"{name}: what must be open") for s in data.get("access", ()))
         for section in data.get("sections", ()):
             yield from ((i["id"], "reading") for i in section["items"] if i["kind"] in ("reading", "count"))
+            axes = (axis for i in section["items"] for axis in i.get("axes", ()))
+            yield from ((axis, "place in the engine") for axis in axes)
         for axis, labels in data.get("axes", {}).items() if "sections" in data else ():
             yield axis, "place in the engine"
             yield from ((label, "place in the engine") for label in labels if len(label) > 1)

@@ -106,30 +106,65 @@ def test_the_program_is_known_by_its_files(tmp_path: Path, monkeypatch: pytest.M
     (tmp_path / "__pycache__").mkdir()
     (tmp_path / "one.py").write_text("1")
     monkeypatch.setattr(unchanged, "_PACKAGE", tmp_path)
-    before = unchanged._program()
+    program = unchanged._program.__wrapped__
+    before = program()
     (tmp_path / "__pycache__" / "one.pyc").write_text("kept")
-    assert unchanged._program() == before
+    assert program() == before
     (tmp_path / "one.py").write_text("12")
-    assert unchanged._program() != before
+    assert program() != before
 
 
-def test_a_file_changed_while_it_was_read_is_not_vouched_for(home: Path) -> None:
-    """What was written after reading began may not be what was read."""
-    ahead = time.time() + 3600
-    os.utime(home / "used-machine-in-frame.yaml", (ahead, ahead))
+@pytest.mark.parametrize("day", [3600.0, -86_400.0], ids=["written since", "an older copy put there since"])
+def test_a_file_changed_while_it_was_read_is_not_vouched_for(home: Path, day: float, tmp_path: Path) -> None:
+    """What came there after reading began may not be what was read, whatever day it bears."""
+    from inspect_report import batch
+
+    path = home / "used-machine-in-frame.yaml"
+    job = unchanged.Job((path,), tmp_path / "other", ("json",))
+    begun = time.time_ns()
+    shutil.copy(path, tmp_path / "copy.yaml")
+    os.utime(tmp_path / "copy.yaml", (time.time() + day, time.time() + day))
+    os.replace(tmp_path / "copy.yaml", path)
+    written = batch.report_one(job).files
+    unchanged._place(job).unlink(missing_ok=True)
+    unchanged.remember(job, (path,), unchanged.Came(0, "", tuple(map(str, written))), begun)
+    assert unchanged.came_of(job) is None
+    time.sleep(0.02)
+    unchanged.remember(job, (path,), unchanged.Came(0, "", tuple(map(str, written))), time.time_ns() + 10**13)
+    assert unchanged.came_of(job) is not None
+
+
+def test_without_a_home_reports_are_made_all_the_same(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A user whom the machine does not know has no folder for notes."""
+
+    def homeless() -> Path:
+        raise RuntimeError("Could not determine home directory.")
+
+    monkeypatch.delenv("XDG_CACHE_HOME")
+    monkeypatch.setattr(Path, "home", homeless)
     assert report(home) == 0
     first = made(home)
     assert report(home) == 0
     assert made(home) > first
 
 
-@pytest.mark.parametrize("text", ["", "[]", '{"came": {}}', '{"came": 3}', "\x00"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "[]",
+        '{"came": {}}',
+        '{"came": 3}',
+        "\x00",
+        '{"came": {"code": 0, "complaint": "", "written": ["x"]}, "program": "PROGRAM", "states": []}',
+    ],
+)
 def test_a_spoilt_note_is_passed_over(home: Path, text: str) -> None:
     """It is made anew, and noted again."""
     assert report(home) == 0
     first = made(home)
     (note,) = (home.parent / "notes" / "inspect-report").iterdir()
-    note.write_text(text)
+    note.write_text(text.replace("PROGRAM", unchanged._program()))
     assert report(home) == 0
     assert made(home) > first
 
@@ -141,7 +176,9 @@ def test_without_a_folder_for_notes_reports_are_made_all_the_same(
     (home.parent / "blocked").write_text("")
     monkeypatch.setenv("XDG_CACHE_HOME", str(home.parent / "blocked"))
     assert report(home) == 0
+    first = made(home)
     assert report(home) == 0
+    assert made(home) > first
 
 
 def test_of_several_only_the_changed_one_is_made(home: Path, capsys: pytest.CaptureFixture[str]) -> None:

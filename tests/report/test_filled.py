@@ -126,3 +126,16 @@ def test_the_item_alone_changes_with_its_reading() -> None:
 
 def _is_second(item_id: str, labels: tuple[str, ...]) -> bool:
     return (item_id, labels) == ("leak-down-cylinder", ("2",))
+
+
+def test_amounts_and_figures_stand_as_they_were_written() -> None:
+    """How much lay in the strainer stands behind each tick; nothing of the head is rounded away."""
+    assert [(t.text, t.amount) for t in item("strainer-find").ticks if t.ticked] == [
+        ("plastic bits", "2"),
+        ("sealant", "1"),
+    ]
+    head = case().inspection.head
+    conditions = head.conditions.model_copy(update={"battery": 12.65})
+    changed = head.model_copy(update={"conditions": conditions})
+    told = filled_view(replace(case(), inspection=replace(case().inspection, head=changed)))
+    assert told.blanks[10].text == "cold, 12.65\u00a0V"

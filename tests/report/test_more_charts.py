@@ -13,7 +13,7 @@ from inspect_report.judge.finding import Finding
 from inspect_report.records.position import Position
 from inspect_report.records.specsheet import Layout
 from inspect_report.report import view_bottom, view_plan, view_quote
-from inspect_report.report.charts import svg
+from inspect_report.report.charts import svg, timing
 from inspect_report.report.chartspec import BoreMap, ChartSpec, EnginePlan, StackChart, TrendChart
 from inspect_report.report.source import Source
 from inspect_report.report.theme import theme
@@ -158,6 +158,8 @@ def test_a_camshaft_that_runs_later_is_drawn_later() -> None:
     assert "Chain elongation 1.02\u00a0% (limit 0.90\u00a0%)" in told
     on_time = replace(spec, cams=tuple(replace(c, late=0.0) for c in spec.cams))
     assert svg(on_time, theme()) != svg(spec, theme())
+    late, limit = timing._at(0.0, 7.0, 1.0), timing._at(0.0, 6.0, 1.0)
+    assert late[0] < limit[0] < 0.0
 
 
 def test_no_chain_diagram_without_a_chain() -> None:
@@ -231,5 +233,7 @@ def test_charts_are_small() -> None:
     from inspect_report.report.view import view
 
     for name in ("inline-four-strip", "kart-two-stroke", "race-team/c-5"):
-        for spec in charts_in(view(sample(name))):
+        charts = list(charts_in(view(sample(name))))
+        assert charts
+        for spec in charts:
             assert len(svg(spec, theme())) < 60_000

@@ -75,7 +75,8 @@ def test_what_the_eye_found_names_its_steps() -> None:
     """Kind, amount, size or strength, and the inspector's note."""
     told = [seen_words(Seen("scuffing", 2, *more)) for more in product((3,), (None,), ("thrust side",))]
     assert told == ["scuffing (amount\u00a02, size\u00a03\u00a0of\u00a05) – thrust side"]
-    assert seen_words(Seen("carbon", 1, None, 2, "")) == "carbon (amount\u00a01, strength\u00a02\u00a0of\u00a05)"
+    carbon = seen_words(Seen("carbon", 1, None, 2, ""))
+    assert carbon == "carbon (amount\u00a01, strength\u00a02\u00a0of\u00a05)"
 
 
 def test_sentences_end_once() -> None:

@@ -42,10 +42,12 @@ def page(a: Assessment) -> str:
 def own_words(path: Path) -> set[str]:
     """Every word that stands in the files of the sample, which the program does not translate."""
     files = (path, *sorted((SAMPLES / "books").glob("*.yaml")))
-    text = " ".join(file.read_text(encoding="utf-8") for file in files)
+    text = COUNTS.sub(" ", "\n".join(file.read_text(encoding="utf-8") for file in files))
     return {word.lower() for word in LETTERS.findall(text)}
 
 
+COUNTS = re.compile(r"counts: *\{[^}]*\}|counts:\n(?: +[\w-]+: *\d+\n)+")
+"""Where a spec sheet says how many there are of what: words of the program, not of its author."""
 UNITS = {"bar", "hpa", "kpa", "min", "ppm", "inspect", "report", "sha", "png", "issue"}
 """Signs that every language writes alike, and words of names of files."""
 MONTHS = {"januaro", "februaro", "marto", "aprilo", "majo", "junio", "julio", "aŭgusto"}
@@ -65,9 +67,10 @@ def test_languages_do_not_mix(told_in_brackets: None) -> None:
     """English before, between and after another language gives the same text and the same data."""
     case = load(SAMPLE)
     first = assess(case, "en")
+    english = page(first)
     other = assess(case, CODE)
     assert to_json(first) == to_json(assess(case, "en"))
     assert page(first) == page(assess(case, "en"))
     assert to_json(other) == to_json(assess(case, CODE))
     assert page(first) != page(other)
-    assert page(first) == page(first)
+    assert page(first) == english

@@ -56,7 +56,7 @@ def bar(axes: Axes, corner: tuple[float, float], size: tuple[float, float], tone
 def mark(axes: Axes, x: float, y: float, tone: str, theme: Theme) -> None:
     """A mark for a single value: open, pale or solid, a square where it is not in order."""
     fill = fill_of(tone, theme.light)
-    shape = "o" if tone in ("as-new", "serviceable") else "D" if tone == "marginal" else "s"
+    shape = {"marginal": "D", "undecided": "s", "beyond-limit": "s"}.get(tone, "o")
     solid = tone == "beyond-limit"
     line = Line2D(
         [x], [y], marker=shape, markersize=5.2, markerfacecolor=theme.light.ink if solid else fill.face

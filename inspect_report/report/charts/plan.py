@@ -23,7 +23,7 @@ def draw_plan(spec: EnginePlan, theme: Theme) -> Figure:
     crank = CRANK_MM if spec.mains or spec.pins else 0.0
     figure, axes = sheet(theme.chart.width_mm, len(rows) * (deep + GAP_MM) + crank)
     pitch = min(PITCH_MM, (theme.chart.width_mm - NAMES_MM) / max(len(row) for row in rows))
-    before = len(rows) // 2 if len(spec.banks) == 2 else len(rows)
+    before = len(_rows(spec.banks[0])) if len(spec.banks) == 2 else len(rows)
     top = 0.0
     for n, row in enumerate(rows):
         if n == before and crank:
