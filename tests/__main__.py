@@ -1,10 +1,14 @@
 """Turns the working tree into one answer: runs every check, times each, then says which failed."""
 
+import os
 import subprocess
 import sys
+import tempfile
 import time
 from dataclasses import dataclass
 from pathlib import Path
+
+from tests.made import FOLDER
 
 ROOT = Path(__file__).resolve().parent.parent
 PYTHON = sys.executable
@@ -36,6 +40,7 @@ STEPS = (
     Step("habits of the code", (PYTHON, "-m", "ruff", "check", ".")),
     Step("types", (PYTHON, "-m", "mypy")),
     Step("layers", (LINT_IMPORTS,)),
+    Step("reports of the samples", (PYTHON, "-m", "tests.made", "{reports}")),
     Step("rules tried by their own cases", (PYTHON, "-m", "tests.rules.coverage")),
     Step(
         "behaviour",
@@ -48,17 +53,20 @@ STEPS = (
 )
 
 
-def run(step: Step) -> Outcome:
-    """Runs one check in the project's folder with its output shown."""
-    print(f"\n=== {step.name}: {' '.join(step.command)}", flush=True)
+def run(step: Step, reports: str) -> Outcome:
+    """Runs one check in the project's folder with its output shown; the reports it may look at lie ready."""
+    command = [word.format(reports=reports) for word in step.command]
+    print(f"\n=== {step.name}: {' '.join(command)}", flush=True)
     start = time.monotonic()
-    code = subprocess.run(step.command, cwd=ROOT, stdin=subprocess.DEVNULL, check=False).returncode
+    told = {**os.environ, FOLDER: reports}
+    code = subprocess.run(command, cwd=ROOT, env=told, stdin=subprocess.DEVNULL, check=False).returncode
     return Outcome(step.name, code == 0, time.monotonic() - start)
 
 
 def main() -> int:
     """Runs all checks, whatever fails on the way; 1 when one of them failed."""
-    outcomes = [run(step) for step in STEPS]
+    with tempfile.TemporaryDirectory() as reports:
+        outcomes = [run(step, reports) for step in STEPS]
     print("\n=== all checks", *outcomes, sep="\n", flush=True)
     return 0 if all(outcome.kept for outcome in outcomes) else 1
 

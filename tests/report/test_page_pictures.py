@@ -10,6 +10,7 @@ import io
 import shutil
 import subprocess
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import numpy as np
 import pytest
@@ -19,10 +20,11 @@ from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension
 from syrupy.types import SerializableData, SerializedData
 
-from inspect_report import assess, load, render
+from inspect_report import assess, load
 from inspect_report.knowledge.shelf import load_all
 from inspect_report.report.render import render_history
 from inspect_report.report.sheets import write_filled_sheet
+from tests.made import Reported
 from tests.samples import SAMPLES
 
 DOTS_PER_INCH = 14
@@ -37,10 +39,10 @@ Grey = NDArray[np.uint8]
 
 def pictures(pdf: Path) -> list[Grey]:
     """Its pages as small grey pictures."""
-    stem = pdf.with_suffix("")
-    words = ("pdftoppm", "-r", str(DOTS_PER_INCH), "-gray", pdf, stem)
-    subprocess.run(words, check=True, capture_output=True)
-    return [np.asarray(Image.open(p)) for p in sorted(pdf.parent.glob(f"{stem.name}-*.pgm"))]
+    with TemporaryDirectory() as folder:
+        words = ("pdftoppm", "-r", str(DOTS_PER_INCH), "-gray", pdf, f"{folder}/page")
+        subprocess.run(words, check=True, capture_output=True)
+        return [np.array(Image.open(p)) for p in sorted(Path(folder).glob("*.pgm"))]
 
 
 def side_by_side(pages: list[Grey]) -> Image.Image:
@@ -90,9 +92,9 @@ needs_pdftoppm = pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="pd
 
 @needs_pdftoppm
 @pytest.mark.parametrize("name", REPORTS)
-def test_reports_look_as_they_did(name: str, tmp_path: Path, snapshot: SnapshotAssertion) -> None:
+def test_reports_look_as_they_did(name: str, reported: Reported, snapshot: SnapshotAssertion) -> None:
     """A quote, an assessment for a buyer, and a quote that replaces another."""
-    (pdf,) = render(assess(load(SAMPLES / f"{name}.yaml")), tmp_path, formats=("pdf",))
+    pdf = reported(SAMPLES / f"{name}.yaml", "pdf")
     assert snapshot(extension_class=KeptPicture) == as_png(side_by_side(pictures(pdf)))
 
 

@@ -17,7 +17,7 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 from syrupy.extensions.single_file import SingleFileSnapshotExtension, WriteMode
 
-from inspect_report import assess, load, render
+from tests.made import Reported, name_of
 from tests.samples import SAMPLES, sample_inspections
 
 FILES = sample_inspections()
@@ -43,11 +43,6 @@ class KeptData(Kept):
     file_extension = "json"
 
 
-def name_of(path: Path) -> str:
-    """A sample's name with its folder: ``race-team-a-1``."""
-    return "-".join(path.relative_to(SAMPLES).with_suffix("").parts)
-
-
 def marked(html: str) -> str:
     """Data addresses as a mark of their content, to see that one has changed; charts as their words."""
     short = re.sub(r'data:([a-z/+-]+);base64,[^")]*', lambda m: f"data:{m[1]},{mark(m[0])}", html)
@@ -64,33 +59,24 @@ def mark(text: str) -> str:
     return sha256(text.encode()).hexdigest()[:12]
 
 
-@pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with the reports of all samples, a folder for each."""
-    folder = tmp_path_factory.mktemp("reports")
-    for path in FILES:
-        render(assess(load(path.relative_to(Path.cwd()))), folder / name_of(path), formats=("html", "pdf"))
-    return folder
-
-
 @pytest.mark.parametrize("path", FILES, ids=name_of)
-def test_pages(path: Path, made: Path, snapshot: SnapshotAssertion) -> None:
+def test_pages(path: Path, reported: Reported, snapshot: SnapshotAssertion) -> None:
     """The HTML of each sample."""
-    (page,) = (made / name_of(path)).glob("*.html")
-    assert snapshot(extension_class=KeptPage) == marked(page.read_text(encoding="utf-8"))
+    page = reported(path, "html").read_text(encoding="utf-8")
+    assert snapshot(extension_class=KeptPage) == marked(page)
 
 
 @pytest.mark.skipif(shutil.which("pdftotext") is None, reason="pdftotext is not installed")
 @pytest.mark.parametrize("path", FILES, ids=name_of)
-def test_words_of_the_pdf(path: Path, made: Path, snapshot: SnapshotAssertion) -> None:
+def test_words_of_the_pdf(path: Path, reported: Reported, snapshot: SnapshotAssertion) -> None:
     """The words of each sample's PDF, page by page, in reading order."""
-    (pdf,) = (made / name_of(path)).glob("*.pdf")
-    told = subprocess.run(["pdftotext", "-enc", "UTF-8", pdf, "-"], capture_output=True, check=True).stdout
+    words = ("pdftotext", "-enc", "UTF-8", reported(path, "pdf"), "-")
+    told = subprocess.run(words, capture_output=True, check=True).stdout
     assert snapshot(extension_class=Kept) == told.decode().replace("\f", "\n— page —\n")
 
 
-def test_data(snapshot: SnapshotAssertion, tmp_path: Path) -> None:
+def test_data(reported: Reported, snapshot: SnapshotAssertion) -> None:
     """The JSON of one sample."""
-    (made,) = render(assess(load(JSON_OF.relative_to(Path.cwd()))), tmp_path, formats=("json",))
-    text = json.dumps(json.loads(made.read_text(encoding="utf-8")), indent=1, ensure_ascii=False)
+    data = json.loads(reported(JSON_OF, "json").read_text(encoding="utf-8"))
+    text = json.dumps(data, indent=1, ensure_ascii=False)
     assert snapshot(extension_class=KeptData) == text + "\n"

@@ -10,8 +10,8 @@ import pytest
 from inspect_report.knowledge.shelf import load
 from inspect_report.pipeline import assess
 from inspect_report.report.explain import asked_ids, why_json
-from inspect_report.report.render import render
 from inspect_report.report.source import Source
+from tests.made import Reported
 from tests.samples import sample_inspections
 
 SAMPLES = tuple(
@@ -29,12 +29,11 @@ TAX = re.compile(r"([\d.]+)\xa0?\s?% of (.+) = (.+)")
 
 
 @pytest.fixture(scope="module", params=SAMPLES, ids=lambda p: f"{p.parent.name}-{p.stem}")
-def made(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> tuple[Source, str]:
+def made(request: pytest.FixtureRequest, reported: Reported) -> tuple[Source, str]:
     """Each sample's assessment, and its report as HTML without styles and drawings."""
-    assessment = assess(load(request.param))
-    (path,) = render(assessment, tmp_path_factory.mktemp("page"), formats=("html",))
-    bare = re.sub(r"<style>.*?</style>|<svg.*?</svg>", "", path.read_text(encoding="utf-8"), flags=re.DOTALL)
-    return Source(assessment), bare
+    page = reported(request.param, "html").read_text(encoding="utf-8")
+    bare = re.sub(r"<style>.*?</style>|<svg.*?</svg>", "", page, flags=re.DOTALL)
+    return Source(assess(load(request.param))), bare
 
 
 @pytest.fixture
