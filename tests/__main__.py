@@ -44,11 +44,11 @@ STEPS = (
     Step("rules tried by their own cases", (PYTHON, "-m", "tests.rules.coverage")),
     Step(
         "behaviour",
-        (PYTHON, "-m", "pytest", "-q", "-n", "2", "--dist", "loadfile", "--ignore=tests/validity"),
+        (PYTHON, "-m", "pytest", "-q", "-n", "auto", "--dist", "loadfile", "--ignore=tests/validity"),
     ),
     Step(
         "validity of made pages",
-        (PYTHON, "-m", "pytest", "-q", "-n", "2", "--dist", "loadfile", "tests/validity"),
+        (PYTHON, "-m", "pytest", "-q", "-n", "auto", "--dist", "loadfile", "tests/validity"),
     ),
 )
 
