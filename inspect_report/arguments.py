@@ -10,6 +10,7 @@ from inspect_report.version import __version__
 KINDS = ("pre-purchase assessment", "rebuild quote", "condition history")
 DEPTHS = ("in the frame", "top end off", "fully stripped", "after assembly")
 FORMATS = ("html", "pdf", "json")
+CARRIES = ("all", "files", "list")
 
 _CODES = """exit codes:
   0  done
@@ -124,6 +125,16 @@ def _add_report(commands: Commands) -> None:
         "--kind", choices=KINDS, help="kind of report, when not the one the inspection names"
     )
     _add_out(command)
+    command.add_argument(
+        "--carry",
+        choices=CARRIES,
+        default="files",
+        help="what of its evidence the PDF carries: all; files, which leaves out pictures; or the list of "
+        "digests alone (default: files)",
+    )
+    command.add_argument(
+        "--unsigned", action="store_true", help="do not sign, though the workshop file names a certificate"
+    )
     command.set_defaults(run="report")
 
 

@@ -58,6 +58,8 @@ class Assessment:
     """What each kind of damage found is, in a customer's words."""
     beside_books: tuple[BookFile, ...] = ()
     """What it rests on beside its books: the inspection file, those before it, books that only they name."""
+    manifest: str = ""
+    """The list of every file it rests on with its SHA-256 (``records.manifest``), once it is issued."""
     folder: Annotated[str, Field(exclude=True)] = field(default="", compare=False)
     """Where the inspection lies, for its pictures; no part of what is said, and not in the JSON."""
 

@@ -18,7 +18,10 @@ from inspect_report.unchanged import Came, Job, came_of, remember
 if TYPE_CHECKING:
     from concurrent.futures import Executor
 
+    from inspect_report.knowledge.case import Case
+    from inspect_report.knowledge.evidence import Evidence
     from inspect_report.records.yaml import Document
+    from inspect_report.report.signing import Signing
 
 DONE, CHECK_FAILED, INPUT_AT_FAULT, OUR_FAULT = 0, 1, 2, 3
 STOPPED = 130
@@ -64,7 +67,7 @@ def guarded(action: Callable[[], Outcome]) -> Outcome:
 
 
 def report_one(job: Job, beside: "Executor | None" = None) -> Outcome:
-    """Read, judge and draw the one inspection of a job."""
+    """Read, judge, draw and sign the one inspection of a job."""
     from inspect_report.knowledge.grounds import files_read
     from inspect_report.knowledge.shelf import load
     from inspect_report.pipeline import assess
@@ -72,18 +75,58 @@ def report_one(job: Job, beside: "Executor | None" = None) -> Outcome:
 
     (path,), begun = job.files, time.time_ns()
     case = load(path)
-    read = files_read(case)
+    certificate = _certificate(case)
+    signing = None if job.unsigned or "pdf" not in job.formats else _signing(certificate)
+    read = (*files_read(case), *((certificate,) if certificate else ()))
     assessment = assess(case, job.language)
+    proof, without = _proof(case, job.templates)
     files = render(
-        assessment, job.out, kind=job.kind, formats=job.formats, templates=job.templates, beside=beside
+        assessment,
+        job.out,
+        kind=job.kind,
+        formats=job.formats,
+        templates=job.templates,
+        beside=beside,
+        evidence=proof,
+        carry=job.carry,
+        signing=signing,
     )
-    complaint = [told(w) for w in case.warnings]
+    complaint = [*(told(w) for w in case.warnings), *without]
     if assessment.failed:
         failed = ", ".join(f"{f.characteristic} ({f.message})" for f in assessment.failures)
         complaint.append(f"{path}: a check of ours failed: {failed}; the report says so on its first page")
     came = Came(CHECK_FAILED if assessment.failed else DONE, "\n\n".join(complaint), tuple(map(str, files)))
     remember(job, read, came, begun)
     return Outcome(came.code, f"{path}: {', '.join(f.name for f in files)}", came.complaint, tuple(files))
+
+
+def _certificate(case: "Case") -> Path | None:
+    """The file of the workshop's certificate, where it names one."""
+    name = case.books.workshop.certificate
+    shop = (Path(case.folder) / case.inspection.head.workshop).parent
+    return shop / Path(name).expanduser() if name else None
+
+
+def _signing(certificate: Path | None) -> "Signing | None":
+    if certificate is None:
+        return None
+    from inspect_report.report.signing import passphrase, signing_with
+
+    return signing_with(certificate, passphrase)
+
+
+def _proof(case: "Case", templates: Path | None) -> "tuple[Evidence | None, list[str]]":
+    """The evidence, or why a report has none: files named so that nobody else would find them."""
+    from inspect_report.knowledge.evidence import evidence
+    from inspect_report.knowledge.grounds import FIXED
+
+    try:
+        return evidence(case, templates), []
+    except InvalidInput as fault:
+        if any(p.code != FIXED for p in fault.problems):
+            raise
+        without = "the report is made all the same, but without a digest, and carries its inspection alone"
+        return None, [*(told(p) for p in fault.problems), f"{case.inspection.file}: {without}"]
 
 
 def reported_before(job: Job) -> Outcome | None:

@@ -191,8 +191,11 @@ def _report(options: argparse.Namespace) -> Outcome:
 
 
 def _job(options: argparse.Namespace, files: tuple[Path, ...]) -> Job:
-    kind, title = getattr(options, "kind", None), getattr(options, "title", "")
-    return Job(files, options.out, _formats(options), kind, title, options.templates, options.language)
+    asked = vars(options)
+    own = {name: asked[name] for name in ("kind", "title", "carry", "unsigned") if name in asked}
+    return Job(
+        files, options.out, _formats(options), templates=options.templates, language=options.language, **own
+    )
 
 
 def _before(options: argparse.Namespace, job: Job) -> Outcome | None:

@@ -17,6 +17,9 @@ from inspect_report.records.shape import raw_file, read_file
 from inspect_report.records.yaml import Path as KeyPath
 
 INSPECTION: Final = "inspection"
+PICTURE: Final = "picture"
+FIXED: Final = "V392"
+"""Code of the problem that a file is named so that it is found on this computer only."""
 SHIPPED: Final = "book of the release"
 
 
@@ -104,7 +107,7 @@ def _own_files(case: Case) -> dict[Path, str]:
     found = {_inspection_of(case): INSPECTION}
     for one in (case, *case.earlier, *_replaced(case)):
         found.setdefault(_inspection_of(one), "earlier inspection")
-        for path, kind in (*_own_books(one), *((p, "picture") for p in _pictures(one))):
+        for path, kind in (*_own_books(one), *((p, PICTURE) for p in _pictures(one))):
             found.setdefault(path, kind)
     if case.issued:
         found.setdefault(_plain(Path(case.issued.file)), "issue replaced")
@@ -167,7 +170,7 @@ def _fixed(case: Case) -> Iterator[Problem]:
         for path, written in names:
             if _stays(file.parent, written):
                 yield read_file(file).problem(
-                    "V392",
+                    FIXED,
                     "file named so that it is found on this computer only",
                     path,
                     written,

@@ -87,6 +87,9 @@ class Workshop(Record):
     """Printed in the record of a report where something was rated so."""
     books: OwnBooks = OwnBooks()
     """Files beside this one in place of shipped books, for every inspection that names none of its own."""
+    certificate: Text = ""
+    """PKCS#12 file (.p12), beside this one or elsewhere, whose certificate and key sign every PDF. Its
+    passphrase never stands in a file: it is asked for, or taken from INSPECT_REPORT_PASSPHRASE."""
     terms: Text = ""
     """Terms printed at the end, in Markdown."""
 

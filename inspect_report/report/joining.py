@@ -1,9 +1,9 @@
 """
 Turns the parts of a page, each a tagged PDF of its own, and the frame of its sheets into one tagged PDF.
 
-The first part gives the document its claims, language, attachment and colour profile. Of the others come the
-pages, what their tags say, and their bookmarks. Heads and page numbers are laid over every page as artifacts:
-they are printed last, when the pages are counted.
+The first part gives the document its claims, language and colour profile. Of the others come the pages, what
+their tags say, and their bookmarks. Heads and page numbers are laid over every page as artifacts: they are
+printed last, when the pages are counted. Files to carry along are attached to the whole.
 """
 
 from collections.abc import Iterator, Sequence
@@ -12,6 +12,8 @@ from typing import Any, Final
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Pdf
+
+from inspect_report.report.attaching import Attached, attach
 
 FRAME: Final = Name("/Frame")
 # A page of WeasyPrint turns its upright over and does not turn it back.
@@ -25,13 +27,14 @@ def page_count(printed: bytes) -> int:
         return len(pdf.pages)
 
 
-def joined(parts: Sequence[bytes], frame: bytes) -> bytes:
+def joined(parts: Sequence[bytes], frame: bytes, files: Sequence[Attached] = ()) -> bytes:
     """
     One PDF of several; the same parts give the same bytes.
 
     Args:
         parts: PDFs as WeasyPrint tags them, in order.
         frame: A PDF without tags, with a page for each page of the parts.
+        files: Files to carry along.
     """
     with Pdf.open(BytesIO(parts[0])) as whole:
         for part in parts[1:]:
@@ -39,6 +42,7 @@ def joined(parts: Sequence[bytes], frame: bytes) -> bytes:
                 _append(whole, more)
         with Pdf.open(BytesIO(frame)) as around:
             _lay_over(whole, around)
+        attach(whole, files)
         out = BytesIO()
         whole.save(out, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
         return out.getvalue()

@@ -1,4 +1,4 @@
-"""Turns a view into a PDF that keeps PDF/A-3a and PDF/UA-1, with the inspection file attached."""
+"""Turns a view into a PDF that keeps PDF/A-3a and PDF/UA-1, with the files it was made from attached."""
 
 import atexit
 import logging
@@ -6,8 +6,6 @@ import warnings
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor
 from contextlib import contextmanager
-from dataclasses import dataclass
-from datetime import UTC, datetime
 from functools import cache, lru_cache
 from hashlib import sha256
 from pathlib import Path
@@ -15,6 +13,7 @@ from typing import Any, Final
 from urllib.parse import unquote, urlsplit
 
 from inspect_report.records.problem import CannotRender
+from inspect_report.report.attaching import Attached
 from inspect_report.report.beside import Alone
 from inspect_report.report.fonts import fallback, whole_fonts
 from inspect_report.report.joining import joined, page_count
@@ -28,18 +27,9 @@ from inspect_report.report.writing import collector_at_rest
 APT: Final = "apt-get install --no-install-recommends libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
 LEAD: Final = 40_000
 """What this process still has to load when parts are shared out, as letters of page that take as long."""
+_KEPT_STANDARDS: Final[dict[str, Any]] = {"pdf_variant": "pdf/a-3a", "finisher": finish}
+"""What makes the library's PDF keep PDF/A-3a and PDF/UA-1."""
 OUR_DATA: Final = ("data:image/png;", "data:image/jpeg;", "data:image/svg+xml;")
-
-
-@dataclass(frozen=True, slots=True)
-class Attached:
-    """A file that travels inside the PDF: its name, what it is, its bytes and the day it is dated."""
-
-    name: str
-    description: str
-    data: bytes
-    day: str
-    """Day as year-month-day."""
 
 
 def as_pdf(view: object, template: str, pictures: Pictures, theme: Theme) -> bytes:
@@ -49,7 +39,7 @@ def as_pdf(view: object, template: str, pictures: Pictures, theme: Theme) -> byt
     Raises:
         CannotRender: as ``begun_pdf``.
     """
-    return begun_pdf(view, template, pictures, theme, None, None, Alone())()
+    return begun_pdf(view, template, pictures, theme, None, Alone())(())
 
 
 def begun_pdf(
@@ -57,10 +47,9 @@ def begun_pdf(
     template: str,
     pictures: Pictures,
     theme: Theme,
-    attached: Attached | None,
     own: Path | None,
     beside: Executor,
-) -> Callable[[], bytes]:
+) -> Callable[[Sequence[Attached]], bytes]:
     """
     A view as a PDF, begun: another process prints its share, this one the rest when it is asked for.
 
@@ -71,12 +60,11 @@ def begun_pdf(
         template: Name of the page's template.
         pictures: Gives charts and photos.
         theme: Colours and sizes.
-        attached: File to carry along.
         own: Folder of the workshop's own templates.
         beside: Prints a share of the parts.
 
     Returns:
-        Gives the PDF when called.
+        Gives the PDF when called with the files that it is to carry along.
 
     Raises:
         CannotRender: a system library is missing, or a template, style sheet, font or picture is at fault;
@@ -84,14 +72,14 @@ def begun_pdf(
     """
     made = environment(own, pictures)
     css = (_paper_css(theme, own),)
-    begun = _begun_parts(parted(page(made, template, view, "paper", "")), css, attached, beside)
+    begun = _begun_parts(parted(page(made, template, view, "paper", "")), css, beside)
 
-    def ended() -> bytes:
+    def ended(files: Sequence[Attached]) -> bytes:
         parts = begun()
         pages = sum(page_count(part) for part in parts)
         around = (*css, with_colours(stylesheet("frame.css", own), theme))
         frame = printed(page(made, "frame.html", view, "frame", "", pages), around, standard=False)
-        return joined(parts, frame)
+        return joined(parts, frame, files)
 
     return ended
 
@@ -108,38 +96,34 @@ def _uri(path: Path) -> str:
 
 
 def _begun_parts(
-    parts: Sequence[str], css: Sequence[str], attached: Attached | None, beside: Executor
+    parts: Sequence[str], css: Sequence[str], beside: Executor
 ) -> Callable[[], tuple[bytes, ...]]:
-    """The parts as PDFs, the attached file in the first; one share is begun elsewhere at once."""
-    files = [attached, *(None for _ in parts[1:])]
+    """The parts as PDFs; one share is begun elsewhere at once."""
     theirs, mine = shares([len(part) for part in parts], LEAD)
-    waiting = {n: beside.submit(printed, parts[n], css, files[n]) for n in theirs}
+    waiting = {n: beside.submit(printed, parts[n], css) for n in theirs}
 
     def ended() -> tuple[bytes, ...]:
-        made = {n: printed(parts[n], css, files[n]) for n in mine}
+        made = {n: printed(parts[n], css) for n in mine}
         made.update({n: future.result() for n, future in waiting.items()})
         return tuple(made[n] for n in range(len(parts)))
 
     return ended
 
 
-def printed(
-    html: str, css: Sequence[str] = (), attached: Attached | None = None, *, standard: bool = True
-) -> bytes:
+def printed(html: str, css: Sequence[str] = (), *, standard: bool = True) -> bytes:
     """
     HTML as a PDF.
 
     Args:
         html: The page.
         css: Style sheets beside those in the page.
-        attached: File to carry along.
         standard: Whether it keeps PDF/A-3a and PDF/UA-1; what only frames other pages is not tagged.
 
     Raises:
         CannotRender: a system library is missing, or something cannot be fetched or drawn.
     """
     weasyprint = _weasyprint()
-    digest = sha256(html.encode() + (attached.data if attached else b"")).digest()
+    digest = sha256(html.encode()).digest()
     with _listening() as complaints, warnings.catch_warnings(), collector_at_rest():
         # The library leaves its colour profile open until it is collected; nothing of ours.
         warnings.simplefilter("ignore", ResourceWarning)
@@ -149,7 +133,7 @@ def printed(
                 stylesheets=[_read_css(sheet) for sheet in css],
                 font_config=_fonts(),
                 pdf_identifier=digest[:16],
-                **(_kept_standards(weasyprint, attached) if standard else {}),
+                **(_KEPT_STANDARDS if standard else {}),
             )
         except weasyprint.urls.FatalURLFetchingError as fault:
             raise CannotRender(f"the PDF needs something it may not or cannot open: {fault}") from None
@@ -157,12 +141,6 @@ def printed(
             raise CannotRender("the page is nested too deeply to be laid out") from None
     _refuse_missing_letters(complaints)
     return bytes(data)
-
-
-def _kept_standards(weasyprint: Any, attached: Attached | None) -> dict[str, Any]:
-    """What makes the library's PDF keep PDF/A-3a and PDF/UA-1."""
-    files = [_attachment(weasyprint, attached)] if attached else []
-    return {"pdf_variant": "pdf/a-3a", "attachments": files, "finisher": finish}
 
 
 @lru_cache(maxsize=16)
@@ -199,6 +177,21 @@ def ready() -> None:
     _weasyprint()
 
 
+def libraries() -> dict[str, str]:
+    """
+    The libraries that lay out the pages, with their versions: others may break lines elsewhere.
+
+    Raises:
+        CannotRender: as ``ready``.
+    """
+    version = _weasyprint().__version__
+    from weasyprint.text.ffi import pango
+
+    number = int(pango.pango_version())
+    parts = (number // 10_000, number // 100 % 100, number % 100)
+    return {"WeasyPrint": version, "Pango": ".".join(map(str, parts))}
+
+
 def _weasyprint() -> Any:
     try:
         import weasyprint
@@ -209,18 +202,6 @@ def _weasyprint() -> Any:
             f"({str(fault).splitlines()[0]}); install them with: {APT}"
         ) from None
     return weasyprint
-
-
-def _attachment(weasyprint: Any, attached: Attached) -> Any:
-    moment = datetime.fromisoformat(attached.day).replace(tzinfo=UTC)
-    return weasyprint.Attachment(
-        string=attached.data,
-        name=attached.name,
-        description=attached.description,
-        relationship="Source",
-        created=moment,
-        modified=moment,
-    )
 
 
 @cache

@@ -2,24 +2,28 @@
 
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import Executor
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from inspect_report.assessment import Assessment, to_json
+from inspect_report.knowledge.evidence import Evidence
 from inspect_report.records.inspection import Report
 from inspect_report.records.problem import CannotRender
 from inspect_report.report.beside import Alone
+from inspect_report.report.carrying import Carried, Carry
 from inspect_report.report.html import as_html
 from inspect_report.report.pictures import Pictures, charts_in, drawn
 from inspect_report.report.reportview import HistoryView, ReportView
+from inspect_report.report.signing import Signing
 from inspect_report.report.theme import Theme, theme
 from inspect_report.report.view import view
 from inspect_report.report.view_history import history_view
 from inspect_report.report.writing import collector_at_rest, safe_name, write_all
-from inspect_report.telling.manner import say, told_by
+from inspect_report.telling.manner import told_by
 
 if TYPE_CHECKING:
-    from inspect_report.report.pdf import Attached
+    from inspect_report.report.attaching import Attached
 
 FORMATS: Final = ("html", "pdf", "json")
 
@@ -33,6 +37,9 @@ def render(
     folder: Path | str | None = None,
     templates: Path | str | None = None,
     beside: Executor | None = None,
+    evidence: Evidence | None = None,
+    carry: Carry = "files",
+    signing: Signing | None = None,
 ) -> tuple[Path, ...]:
     """
     Write the report of an assessment.
@@ -46,6 +53,9 @@ def render(
             not know where that is: of such a one the working folder is meant.
         templates: Folder of own templates and style sheets that replace shipped ones of the same name.
         beside: Does a share of the work at the same time; this process does all of it when left out.
+        evidence: The files it rests on; without them it has no digest, and carries its inspection alone.
+        carry: What of the evidence the PDF carries: all, all but pictures, or only the list of digests.
+        signing: Who signs the PDF, and how; nobody when left out.
 
     Returns:
         The files written, in the order of ``formats``.
@@ -53,16 +63,19 @@ def render(
     Raises:
         CannotRender: a page cannot be made or written; then none of the files is written.
     """
+    if evidence:
+        assessment = replace(assessment, manifest=evidence.manifest)
     head = assessment.inspection.head
     home = Path(folder) if folder is not None else _home(assessment)
     own = None if templates is None else Path(templates)
     stem = f"{safe_name(head.inspection)}-issue-{head.issue}"
     chosen = kind or head.report
     with collector_at_rest(), told_by(assessment.workshop):
-        shown = view(assessment, chosen)
+        shown = view(assessment, chosen, signing.signatory if signing else None)
         template, shop = f"{chosen.replace(' ', '-')}.html", home / Path(head.workshop).parent
         maker = _Maker(shown, template, home, shop, own)
-        made = maker.made(_known(formats), lambda: to_json(assessment), (assessment,), beside or Alone())
+        load = Carried(assessment, home, chosen, evidence, carry, signing)
+        made = maker.made(_known(formats), lambda: to_json(assessment), load, beside or Alone())
         return write_all({Path(out) / f"{stem}.{f}": data for f, data in made.items()})
 
 
@@ -95,7 +108,7 @@ def render_history(
     with collector_at_rest(), told_by(assessments[-1].workshop):
         shown = history_view(assessments, title)
         maker = _Maker(shown, "history.html", home, home / Path(first.head.workshop).parent, own)
-        made = maker.made(_known(formats), lambda: _all_as_json(assessments), (), beside or Alone())
+        made = maker.made(_known(formats), lambda: _all_as_json(assessments), None, beside or Alone())
         return write_all({Path(out) / f"{safe_name(shown.title)}.{f}": data for f, data in made.items()})
 
 
@@ -126,7 +139,7 @@ class _Maker:
         self,
         formats: tuple[str, ...],
         json: Callable[[], str],
-        carried: Sequence[Assessment],
+        carried: "Carried | None",
         beside: Executor,
     ) -> dict[str, bytes]:
         """
@@ -135,20 +148,18 @@ class _Maker:
         Args:
             formats: Formats wanted.
             json: Gives the JSON.
-            carried: Assessments whose inspection file travels in the PDF; none or one.
+            carried: What travels in the PDF, and who signs it.
             beside: Draws the charts, prints a share of the PDF and makes the HTML.
         """
         made: dict[str, bytes] = {}
         if "html" in formats or "pdf" in formats:
             self.pictures.know(beside.submit(drawn, charts_in(self.shown), self.theme).result())
-        pdf = (
-            self._begun_pdf([_attached(a, self.home) for a in carried], beside) if "pdf" in formats else None
-        )
+        pdf = self._begun_pdf(beside) if "pdf" in formats else None
         page = beside.submit(_page, self) if "html" in formats else None
-        if "json" in formats:
+        if "json" in formats or (pdf and carried):
             made["json"] = json().encode()
         if pdf is not None:
-            made["pdf"] = pdf()
+            made["pdf"] = carried.signed(pdf(carried.files(made["json"]))) if carried else pdf(())
         if page is not None:
             made["html"] = page.result()
         return {f: made[f] for f in formats}
@@ -157,32 +168,14 @@ class _Maker:
         """The page for a screen."""
         return as_html(self.shown, self.template, self.pictures, self.theme, self.own).encode()
 
-    def _begun_pdf(self, attached: Sequence["Attached"], beside: Executor) -> Callable[[], bytes]:
+    def _begun_pdf(self, beside: Executor) -> "Callable[[Sequence[Attached]], bytes]":
         from inspect_report.report.pdf import begun_pdf
 
-        file = next(iter(attached), None)
-        return begun_pdf(self.shown, self.template, self.pictures, self.theme, file, self.own, beside)
+        return begun_pdf(self.shown, self.template, self.pictures, self.theme, self.own, beside)
 
 
 def _page(maker: _Maker) -> bytes:
     return maker.html()
-
-
-def _attached(assessment: Assessment, home: Path) -> "Attached":
-    from inspect_report.report.pdf import Attached
-
-    path = home / Path(assessment.inspection.file).name
-    day = assessment.inspection.head.dates.issued.isoformat()
-    return Attached(path.name, say("The inspection as written by the inspector"), _bytes_of(path), day)
-
-
-def _bytes_of(path: Path) -> bytes:
-    try:
-        return path.read_bytes()
-    except OSError as fault:
-        raise CannotRender(
-            f"{path}: the inspection file, which the PDF carries along, cannot be read: {fault.strerror}"
-        ) from None
 
 
 def _known(formats: Iterable[str]) -> tuple[str, ...]:

@@ -350,6 +350,16 @@ class InstrumentView:
 
 
 @dataclass(frozen=True, slots=True)
+class ProofView:
+    """What the page says to whoever checks that it is as it was issued."""
+
+    facts: tuple[Fact, ...] = shown("number, issue, digest, what it rests on, who signs")
+    how: tuple[str, ...] = shown("how it is checked, in sentences")
+    qr: str = shown("QR code with number, issue and digest: the address to put into ``src``")
+    qr_alt: str = shown("what the code says, for those who cannot see it")
+
+
+@dataclass(frozen=True, slots=True)
 class WordView:
     """A verdict word explained."""
 

@@ -29,6 +29,7 @@ from inspect_report.report.reportparts import (
     NumberView,
     PhotoView,
     Picture,
+    ProofView,
     ReadingsView,
     TodoView,
     TrendView,
@@ -133,6 +134,9 @@ class ReportView:
         "why, by the id that 'chain' of a sum, a job or a diagnosis gives: how it came about; for screens"
     )
     buyer: BuyerView | None = shown("what it may cost a buyer; nothing but in a pre-purchase assessment")
+    proof: ProofView | None = shown(
+        "number, digest and signature for whoever checks it, or nothing", default=None
+    )
 
 
 @dataclass(frozen=True, slots=True)

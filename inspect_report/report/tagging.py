@@ -2,8 +2,7 @@
 Turns WeasyPrint's tagged PDF/A-3a into one that also claims and keeps PDF/UA-1.
 
 Works on the objects before they are written: adds the second claim to the metadata, says which way table
-headers point, gives figures their place on the page, says how lists are numbered, and names the attachment
-once with its kind.
+headers point, gives figures their place on the page, and says how lists are numbered.
 """
 
 import re
@@ -45,7 +44,6 @@ def finish(document: object, pdf: Any) -> None:
     """Make one PDF keep both standards; the ``finisher`` that WeasyPrint calls before it writes."""
     objects: Objects = {o.reference: o for o in pdf.objects if hasattr(o, "reference")}
     _claim_accessibility(pdf, objects)
-    _name_attachments(pdf)
     for element in _elements(pdf):
         _mend(element, objects)
     _press(pdf)
@@ -62,15 +60,6 @@ def _press(pdf: Any) -> None:
 def _claim_accessibility(pdf: Any, objects: Objects) -> None:
     metadata = objects[pdf.catalog["Metadata"]]
     metadata.stream[0] = metadata.stream[0].replace(b"</rdf:RDF>", _UA, 1)
-
-
-def _name_attachments(pdf: Any) -> None:
-    if "AF" in pdf.catalog:
-        pdf.catalog["AF"] = pydyf.Array(dict.fromkeys(pdf.catalog["AF"]))
-    for thing in pdf.objects:
-        extra = getattr(thing, "extra", None)
-        if extra and extra.get("Type") == "/EmbeddedFile":
-            extra["Subtype"] = "/application#2fyaml"
 
 
 def _elements(pdf: Any) -> Iterator[Any]:

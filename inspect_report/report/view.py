@@ -1,6 +1,7 @@
 """Turns an assessment into a report view: every text of the report, ready to print."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 from inspect_report.assessment import Assessment
@@ -24,6 +25,7 @@ from inspect_report.report import (
     view_numbers,
     view_photos,
     view_plan,
+    view_proof,
     view_quote,
     view_trends,
     view_words,
@@ -32,6 +34,7 @@ from inspect_report.report.chartspec import ChartSpec
 from inspect_report.report.figures import bare
 from inspect_report.report.reportparts import AssemblyView, ShimView
 from inspect_report.report.reportview import FrontView, RecordView, ReportView
+from inspect_report.report.signing import Signatory
 from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import GASKETS, SHELLS, SHIMS, limits_note
 from inspect_report.report.view_chains import by_id, chains
@@ -43,19 +46,21 @@ from inspect_report.telling.positions import place_words
 FOR_BUYERS: Final = "pre-purchase assessment"
 
 
-def view(a: Assessment, kind: Report | None = None) -> ReportView:
+def view(a: Assessment, kind: Report | None = None, signatory: Signatory | None = None) -> ReportView:
     """
     A report of an assessment.
 
     Args:
         a: The assessment.
         kind: Kind of report; the one the inspection names when left out.
+        signatory: Who signs its PDF.
 
     Raises:
         CannotRender: the workshop's locale is not known.
     """
     with told_by(a.workshop):
-        return _told(a, kind)
+        page = _told(a, kind)
+        return replace(page, proof=view_proof.proof(Source(a), signatory))
 
 
 def _told(a: Assessment, kind: Report | None) -> ReportView:

@@ -10,11 +10,10 @@ import pytest
 from inspect_report.assessment import Assessment
 from inspect_report.records.problem import CannotRender
 from inspect_report.report import pdf
-from inspect_report.report.pdf import Attached, printed
+from inspect_report.report.pdf import printed
 from inspect_report.report.render import render
 
 YAML = b"inspection: HW-2026-031\n"
-ATTACHED = Attached("inspection.yaml", "The inspection", YAML, "2026-03-09")
 TITLE = "<html lang=en><title>t</title>"
 
 
@@ -89,7 +88,7 @@ def test_both_standards_are_claimed(made: Path) -> None:
 def test_same_bytes() -> None:
     """Two prints of one page are one file."""
     html = f"{TITLE}<h1>x</h1><ol><li>a<li>b</ol>"
-    assert printed(html, attached=ATTACHED) == printed(html, attached=ATTACHED)
+    assert printed(html) == printed(html)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,112 @@
+"""Turns files into attachments of a PDF that says what each is to it, and a PDF into its attachments."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from io import BytesIO
+from typing import Any, Final, Literal
+
+import pikepdf
+from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
+
+Relationship = Literal["Source", "Data", "Supplement"]
+"""What a file is to the PDF (ISO 19005-3, 6.8): what it was made from, data it shows, or what goes along."""
+KINDS: Final = {
+    "yaml": "application/yaml",
+    "yml": "application/yaml",
+    "json": "application/json",
+    "jpg": "image/jpeg",
+    "jpeg": "image/jpeg",
+    "png": "image/png",
+    "webp": "image/webp",
+    "html": "text/html",
+    "css": "text/css",
+    "toml": "application/toml",
+}
+OTHER: Final = "text/plain"
+MOST: Final = 2_000
+"""Attachments that are looked into; a report carries some dozens."""
+MOST_BYTES: Final = 1_000_000_000
+"""Bytes of attachments, unpacked, that are looked into."""
+
+
+class NoReadablePdf(ValueError):
+    """Bytes that are no PDF, or one whose attachments cannot be read; the message says what."""
+
+
+@dataclass(frozen=True, slots=True)
+class Attached:
+    """A file that travels inside the PDF: its name, what it is, its bytes and the day it is dated."""
+
+    name: str
+    """From the folder of the inspection, folders parted by strokes."""
+    description: str
+    data: bytes
+    day: str
+    """Day as year-month-day."""
+    relationship: Relationship = "Source"
+
+
+def attach(pdf: Pdf, files: Sequence[Attached]) -> None:
+    """Put files into an open PDF that has none yet, listed by name."""
+    if not files:
+        return
+    specs = {file.name.encode(): pdf.make_indirect(_spec(pdf, file)) for file in files}
+    if "/Names" not in pdf.Root:
+        pdf.Root.Names = Dictionary()
+    named = [thing for name in sorted(specs) for thing in (String(name), specs[name])]
+    pdf.Root.Names.EmbeddedFiles = Dictionary(Names=Array(named))
+    pdf.Root.AF = Array([specs[file.name.encode()] for file in files])
+
+
+def _spec(pdf: Pdf, file: Attached) -> Dictionary:
+    kind = KINDS.get(file.name.rpartition(".")[2].lower(), OTHER)
+    day = f"D:{file.day.replace('-', '')}000000Z"
+    data = pdf.make_indirect(
+        Stream(
+            pdf,
+            file.data,
+            Type=Name.EmbeddedFile,
+            Subtype=Name(f"/{kind}"),
+            Params=Dictionary(Size=len(file.data), CreationDate=String(day), ModDate=String(day)),
+        )
+    )
+    return Dictionary(
+        Type=Name.Filespec,
+        F=String(file.name),
+        UF=String(file.name),
+        Desc=String(file.description),
+        AFRelationship=Name(f"/{file.relationship}"),
+        EF=Dictionary(F=data, UF=data),
+    )
+
+
+def attachments(data: bytes) -> dict[str, bytes]:
+    """
+    The files that a PDF carries, by name.
+
+    Raises:
+        NoReadablePdf: it is no PDF, is damaged, names a file twice, or carries more than can be looked into.
+    """
+    try:
+        with Pdf.open(BytesIO(data)) as pdf:
+            return _files(pdf)
+    except pikepdf.PasswordError:
+        raise NoReadablePdf("it is locked by a password") from None
+    except (pikepdf.PdfError, ValueError, TypeError, KeyError, AttributeError, RecursionError) as fault:
+        raise NoReadablePdf(str(fault).splitlines()[0] if str(fault) else "it is damaged") from None
+
+
+def _files(pdf: Pdf) -> dict[str, bytes]:
+    found: dict[str, bytes] = {}
+    left = MOST_BYTES
+    tree: Any = pdf.Root.get("/Names", Dictionary()).get("/EmbeddedFiles")
+    listed = [] if tree is None else list(tree.Names)
+    if len(listed) > 2 * MOST:
+        raise NoReadablePdf(f"it carries more than {MOST} files")
+    for spec in listed[1::2]:
+        name, data = str(spec.UF), bytes(spec.EF.F.read_bytes())
+        left -= len(data)
+        if name in found or left < 0:
+            raise NoReadablePdf(f"it carries {name} twice, or more than can be looked into")
+        found[name] = data
+    return found
