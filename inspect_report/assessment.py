@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Annotated
 
-from pydantic import Field, TypeAdapter
+from pydantic import AfterValidator, Field, TypeAdapter
 
 from inspect_report.advise.advice import Advice
 from inspect_report.judge.finding import Judged, PastReading
@@ -16,6 +16,7 @@ from inspect_report.knowledge.case import BookFile
 from inspect_report.measure.derived import Failed, Measured
 from inspect_report.records.checklist import Checklist
 from inspect_report.records.inspection import Inspection
+from inspect_report.records.manifest import empty_or_list
 from inspect_report.records.shape import SI
 from inspect_report.records.specsheet import SpecSheet
 from inspect_report.records.workshop import Workshop
@@ -58,7 +59,7 @@ class Assessment:
     """What each kind of damage found is, in a customer's words."""
     beside_books: tuple[BookFile, ...] = ()
     """What it rests on beside its books: the inspection file, those before it, books that only they name."""
-    manifest: str = ""
+    manifest: Annotated[str, AfterValidator(empty_or_list)] = ""
     """The list of every file it rests on with its SHA-256 (``records.manifest``), once it is issued."""
     folder: Annotated[str, Field(exclude=True)] = field(default="", compare=False)
     """Where the inspection lies, for its pictures; no part of what is said, and not in the JSON."""

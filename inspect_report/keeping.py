@@ -5,13 +5,17 @@ import shutil
 import tempfile
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 
 from inspect_report.assessment import Assessment, to_json
+from inspect_report.knowledge.case import Case
+from inspect_report.knowledge.evidence import TEMPLATES, evidence
 from inspect_report.knowledge.grounds import Ground, grounds
 from inspect_report.knowledge.shelf import load
 from inspect_report.opening import open_assessment
 from inspect_report.pipeline import assess
+from inspect_report.records.manifest import Listed, list_of, read_list
 from inspect_report.records.problem import CannotRender, InspectReportError
 from inspect_report.records.shape import raw_file
 from inspect_report.report.writing import write_all
@@ -46,7 +50,7 @@ def keep(inspection: Path, out: Path, sent: Path | None = None) -> Path:
     language = before.workshop.language if before else ""
     assessment = assess(case, language)
     if sent is not None and before is not None:
-        _refuse_other(before, assessment, inspection, sent)
+        _refuse_other(before, replace(assessment, manifest=_list_as_sent(case, before)), inspection, sent)
     files = grounds(case)
     with _begun(out) as folder:
         _lay_out(files, folder)
@@ -56,6 +60,18 @@ def keep(inspection: Path, out: Path, sent: Path | None = None) -> Path:
                 "this is a fault of this program, please report it with the file"
             )
     return out / files[0].name
+
+
+def _list_as_sent(case: Case, before: Assessment) -> str:
+    """The list of all a case rests on, as its report has it; templates are as they were when it was sent."""
+    if not before.manifest:
+        return ""
+    drawn_by = (
+        Listed(name, digest)
+        for name, digest in read_list(before.manifest).items()
+        if name.startswith(f"{TEMPLATES}/")
+    )
+    return list_of((*(Listed(file.name, file.digest) for file in evidence(case).files), *drawn_by))
 
 
 def _refuse_other(before: Assessment, assessment: Assessment, inspection: Path, sent: Path) -> None:

@@ -10,13 +10,13 @@ from typing import Final
 from inspect_report.knowledge.case import Case, IssuedReport
 from inspect_report.knowledge.grounds import Ground, grounds
 from inspect_report.knowledge.shelf import load
-from inspect_report.records.manifest import Listed, list_name, list_of
+from inspect_report.records.manifest import Listed, list_name, list_of, record_of
 from inspect_report.records.shape import raw_file
 
 TEMPLATES: Final = "templates-as-used"
 """Where a workshop's own templates lie among the files."""
 ENDINGS: Final = (".css", ".html", ".toml")
-EARLIER: Final = "record of an earlier issue"
+EARLIER: Final = "record of an earlier inspection"
 TEMPLATE: Final = "template"
 
 
@@ -41,15 +41,6 @@ def evidence(case: Case, templates: Path | None = None) -> Evidence:
     """
     files = (*_Records(case).files(case), *_templates(templates))
     return Evidence(_list(files), files)
-
-
-def record_of(manifest: str) -> str:
-    """
-    The part of a list that a workshop wrote itself: what every later issue rests on.
-
-    What came with a release is left out, since a later release may bring other books: the record stays.
-    """
-    return "".join(line for line in manifest.splitlines(keepends=True) if "as-used/" not in line)
 
 
 def _list(files: Iterable[Ground]) -> str:

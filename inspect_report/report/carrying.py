@@ -13,6 +13,8 @@ from inspect_report.records.inspection import Report
 from inspect_report.records.manifest import LIST
 from inspect_report.records.problem import CannotRender
 from inspect_report.report.signing import Signing
+from inspect_report.report.words import capital
+from inspect_report.telling.manner import say, word
 
 if TYPE_CHECKING:
     from inspect_report.report.attaching import Attached
@@ -51,14 +53,16 @@ class Carried:
         day = self.assessment.inspection.head.dates.issued.isoformat()
         if self.evidence is None:
             path = self.home / Path(self.assessment.inspection.file).name
-            return (Attached(path.name, "The inspection as written by the inspector", _bytes_of(path), day),)
-        own = (Attached(g.name, g.kind.capitalize(), g.data, day) for g in self._taken_along(self.evidence))
+            return (
+                Attached(path.name, say("The inspection as written by the inspector"), _bytes_of(path), day),
+            )
+        own = (Attached(g.name, capital(word(g.kind)), g.data, day) for g in self._taken_along(self.evidence))
         manifest = self.evidence.manifest.encode()
         return (
             *own,
-            Attached(LIST, "SHA-256 of every file the report rests on", manifest, day, "Supplement"),
-            Attached(ASSESSMENT, "The assessment that the report shows", assessment, day, "Data"),
-            Attached(MADE, "How the report was made", self._made(), day, "Supplement"),
+            Attached(LIST, say("SHA-256 of every file the report rests on"), manifest, day, "Supplement"),
+            Attached(ASSESSMENT, say("The assessment that the report shows"), assessment, day, "Data"),
+            Attached(MADE, say("How the report was made"), self._made(), day, "Supplement"),
         )
 
     def _taken_along(self, evidence: Evidence) -> Iterator[Ground]:

@@ -1,47 +1,65 @@
 """Turns the list of what a report rests on, and who signs it, into what its page says to who checks it."""
 
-from collections.abc import Iterator
-from typing import Final
+from collections.abc import Iterator, Mapping
 
-from inspect_report.records.manifest import LIST, digest_of, earlier_lists, read_list
+from inspect_report.records.manifest import LIST, digest_of, earlier_lists, read_list, record_of
 from inspect_report.report.qr import qr_address, qr_text
 from inspect_report.report.reportparts import Fact, ProofView
 from inspect_report.report.signing import Signatory
 from inspect_report.report.source import Source
-
-HOW: Final = (
-    f"The PDF carries a list of all files that this report rests on, with the SHA-256 of each ({LIST}); "
-    "the digest is the SHA-256 of that list. Whoever changes one of the files changes the digest. The code "
-    "holds number, issue and digest. “inspect-report verify” with the PDF says whether it is as issued.",
-)
-RESTS: Final = (
-    "The record of what came before is among those files, so that it cannot be rewritten unnoticed."
-)
+from inspect_report.telling.manner import say
 
 
 def proof(source: Source, signatory: Signatory | None) -> ProofView | None:
     """What the page says to whoever checks it; nothing where the assessment came without the list."""
-    if not source.a.manifest:
+    manifest = source.a.manifest
+    if not manifest:
         return None
-    head, digest = source.a.inspection.head, digest_of(source.a.manifest.encode())
-    earlier = earlier_lists(read_list(source.a.manifest))
+    head, digest = source.a.inspection.head, digest_of(manifest.encode())
+    earlier = earlier_lists(read_list(manifest))
     text = qr_text(head.inspection, head.issue, digest)
+    facts = (*_own(source, digest), *_earlier(earlier), *_signed(signatory))
     return ProofView(
-        facts=tuple(_facts(source, digest, earlier, signatory)),
-        how=(*HOW, *((RESTS,) if earlier else ())),
+        facts=tuple(Fact(label, text) for label, text in facts),
+        how=tuple(_how(earlier)),
         qr=qr_address(text),
-        qr_alt=f"QR code: {' '.join(text.split())}",
+        qr_alt=say("QR code: {text}", text=" ".join(text.split())),
     )
 
 
-def _facts(
-    source: Source, digest: str, earlier: dict[str, str], signatory: Signatory | None
-) -> Iterator[Fact]:
+def _own(source: Source, digest: str) -> Iterator[tuple[str, str]]:
     head = source.a.inspection.head
-    yield Fact("Report", f"{head.inspection}, issue {head.issue}, {source.figures.day(head.dates.issued)}")
-    yield Fact("Digest", digest)
-    for name, of in earlier.items():
-        yield Fact(f"Rests on {name.replace('-issue-', ', issue ')}", of)
+    yield say("Report"), _report(head.inspection, head.issue)
+    yield say("Digest"), digest
+    yield say("Record"), digest_of(record_of(source.a.manifest).encode())
+
+
+def _earlier(earlier: Mapping[tuple[str, str], str]) -> Iterator[tuple[str, str]]:
+    for (number, issue), digest in earlier.items():
+        yield say("Rests on {report}", report=_report(number, issue)), digest
+
+
+def _signed(signatory: Signatory | None) -> Iterator[tuple[str, str]]:
     if signatory:
-        yield Fact("PDF signed by", signatory.name)
-        yield Fact("Certificate, SHA-256", signatory.fingerprint)
+        yield say("PDF signed by"), signatory.name
+        yield say("Certificate, SHA-256"), signatory.fingerprint
+
+
+def _report(number: str, issue: int | str) -> str:
+    return say("{number}, issue {issue}", number=number, issue=issue)
+
+
+def _how(earlier: Mapping[tuple[str, str], str]) -> Iterator[str]:
+    yield say(
+        "The PDF carries a list of all files that this report rests on, with the SHA-256 of each ({file}). "
+        "The digest is the SHA-256 of that list: whoever changes one of the files changes the digest. "
+        "The code holds number, issue and digest.",
+        file=LIST,
+    )
+    yield say(
+        "Later reports rest on the record: the SHA-256 of that part of the list which the workshop wrote."
+    )
+    if earlier:
+        yield say(
+            "The record of what came before is among those files, so that it cannot be rewritten unnoticed."
+        )

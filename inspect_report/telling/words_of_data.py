@@ -52,6 +52,15 @@ BOOKS: Final = (
     message("practice"),
     message("cautions"),
 )
+CARRIED: Final = (
+    message("inspection"),
+    message("earlier inspection"),
+    message("issue replaced"),
+    message("book of the release"),
+    message("picture"),
+    message("record of an earlier inspection"),
+    message("template"),
+)
 CAUSES_OF_DOUBT: Final = (
     message("resolution"),
     message("repeats"),

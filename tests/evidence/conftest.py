@@ -1,0 +1,59 @@
+"""Gives the tests of evidence reports that carry it, each made once."""
+
+import shutil
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from inspect_report.batch import report_one
+from inspect_report.report.signing import PASSPHRASE
+from inspect_report.unchanged import Job
+from tests.evidence.certificates import write_certificate
+from tests.samples import SAMPLES
+
+SECRET = "two-stroke"  # noqa: S105 - of a file that the tests make
+
+
+@dataclass(frozen=True)
+class Made:
+    """A report: the folder its inspection lies in, and its files."""
+
+    home: Path
+    inspection: Path
+    pdf: Path
+    html: Path
+    json: Path
+
+
+def made(inspection: Path, out: Path, **asked: object) -> Made:
+    """The report of an inspection, in all formats."""
+    end = report_one(Job((inspection,), out, ("html", "pdf", "json"), **asked))  # type: ignore[arg-type]
+    assert end.code == 0, end.complaint
+    pdf = next(file for file in end.files if file.suffix == ".pdf")
+    return Made(inspection.parent, inspection, pdf, pdf.with_suffix(".html"), pdf.with_suffix(".json"))
+
+
+@pytest.fixture(scope="session")
+def kart(tmp_path_factory: pytest.TempPathFactory) -> Made:
+    """The second issue of the kart's quote, which rests on the first."""
+    return made(SAMPLES / "kart-two-stroke.yaml", tmp_path_factory.mktemp("kart"))
+
+
+@pytest.fixture(scope="session")
+def signed_home(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The samples of a workshop that signs."""
+    home = tmp_path_factory.mktemp("signs") / "samples"
+    shutil.copytree(SAMPLES, home)
+    write_certificate(home / "books/workshop.p12", "Hollowbrook Engines", SECRET)
+    shop = home / "books/workshop.yaml"
+    shop.write_text(f"{shop.read_text(encoding='utf-8')}\ncertificate: workshop.p12\n", encoding="utf-8")
+    return home
+
+
+@pytest.fixture(scope="session")
+def signed(signed_home: Path, tmp_path_factory: pytest.TempPathFactory) -> Made:
+    """The report of the used machine, signed."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv(PASSPHRASE, SECRET)
+        return made(signed_home / "used-machine-in-frame.yaml", tmp_path_factory.mktemp("signed"))
