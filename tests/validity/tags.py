@@ -1,4 +1,4 @@
-"""Turns PDF files into the faults of their tags, found by an engine that shares no code with the profiles'."""
+"""Turns PDF files into the faults of their tags, by an engine that shares no code with that of profiles."""
 
 import json
 import os
