@@ -17,7 +17,18 @@ _CODES = """exit codes:
   1  done, but a check of ours failed; the report says which
   2  a file or the command is at fault; what is printed says where and how to mend it
   3  a fault of this program, or a page could not be made or written
+  4  verify: unknown, whether a file is as it was issued
+  5  verify: altered
 130  stopped by the keyboard
+"""
+
+_VERIFY_CODES = """exit codes:
+  0  genuine: signed for every byte of the file, by somebody whom you trust
+  2  a file or the command is at fault; what is printed says where and how to mend it
+  3  a fault of this program
+  4  unknown: not signed, or by nobody whom you named as trusted
+  5  altered: changed since it was signed, or its files are not those of its list
+of several files the greatest counts
 """
 
 
@@ -32,7 +43,7 @@ def parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"inspect-report {__version__}")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     making = (_add_new, _add_sheet, _add_check, _add_report, _add_history)
-    for add in (*making, _add_why, _add_changes, _add_keep, _add_method):
+    for add in (*making, _add_why, _add_changes, _add_keep, _add_certificate, _add_verify, _add_method):
         add(commands)
     return parser
 
@@ -186,6 +197,51 @@ def _add_keep(commands: Commands) -> None:
         help="JSON report as sent out; nothing is kept unless the inspection still gives it, byte for byte",
     )
     command.set_defaults(run="keep")
+
+
+def _add_certificate(commands: Commands) -> None:
+    command = commands.add_parser(
+        "certificate",
+        help="make a certificate of your own to sign reports with; nobody but you vouches for its name",
+        epilog="The passphrase is asked for, or taken from INSPECT_REPORT_PASSPHRASE.",
+    )
+    command.add_argument("--for", dest="name", required=True, metavar="NAME", help="whom it is of")
+    command.add_argument(
+        "--out", type=Path, required=True, metavar="FILE.p12", help="file to write; never overwritten"
+    )
+    command.add_argument("--years", type=int, default=5, metavar="N", help="how long it holds (default: 5)")
+    command.set_defaults(run="certificate")
+
+
+def _add_verify(commands: Commands) -> None:
+    command = commands.add_parser(
+        "verify",
+        help="tell whether a report is genuine, altered or unknown, by whose word, and what is not shown",
+        epilog=_VERIFY_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    command.add_argument("files", nargs="+", type=Path, metavar="FILE", help="PDF, or a file of its report")
+    command.add_argument(
+        "--trust",
+        action="append",
+        default=[],
+        metavar="CERT|SHA-256",
+        help="certificate you trust (PEM, DER, .p12), or its fingerprint; may be given several times",
+    )
+    command.add_argument(
+        "--workshop", type=Path, metavar="FILE", help="workshop file, whose own certificate is trusted"
+    )
+    command.add_argument(
+        "--digest", default="", metavar="SHA-256", help="digest by which you know the report, as from paper"
+    )
+    command.add_argument(
+        "--against",
+        type=Path,
+        metavar="PDF",
+        help="PDF of the report a file belongs to (JSON, HTML, photo, books), or of a later issue",
+    )
+    command.add_argument("--json", action="store_true", help="as JSON, for another program")
+    command.set_defaults(run="verify")
 
 
 def _add_method(commands: Commands) -> None:

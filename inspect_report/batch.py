@@ -12,7 +12,14 @@ from pathlib import Path
 from threading import current_thread, main_thread
 from typing import TYPE_CHECKING
 
-from inspect_report.records.problem import CannotRender, InvalidInput, InvalidInspection, Problem, told
+from inspect_report.records.problem import (
+    CannotRender,
+    InspectReportError,
+    InvalidInput,
+    InvalidInspection,
+    Problem,
+    told,
+)
 from inspect_report.unchanged import Came, Job, came_of, remember
 
 if TYPE_CHECKING:
@@ -55,6 +62,8 @@ def guarded(action: Callable[[], Outcome]) -> Outcome:
         return Outcome(INPUT_AT_FAULT, complaint="\n\n".join(told(p) for p in fault.problems))
     except CannotRender as fault:
         return Outcome(OUR_FAULT, complaint=str(fault))
+    except InspectReportError as fault:
+        return Outcome(INPUT_AT_FAULT, complaint=str(fault))
     except Exception as fault:
         if os.environ.get("INSPECT_REPORT_RAISE"):
             raise

@@ -323,6 +323,35 @@ def _method(options: argparse.Namespace) -> Outcome:
         return Outcome(INPUT_AT_FAULT, complaint=str(fault))
 
 
+def _certificate(options: argparse.Namespace) -> Outcome:
+    from inspect_report.report.signing import new_passphrase
+    from inspect_report.vouching.selfmade import write_self_made
+
+    files, fingerprint = write_self_made(options.name, options.out, new_passphrase, options.years)
+    key, public = files
+    return Outcome(
+        DONE,
+        f"{key}: key and certificate; keep it, and name it behind 'certificate' in the workshop file\n"
+        f"{public}: the certificate without the key; give it to whoever is to check your reports\n"
+        f"SHA-256 {fingerprint}: its fingerprint; print it on your letters\n"
+        "You made this certificate yourself: it shows that reports come from whoever has the key, and nobody "
+        "but you vouches for the name in it.",
+        files=files,
+    )
+
+
+def _verify(options: argparse.Namespace) -> Outcome:
+    from inspect_report.report.signing import passphrase
+    from inspect_report.vouching.checking import certificate_of, reader_of, verify
+    from inspect_report.vouching.verdict_text import as_json, as_text
+
+    own = (certificate_of(options.workshop),) if options.workshop else ()
+    reader = reader_of((*options.trust, *own), options.digest, passphrase)
+    verdicts = [verify(file, reader, options.against) for file in options.files]
+    told = as_json(verdicts) if options.json else "\n\n".join(map(as_text, verdicts))
+    return Outcome(max(one.code for one in verdicts), told)
+
+
 _RUNS: Final[Mapping[str, Callable[[argparse.Namespace], Outcome]]] = {
     "new": _new,
     "sheet": _sheet,
@@ -332,5 +361,7 @@ _RUNS: Final[Mapping[str, Callable[[argparse.Namespace], Outcome]]] = {
     "why": _why,
     "changes": _changes,
     "keep": _keep,
+    "certificate": _certificate,
+    "verify": _verify,
     "method": _method,
 }

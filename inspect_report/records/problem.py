@@ -112,17 +112,17 @@ def _pointed(excerpt: str, place: Place) -> list[str]:
     number, column = f"{place.line:>4} | ", place.column - 1
     first = max(0, column - MOST_SHOWN // 2) if len(excerpt) > MOST_SHOWN else 0
     before, behind = "…" if first else "", "…" if len(excerpt) > first + MOST_SHOWN else ""
-    part = _printable(excerpt[first : first + MOST_SHOWN].replace("\t", " "))
+    part = printable(excerpt[first : first + MOST_SHOWN].replace("\t", " "))
     return [f"{number}{before}{part}{behind}", " " * (len(number) + len(before) + column - first) + "^"]
 
 
 def _shown(text: str) -> str:
     """What stands in a file on one line, cut where it is long."""
-    line = _printable(text)
+    line = printable(text)
     return line if len(line) <= MOST_SHOWN else f"{line[:MOST_SHOWN]}… ({len(text)} characters)"
 
 
-def _printable(text: str) -> str:
+def printable(text: str) -> str:
     """Nothing a file holds may command the terminal or break the message's lines."""
     return "".join(c if c.isprintable() else "␤" if c == "\n" else "\N{REPLACEMENT CHARACTER}" for c in text)
 

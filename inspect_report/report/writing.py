@@ -10,12 +10,13 @@ from pathlib import Path
 from inspect_report.records.problem import CannotRender
 
 
-def write_all(contents: Mapping[Path, bytes]) -> tuple[Path, ...]:
+def write_all(contents: Mapping[Path, bytes], *, private: bool = False) -> tuple[Path, ...]:
     """
     Write files; a fault leaves what was there before.
 
     Args:
         contents: Bytes by the file they go to; folders are made where they are missing.
+        private: Whether nobody but the user may read them.
 
     Returns:
         The files, in the order given.
@@ -27,7 +28,7 @@ def write_all(contents: Mapping[Path, bytes]) -> tuple[Path, ...]:
     try:
         for place, data in contents.items():
             place.parent.mkdir(parents=True, exist_ok=True)
-            waiting.append((_beside(place.parent, data), place))
+            waiting.append((_beside(place.parent, data, 0o600 if private else 0o644), place))
         for beside, place in waiting:
             os.replace(beside, place)
     except (FileExistsError, NotADirectoryError):
@@ -44,7 +45,7 @@ def write_all(contents: Mapping[Path, bytes]) -> tuple[Path, ...]:
     return tuple(contents)
 
 
-def _beside(folder: Path, data: bytes) -> Path:
+def _beside(folder: Path, data: bytes, rights: int) -> Path:
     """A new file in the folder with these bytes, removed again when they do not fit."""
     handle, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=folder)
     path = Path(name)
@@ -53,7 +54,7 @@ def _beside(folder: Path, data: bytes) -> Path:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        path.chmod(0o644)
+        path.chmod(rights)
     except BaseException:
         path.unlink(missing_ok=True)
         raise

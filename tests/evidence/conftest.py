@@ -7,9 +7,12 @@ from pathlib import Path
 import pytest
 
 from inspect_report.batch import report_one
+from inspect_report.cli import main
 from inspect_report.report.signing import PASSPHRASE
 from inspect_report.unchanged import Job
-from tests.evidence.certificates import write_certificate
+from tests.evidence.certificates import certificate
+from tests.evidence.sealed import Sealed, of_file
+from tests.evidence.small import small_report
 from tests.samples import SAMPLES
 
 SECRET = "two-stroke"  # noqa: S105 - of a file that the tests make
@@ -45,7 +48,10 @@ def signed_home(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The samples of a workshop that signs."""
     home = tmp_path_factory.mktemp("signs") / "samples"
     shutil.copytree(SAMPLES, home)
-    write_certificate(home / "books/workshop.p12", "Hollowbrook Engines", SECRET)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv(PASSPHRASE, SECRET)
+        key = str(home / "books/workshop.p12")
+        assert main(["certificate", "--for", "Hollowbrook Engines", "--out", key]) == 0
     shop = home / "books/workshop.yaml"
     shop.write_text(f"{shop.read_text(encoding='utf-8')}\ncertificate: workshop.p12\n", encoding="utf-8")
     return home
@@ -57,3 +63,11 @@ def signed(signed_home: Path, tmp_path_factory: pytest.TempPathFactory) -> Made:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv(PASSPHRASE, SECRET)
         return made(signed_home / "used-machine-in-frame.yaml", tmp_path_factory.mktemp("signed"))
+
+
+@pytest.fixture(scope="session")
+def sealed(tmp_path_factory: pytest.TempPathFactory) -> Sealed:
+    """A small report, signed by a self-made certificate."""
+    held = certificate("Hollowbrook Engines")
+    signing = of_file(tmp_path_factory.mktemp("small"), held)
+    return Sealed(signing.sign(small_report(signatory={"name": "Hollowbrook Engines"})), held, signing)

@@ -2,17 +2,20 @@
 
 import json
 import shutil
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from cryptography.hazmat.primitives.asymmetric import ed25519, rsa
+from cryptography.hazmat.primitives.serialization import BestAvailableEncryption, pkcs12
 
 from inspect_report.batch import reported_before
 from inspect_report.cli import main
 from inspect_report.report.attaching import attachments
 from inspect_report.report.signing import PASSPHRASE
 from inspect_report.unchanged import Job
-from tests.evidence.certificates import write_certificate
+from tests.evidence.certificates import certificate, write_certificate, write_held
 from tests.evidence.conftest import SECRET, Made
 from tests.evidence.test_carried import text_of
 
@@ -50,41 +53,96 @@ def report(home: Path, *more: str) -> int:
 
 def test_without_its_passphrase_nothing_is_signed(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Nobody to ask: the variable is named, and no file is written."""
-    assert report(home) == 3
+    assert report(home) == 2
     assert PASSPHRASE in capsys.readouterr().err
     assert not (home.parent / "out").exists()
 
 
+def gone(file: Path) -> None:
+    """The file is not there."""
+    file.unlink()
+
+
+def other(file: Path) -> None:
+    """The file is something else."""
+    file.write_bytes(b"no certificate")
+
+
+def ran_out(file: Path) -> None:
+    """The certificate held for a year, which is over."""
+    write_certificate(file, "Hollowbrook Engines", SECRET, days_ago=400)
+
+
+def to_come(file: Path) -> None:
+    """The certificate begins to hold in a month."""
+    write_certificate(file, "Hollowbrook Engines", SECRET, days_ago=-30)
+
+
+def not_to_sign(file: Path) -> None:
+    """A certificate for locking keys."""
+    write_held(file, certificate("Hollowbrook Engines", signs=False), passphrase=SECRET)
+
+
+def short_key(file: Path) -> None:
+    """RSA of 1024 bits."""
+    key = rsa.generate_private_key(65537, 1024)  # noqa: S505 - it is to be refused
+    write_held(file, certificate("Hollowbrook Engines", key=key), passphrase=SECRET)
+
+
+def other_kind_of_key(file: Path) -> None:
+    """A key of a kind that signs otherwise."""
+    key = ed25519.Ed25519PrivateKey.generate()
+    held = certificate("A", by=certificate("B"), key=key)
+    write_held(file, held, passphrase=SECRET)
+
+
+def no_key(file: Path) -> None:
+    """A certificate alone."""
+    alone = certificate("Hollowbrook Engines").certificate
+    lock = BestAvailableEncryption(SECRET.encode())
+    file.write_bytes(pkcs12.serialize_key_and_certificates(None, None, None, [alone], lock))
+
+
 @pytest.mark.parametrize(
-    ("days", "given", "told"),
-    [(365, "three-stroke", "cannot be opened"), (-30, SECRET, "the certificate holds from")],
-    ids=["wrong passphrase", "ran out"],
+    ("spoil", "told"),
+    [
+        (gone, "cannot be read: No such file"),
+        (other, "the passphrase is another, or it is no PKCS#12 file"),
+        (ran_out, "the certificate ran out on"),
+        (to_come, "check the clock"),
+        (not_to_sign, "its key usage lacks digitalSignature"),
+        (short_key, "RSA of 2048 bits or more"),
+        (other_kind_of_key, "allowed are elliptic curves and RSA"),
+        (no_key, "holds no certificate with its key"),
+    ],
 )
 def test_a_certificate_that_does_not_do(
     home: Path,
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
-    days: int,
-    given: str,
+    spoil: Callable[[Path], None],
     told: str,
 ) -> None:
-    """Its file is named with what is wrong."""
-    write_certificate(home / "books/workshop.p12", "Hollowbrook Engines", SECRET, days)
-    monkeypatch.setenv(PASSPHRASE, given)
-    assert report(home) == 3
-    said = capsys.readouterr().err
-    assert "workshop.p12" in said
-    assert told in said
-
-
-@pytest.mark.parametrize(
-    "spoil", [Path.unlink, lambda p: p.write_bytes(b"no certificate")], ids=["gone", "other"]
-)
-def test_a_file_that_is_no_certificate(home: Path, monkeypatch: pytest.MonkeyPatch, spoil: object) -> None:
-    """Missing, or something else."""
+    """One line names its file, what is wrong and what to do; nothing is written."""
+    spoil(home / "books/workshop.p12")
     monkeypatch.setenv(PASSPHRASE, SECRET)
-    spoil(home / "books/workshop.p12")  # type: ignore[operator]
-    assert report(home) == 3
+    assert report(home) == 2
+    said = capsys.readouterr().err.strip()
+    assert "workshop.p12: " in said
+    assert told in said
+    assert "\n" not in said
+    assert not (home.parent / "out").exists()
+
+
+def test_another_passphrase(
+    home: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """It is not repeated in what is told."""
+    monkeypatch.setenv(PASSPHRASE, "three-stroke")
+    assert report(home) == 2
+    said = capsys.readouterr().err
+    assert "the passphrase is another" in said
+    assert "three-stroke" not in said
 
 
 def test_a_signed_report_is_not_taken_for_another(signed: Made) -> None:

@@ -1,0 +1,125 @@
+"""Turns the files that a PDF carries into what they say of it, and where they contradict each other."""
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any, Final
+
+from inspect_report.records.manifest import (
+    LIST,
+    NoList,
+    digest_of,
+    earlier_lists,
+    list_name,
+    read_list,
+    record_of,
+)
+from inspect_report.report.carrying import ASSESSMENT, MADE
+
+OWN: Final = (LIST, ASSESSMENT, MADE)
+"""What a report carries beside the files of its list."""
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """What a PDF carries, as far as it can be read."""
+
+    files: Mapping[str, bytes]
+    listed: Mapping[str, str]
+    """SHA-256 by name, from the list; empty where there is none."""
+    head: Mapping[str, Any]
+    """What the assessment says of the inspection: number, issue, days."""
+    made: Mapping[str, Any]
+    """How the report was made."""
+    faults: tuple[str, ...]
+    """Where it contradicts itself, in sentences."""
+
+    @property
+    def manifest(self) -> str:
+        return _text(self.files.get(LIST, b""))
+
+    @property
+    def digest(self) -> str:
+        """What the report is known by; empty where it has no list."""
+        return digest_of(self.files[LIST]) if self.listed else ""
+
+    @property
+    def number(self) -> str:
+        return str(self.head.get("inspection", ""))
+
+    @property
+    def issue(self) -> int:
+        issue = self.head.get("issue", 0)
+        return issue if isinstance(issue, int) else 0
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """Files of the list that the PDF does not carry."""
+        return tuple(sorted(set(self.listed) - set(self.files)))
+
+    @property
+    def rests_on(self) -> dict[tuple[str, str], str]:
+        """Digests of the records it rests on, by number and issue."""
+        return earlier_lists(self.listed)
+
+    @property
+    def signatory(self) -> str:
+        """Who was to sign it when it was made; empty where nobody."""
+        told = self.made.get("signatory")
+        return str(told.get("name", "")) if isinstance(told, dict) else ""
+
+    def record(self) -> tuple[str, str]:
+        """Name and digest under which a later issue lists this one."""
+        return list_name(self.number, self.issue), digest_of(record_of(self.manifest).encode())
+
+
+def carried(files: Mapping[str, bytes]) -> Carried:
+    """What the files of a PDF say, and where they contradict each other."""
+    assessment, made = _object(files.get(ASSESSMENT)), _object(files.get(MADE))
+    inspection = assessment.get("inspection")
+    head = inspection.get("head") if isinstance(inspection, dict) else None
+    listed, faults = _list(files)
+    if listed:
+        faults = [*faults, *_differences(files, listed, made), *_assessment_faults(files, assessment)]
+    return Carried(files, listed, head if isinstance(head, dict) else {}, made, tuple(faults))
+
+
+def _list(files: Mapping[str, bytes]) -> tuple[dict[str, str], list[str]]:
+    if LIST not in files:
+        return {}, []
+    try:
+        return read_list(_text(files[LIST])), []
+    except NoList:
+        return {}, [f"{LIST}, the list of its files, is not as this program writes it"]
+
+
+def _differences(
+    files: Mapping[str, bytes], listed: Mapping[str, str], made: Mapping[str, Any]
+) -> Iterator[str]:
+    for name, data in sorted(files.items()):
+        if name in OWN:
+            continue
+        if name not in listed:
+            yield f"{name} was added: the list of its files does not know it"
+        elif digest_of(data) != listed[name]:
+            yield f"{name} was changed: its SHA-256 is not that of the list"
+    if made.get("carry") == "all":
+        yield from (f"{name} was taken out" for name in sorted(set(listed) - set(files)))
+    yield from (f"{name} was taken out" for name in OWN if name not in files)
+
+
+def _assessment_faults(files: Mapping[str, bytes], assessment: Mapping[str, Any]) -> Iterator[str]:
+    if ASSESSMENT in files and assessment.get("manifest") != _text(files[LIST]):
+        yield f"{ASSESSMENT} was changed, or the list was: it was made from other files than those listed"
+
+
+def _object(data: bytes | None) -> dict[str, Any]:
+    try:
+        found = json.loads(data or b"{}")
+    except (ValueError, RecursionError):
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def _text(data: bytes) -> str:
+    return data.decode("utf-8", "replace")

@@ -1,0 +1,222 @@
+"""The commands `certificate` and `verify`, as those who use them type them."""
+
+import json
+import os
+import stat
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from inspect_report.cli import main
+from inspect_report.report.signing import PASSPHRASE
+from inspect_report.vouching.checking import verify
+from inspect_report.vouching.verifying import Reader
+from tests.evidence.conftest import SECRET, Made
+from tests.evidence.sealed import Sealed
+from tests.evidence.small import small_report
+
+
+@pytest.fixture(autouse=True)
+def _secret(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(PASSPHRASE, SECRET)
+
+
+@pytest.fixture
+def folder(sealed: Sealed, tmp_path: Path) -> Path:
+    """A signed report, the certificate of its signer, and files that came along."""
+    (tmp_path / "report.pdf").write_bytes(sealed.pdf)
+    (tmp_path / "workshop.pem").write_bytes(sealed.held.pem)
+    (tmp_path / "engine.yaml").write_bytes(b"inspection: S-1\n")
+    return tmp_path
+
+
+def said(capsys: pytest.CaptureFixture[str], *command: object) -> tuple[int, str]:
+    """Exit code and what was printed, on either stream."""
+    code = main([str(one) for one in command])
+    told = capsys.readouterr()
+    return code, " ".join(f"{told.out} {told.err}".split())
+
+
+def test_a_certificate_signs_and_is_trusted(
+    signed: Made, signed_home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A report signed by what the command made, to readers who trust in three ways."""
+    key = signed_home / "books/workshop.p12"
+    assert said(capsys, "verify", signed.pdf)[0] == 4
+    by_workshop = said(capsys, "verify", signed.pdf, "--workshop", signed_home / "books/workshop.yaml")
+    assert by_workshop[0] == 0
+    assert "HB-2026-058, issue 1" in by_workshop[1]
+    assert said(capsys, "verify", signed.pdf, "--trust", key.with_suffix(".pem"))[0] == 0
+    fingerprint = by_workshop[1].partition("SHA-256 ")[2][:64]
+    parted = ":".join(fingerprint[n : n + 2] for n in range(0, 64, 2)).upper()
+    assert said(capsys, "verify", signed.pdf, "--trust", parted)[0] == 0
+
+
+def test_the_certificate_as_openssl_reads_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Name, use and days, and the same fingerprint; the passphrase opens its file, another does not."""
+    key = tmp_path / "w.p12"
+    _, told = said(capsys, "certificate", "--for", "Göpel & Söhne", "--out", key, "--years", 2)
+    assert "nobody but you vouches for the name in it" in told
+    assert stat.S_IMODE(os.stat(key).st_mode) == 0o600
+    command = ["openssl", "x509", "-in", str(key.with_suffix(".pem")), "-noout", "-subject", "-fingerprint"]
+    command += ["-sha256", "-nameopt", "utf8", "-ext", "keyUsage,basicConstraints"]
+    read = subprocess.run(command, check=True, capture_output=True, text=True).stdout
+    assert "Göpel & Söhne" in read
+    assert "Digital Signature, Non Repudiation" in read
+    assert "CA:FALSE" in read
+    assert read.partition("Fingerprint=")[2].split()[0].replace(":", "").lower() in told
+    for secret, code in ((SECRET, 0), ("another", 1)):
+        opened = ["openssl", "pkcs12", "-in", str(key), "-noout", "-passin", f"pass:{secret}"]
+        assert subprocess.run(opened, check=False, capture_output=True).returncode == code
+
+
+@pytest.mark.parametrize(
+    ("name", "out", "years", "secret", "told"),
+    [
+        ("", "w.p12", "5", SECRET, "a name has 1 to 64 letters; 0 found"),
+        ("x" * 65, "w.p12", "5", SECRET, "65 found"),
+        ("A\u202eB", "w.p12", "5", SECRET, "character that nobody can read"),
+        ("A", "w.pem", "5", SECRET, "ends in .p12"),
+        ("A", "w.p12", "0", SECRET, "from 1 to 20 is allowed; 0 found"),
+        ("A", "w.p12", "5", "short", "has 5 letters; take 8 or more"),
+        ("A", "there.p12", "5", SECRET, "exists already"),
+    ],
+)
+def test_no_certificate(
+    name: str,
+    out: str,
+    years: str,
+    secret: str,
+    told: str,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """What is out of range is refused in one line, and nothing is written."""
+    (tmp_path / "there.pem").write_text("mine", encoding="utf-8")
+    monkeypatch.setenv(PASSPHRASE, secret)
+    code, printed = said(capsys, "certificate", "--for", name, "--out", tmp_path / out, "--years", years)
+    assert code == 2
+    assert told in printed
+    assert [file.name for file in tmp_path.iterdir()] == ["there.pem"]
+    assert (tmp_path / "there.pem").read_text(encoding="utf-8") == "mine"
+
+
+def test_exit_codes(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """0 genuine, 4 unknown, 5 altered, 2 at fault; of several files the gravest."""
+    report, trust = folder / "report.pdf", ("--trust", folder / "workshop.pem")
+    longer = folder / "longer.pdf"
+    longer.write_bytes(report.read_bytes() + b"\n")
+    assert said(capsys, "verify", report, *trust)[0] == 0
+    assert said(capsys, "verify", report)[0] == 4
+    assert said(capsys, "verify", longer, *trust)[0] == 5
+    assert said(capsys, "verify", longer, report)[0] == 5
+    assert said(capsys, "verify", folder / "none.pdf")[0] == 2
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        (("--trust", "none.pem"), "neither a fingerprint of 64 figures nor a file that can be read"),
+        (("--trust", "engine.yaml"), "holds no certificate"),
+        (("--trust", "damaged.p12"), "cannot be opened"),
+        (("--digest", "12"), "64 hexadecimal figures are allowed; 2 characters found"),
+        (("--workshop", "engine.yaml"), "engine.yaml:1:1"),
+        (("--against", "engine.yaml"), "is no PDF of a report"),
+        (("--against", "none.pdf"), "cannot be read"),
+    ],
+)
+def test_told_wrongly(
+    more: tuple[str, str], told: str, folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What a reader names and is not there, or is something else."""
+    (folder / "damaged.p12").write_bytes(b"x")
+    file = more[1] if "." not in more[1] else folder / more[1]
+    code, printed = said(capsys, "verify", folder / "report.pdf", more[0], file)
+    assert code == 2
+    assert told in printed
+
+
+def test_as_json(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """For another program: verdict, why, facts, and what is not shown."""
+    code = main(["verify", str(folder / "report.pdf"), "--trust", str(folder / "workshop.pem"), "--json"])
+    (told,) = json.loads(capsys.readouterr().out)
+    assert code == 0
+    assert told["verdict"] == "genuine"
+    assert {"name": "signed by", "value": "Hollowbrook Engines"} in told["facts"]
+    assert told["because"]
+    assert told["not shown"]
+
+
+def test_a_file_that_came_along(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """As genuine as the PDF that carries it, and no better; another of its name is altered."""
+    by = ("--against", folder / "report.pdf")
+    trust = ("--trust", folder / "workshop.pem")
+    engine = folder / "engine.yaml"
+    assert said(capsys, "verify", engine, *by, *trust)[0] == 0
+    assert said(capsys, "verify", engine, *by)[0] == 4
+    assert said(capsys, "verify", engine)[0] == 4
+    assert said(capsys, "verify", folder / "workshop.pem", *by, *trust)[0] == 4
+    engine.write_bytes(b"inspection: S-2\n")
+    code, told = said(capsys, "verify", engine, *by, *trust)
+    assert code == 5
+    assert "it is not engine.yaml as" in told
+
+
+def test_the_reports_beside_a_pdf(signed: Made, signed_home: Path, tmp_path: Path) -> None:
+    """JSON and photos are proven by the PDF; of a page for a screen no more than its digest can be said."""
+    by = signed.pdf
+    assert verify(signed.json, Reader(), by).because[0].startswith("it is, byte for byte, assessment.json")
+    photo = signed_home / "photos/crown-borescope.png"
+    assert "in the list" in verify(photo, Reader(), by).because[0]
+    page = verify(signed.html, Reader(), by)
+    assert page.word == "unknown"
+    assert page.because[0].startswith("it prints the digest of")
+    assert any("page for a screen can be changed" in one for one in page.not_shown)
+    changed = tmp_path / "changed.json"
+    changed.write_text(
+        signed.json.read_text(encoding="utf-8").replace("beyond limit", "serviceable"), "utf-8"
+    )
+    assert verify(changed, Reader(), by).word == "altered"
+    other = tmp_path / "other.html"
+    other.write_text("<p>no digest", encoding="utf-8")
+    assert verify(other, Reader(), by).word == "altered"
+
+
+def test_a_later_issue_tells_of_an_earlier(tmp_path: Path) -> None:
+    """That it replaced it, and whether it is the one it rests on."""
+    first = small_report(head={"inspection": "S-1", "issue": 1})
+    with_other = small_report({"engine.yaml": b"rewritten\n"}, head={"inspection": "S-1", "issue": 1})
+    record = first_record(first)
+    head = {"inspection": "S-1", "issue": 2, "replaces": {"issue": 1, "reason": "the reeds were looked at"}}
+    later = small_report({"engine.yaml": b"later\n", "earlier/S-1-issue-1.sha256": record}, head=head)
+    for name, data in (("first", first), ("other", with_other), ("later", later)):
+        (tmp_path / f"{name}.pdf").write_bytes(data)
+    found = verify(tmp_path / "first.pdf", Reader(), tmp_path / "later.pdf")
+    assert found.word == "unknown"
+    assert dict(found.facts)["replaced by"] == "issue 2: the reeds were looked at"
+    forged = verify(tmp_path / "other.pdf", Reader(), tmp_path / "later.pdf")
+    assert forged.word == "altered"
+    assert "rests on another record of S-1, issue 1" in forged.because[0]
+    unrelated = verify(tmp_path / "later.pdf", Reader(), tmp_path / "first.pdf")
+    assert "does not rest on this report" in dict(unrelated.facts)["against"]
+
+
+def first_record(pdf: bytes) -> bytes:
+    """What a later issue lists of this one."""
+    from inspect_report.records.manifest import LIST, record_of
+    from inspect_report.report.attaching import attachments
+
+    return record_of(attachments(pdf)[LIST].decode()).encode()
+
+
+def test_hostile_names_do_not_reach_the_terminal(sealed: Sealed, tmp_path: Path) -> None:
+    """What a file says of itself is shown without control characters."""
+    from inspect_report.vouching.verdict_text import as_text
+    from inspect_report.vouching.verifying import verify_pdf
+
+    hostile = small_report(head={"inspection": "\x1b[2Jgone", "issue": "\x07"})
+    told = as_text(verify_pdf("a\x1b.pdf", hostile, Reader()))
+    assert "\x1b" not in told
+    assert "\x07" not in told
