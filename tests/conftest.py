@@ -12,6 +12,11 @@ settings.register_profile("repeatable", derandomize=True, deadline=None)
 settings.load_profile("repeatable")
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """What takes longest comes first, so that no worker is left alone with it at the end."""
+    items.sort(key=lambda item: "validity" not in item.path.parts)
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _notes_of_our_own(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """What the tests report is noted in a folder of the tests, not in the user's."""

@@ -1,5 +1,6 @@
 """Turns charts and pictures of a view into what a page holds: data addresses, and drawings in line."""
 
+import re
 from base64 import b64encode
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, fields, is_dataclass
@@ -12,8 +13,11 @@ from inspect_report.records.problem import CannotRender
 from inspect_report.report.chartspec import ChartSpec
 from inspect_report.report.photos import photo_uri, print_pixels
 from inspect_report.report.reportparts import Picture
-from inspect_report.report.theme import Theme
+from inspect_report.report.theme import Theme, custom_properties
 
+_GROUND: Final = re.compile(r'(?<=<rect x="0" y="0" width="73" height="73" )fill="(#[0-9a-f]{6})"')
+"""What lies below the strokes of a pattern, the one thing coloured by an attribute instead of a style."""
+_PAINT: Final = re.compile(r"\b((?:fill|stroke): )(#[0-9a-f]{6})\b")
 SMALL_SIDE: Final = 800
 """Longest side of logos and signatures, in pixels."""
 
@@ -46,9 +50,9 @@ class Pictures:
         return self._made[thing]
 
     def drawing(self, spec: ChartSpec) -> Markup:
-        """A chart to stand in a page itself, where its letters find the page's font."""
+        """A chart to stand in a page itself, where it finds the page's font and colours, light or dark."""
         label = f'<svg role="img" aria-label="{escape(spec.alt)}" '
-        return Markup(self._svg(spec).replace("<svg ", label, 1))  # noqa: S704 - our own drawing, texts escaped
+        return Markup(in_page_colours(self._svg(spec), self.theme).replace("<svg ", label, 1))  # noqa: S704 - our own drawing, texts escaped
 
     def know(self, drawings: Mapping[ChartSpec, str]) -> None:
         """Take drawings that were made elsewhere."""
@@ -94,6 +98,24 @@ def drawn(specs: Sequence[ChartSpec], theme: Theme, first: int = 0) -> dict[Char
     from inspect_report.report.charts import svg
 
     return {spec: svg(spec, theme, f"c{number}-") for number, spec in enumerate(specs, first)}
+
+
+def in_page_colours(svg: str, theme: Theme) -> str:
+    """
+    A drawing whose colours of the light theme are the page's variables, so that they follow the screen.
+
+    A colour that the theme does not name stays as it is.
+    """
+    from PIL.ImageColor import getrgb
+
+    named = {getrgb(value)[:3]: name for name, value in reversed(custom_properties(theme.light).items())}
+
+    def paint(colour: str) -> str:
+        name = named.get(getrgb(colour)[:3])
+        return f"var({name})" if name else colour
+
+    in_style = _GROUND.sub(r'style="fill: \1"', svg)
+    return _PAINT.sub(lambda found: f"{found[1]}{paint(found[2])}", in_style)
 
 
 def _address(text: str) -> str:

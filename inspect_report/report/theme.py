@@ -1,12 +1,16 @@
 """Turns ``theme.toml`` into colours, type and sizes for pages and charts."""
 
+import re
 import tomllib
 from dataclasses import asdict, dataclass
 from functools import cache
 from pathlib import Path
+from typing import Final
 
 from inspect_report.places import templates_dir
 from inspect_report.records.problem import CannotRender
+
+_COLOUR: Final = re.compile(r"#[0-9a-fA-F]{3}|#[0-9a-fA-F]{6}|[a-zA-Z]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +66,13 @@ def _numbers(table: dict[str, object]) -> dict[str, float]:
     return {key: float(str(value)) for key, value in _named(table).items()}
 
 
+def _colours(table: dict[str, object]) -> dict[str, str]:
+    for name, value in table.items():
+        if not _COLOUR.fullmatch(str(value)):
+            raise ValueError(f"{name} = {value!r}: a colour is written as #rgb, #rrggbb or by its name")
+    return {name: str(value) for name, value in _named(table).items()}
+
+
 def _sane(photo: Photo) -> Photo:
     if not (10 <= photo.width_mm <= 300 and 10 <= photo.height_mm <= 300 and 50 <= photo.dpi <= 600):
         raise ValueError("a photo takes 10 to 300 mm either way, at 50 to 600 pixels to the inch")
@@ -86,7 +97,7 @@ def theme(folder: Path | None = None) -> Theme:
         data = tomllib.loads(path.read_text(encoding="utf-8"))
         chart = Chart(**_numbers(data["chart"]))
         photo = _sane(Photo(**_numbers(data.get("photo", {}))))
-        light, dark = (Colours(**{k: str(v) for k, v in _named(data[n]).items()}) for n in ("colour", "dark"))
+        light, dark = (Colours(**_colours(data[name])) for name in ("colour", "dark"))
         return Theme(light, dark, str(data["font"]["family"]), str(data["font"]["fallback"]), chart, photo)
     except (OSError, KeyError, TypeError, ValueError) as fault:
         raise CannotRender(f"{path}: the theme cannot be used: {fault}") from None

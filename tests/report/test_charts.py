@@ -1,6 +1,7 @@
 """Charts are the same on every run, legible without colour, and hold what their text says."""
 
 import re
+from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -11,6 +12,7 @@ from inspect_report.report import view_charts
 from inspect_report.report.charts import svg
 from inspect_report.report.charts.ink import fill_of
 from inspect_report.report.chartspec import BarChart, ChartSpec, scale
+from inspect_report.report.pictures import Pictures
 from inspect_report.report.reportview import ReportView
 from inspect_report.report.source import Source
 from inspect_report.report.theme import theme
@@ -68,6 +70,22 @@ def test_two_charts_in_one_page_share_no_name(shown: ReportView) -> None:
         assert all(name.startswith("c7-") for name in ids)
         assert set(re.findall(r'(?:url\(#|href="#)([^")]*)', drawn)) <= set(ids)
         assert "<style" not in drawn
+
+
+def test_charts_in_a_page_follow_the_screen(shown: ReportView) -> None:
+    """No colour in a page's chart is fixed: on a dark screen each turns to its dark sister."""
+    for chart in charts_of(shown):
+        drawn = Pictures(Path(), Path(), theme()).drawing(chart)
+        assert re.findall(r"[^\"(]#[0-9a-f]{3,8}\b", drawn) == []
+        assert "var(--ink)" in drawn
+
+
+def test_a_theme_by_names_and_short_colours_follows_the_screen_too(shown: ReportView) -> None:
+    """A colour is recognised however the theme writes it."""
+    ours = theme()
+    named = replace(ours, light=replace(ours.light, ink="black", paper="#fff", tint="WhiteSmoke"))
+    drawn = Pictures(Path(), Path(), named).drawing(charts_of(shown)[0])
+    assert re.findall(r"[^\"(]#[0-9a-f]{3,8}\b", drawn) == []
 
 
 def test_leak_down_names_value_and_where_air_was_heard(assessment: Assessment) -> None:

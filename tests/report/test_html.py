@@ -101,3 +101,11 @@ def test_why_opens_in_place(assessment: Assessment, folder: Path, tmp_path: Path
     bore = next(c for c in chains if "Bore wear, cylinder 3" in c.split("</details>")[0])
     for wanted in ("bore-diameter.3.top.across = 67.096", "shown at 95", "Rebore and fit oversize pistons"):
         assert wanted in bore.split("</details>")[0]
+
+
+def test_why_has_a_row_of_its_own(made: str, outline: Outline, shown: ReportView) -> None:
+    """What a verdict opens takes the width of its table; the word that opens it is tied to its finding."""
+    row = r'<tr class="why-row"><td colspan="4"><details [^>]*><summary aria-describedby="([^"]+)">'
+    findings = re.findall(row, made)
+    assert len(findings) == len(set(findings)) == sum(len(a.results) for a in shown.assemblies) > 10
+    assert set(findings) <= set(outline.ids)

@@ -189,7 +189,7 @@ def test_data_tables_have_flat_heads() -> None:
     for path in TEMPLATES:
         text = path.read_text(encoding="utf-8")
         assert "rowspan" not in text
-        assert "colspan" not in text or path.name == "chainrow.html"
+        assert "colspan" not in text or path.name in ("chainrow.html", "whyrow.html")
         assert text.count("<th") - text.count("<thead") == text.count("<th scope="), path.name
         assert text.count('<table class="data') == text.count("<caption>"), path.name
 

@@ -21,7 +21,7 @@ SAMPLES = tuple(
 Ends = tuple[Decimal, Decimal]
 """An amount at least and at most."""
 
-CHAIN = re.compile(r'<details class="why-chain"><summary>(.*?)</summary>(.*?)</details>', re.DOTALL)
+CHAIN = re.compile(r'<details class="why-chain"><summary[^>]*>(.*?)</summary>(.*?)</details>', re.DOTALL)
 MONEY = re.compile(r"[£€]\d{1,3}(?:,\d{3})*(?:\.\d+)?")
 STEP = re.compile(r"<dt>(.*?)</dt>((?:<dd>.*?</dd>)*)", re.DOTALL)
 TIMES = re.compile(r": ([\d.,]+(?: to [\d.,]+)?)(?:\xa0h| h)? × ([£€]\S+(?: to [£€]\S+)?) = ([£€][^;]+)")

