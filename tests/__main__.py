@@ -54,7 +54,7 @@ def run(step: Step, reports: str) -> Outcome:
     command = [word.format(reports=reports) for word in step.command]
     print(f"\n=== {step.name}: {' '.join(command)}", flush=True)
     start = time.monotonic()
-    told = {**os.environ, FOLDER: reports}
+    told = {**os.environ, FOLDER: reports, "PYTHONDONTWRITEBYTECODE": ""}  # what was compiled once is kept
     code = subprocess.run(command, cwd=ROOT, env=told, stdin=subprocess.DEVNULL, check=False).returncode
     return Outcome(step.name, code == 0, time.monotonic() - start)
 
