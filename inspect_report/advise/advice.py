@@ -53,6 +53,20 @@ class Diagnosis:
 
 
 @dataclass(frozen=True, slots=True)
+class Asking:
+    """One reason for a job: what asks for it, how urgently, and at which places."""
+
+    why: str
+    """Finding or diagnosis; empty for a valve that is well and lends its shim to another."""
+    urgency: Urgency
+    positions: tuple[Position, ...]
+    forecast: bool = False
+    """Whether a finding asks by what a forecast says of it, not by its verdict."""
+    instead_of: str = ""
+    """The job that was asked for, where this engine admits only this one."""
+
+
+@dataclass(frozen=True, slots=True)
 class WorkItem:
     """A job to do, at which places, why (finding and diagnosis ids), how urgently, and what it takes."""
 
@@ -71,6 +85,8 @@ class WorkItem:
     """Whether the name says already where it is done, as that of a job done throughout does."""
     awaits: tuple[str, ...] = ()
     """Characteristics nobody has looked at here, one of which beyond its limit would make it dearer."""
+    asked: tuple[Asking, ...] = ()
+    """Its reasons one by one, each with its urgency; empty in assessments made before they were kept."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from inspect_report.advise.access import steps_for
-from inspect_report.advise.advice import Diagnosis, WorkItem
+from inspect_report.advise.advice import Asking, Diagnosis, WorkItem
 from inspect_report.advise.awaiting import with_awaited
 from inspect_report.advise.counting import holds, hours_of, in_order, places_of
 from inspect_report.advise.covering import without_needless
@@ -35,6 +35,8 @@ class _Ask:
     why: str
     urgency: Urgency
     if_left: str
+    forecast: bool = False
+    """Whether a forecast asks for it, since its verdict would not."""
 
 
 def plan_work(
@@ -132,7 +134,8 @@ def _by_findings(
         for default in known.work if known else ():
             asked = verdicts.intersection(default.verdicts) and default.side in ("", f.side)
             if known and asked and (jobs is None or default.always or default.job in jobs):
-                yield _Ask(default.job, f.position, f.id, default.urgency, known.if_beyond)
+                forecast = f.verdict not in default.verdicts
+                yield _Ask(default.job, f.position, f.id, default.urgency, known.if_beyond, forecast)
 
 
 def _asking(finding: Finding, due: Collection[str]) -> frozenset[str]:
@@ -169,4 +172,21 @@ def _item(job: Job, asks: Sequence[_Ask], books: Books, left_open: Iterable[Acce
         access=access,
         hours=hours_of(job, places, books),
         if_left=job.if_left or most.if_left,
+        asked=_askings(job, asks),
     )
+
+
+def _askings(job: Job, asks: Sequence[_Ask]) -> tuple[Asking, ...]:
+    """The reasons of a job, each once: as it asks most urgently, at all its places."""
+    gathered: dict[str, list[_Ask]] = {}
+    asked = {ask.position for ask in asks if ask.why}
+    for ask in asks:
+        if ask.why or ask.position not in asked:
+            gathered.setdefault(ask.why, []).append(ask)
+    return tuple(_asking_of(same, job) for same in gathered.values())
+
+
+def _asking_of(same: Sequence[_Ask], job: Job) -> Asking:
+    most = min(same, key=lambda a: URGENCIES.index(a.urgency))
+    places = tuple(dict.fromkeys(a.position for a in same))
+    return Asking(most.why, most.urgency, places, most.forecast, most.job if most.job != job.id else "")

@@ -117,6 +117,42 @@ def finding_of(known: Known, position: Position, verdict: Verdict, reason: str) 
 
 
 @dataclass(frozen=True, slots=True)
+class Counted:
+    """
+    What one characteristic adds to the grade of its assembly, or one assembly to that of the engine.
+
+    ``word``: the worst grade word at its places; empty where none was graded. ``left``: the wear allowance
+    left, 0 to 100, as the mean over the places graded; of an assembly its score. ``used``, ``planned`` and
+    ``beyond_depth`` count its checks as those of the grade are counted.
+    """
+
+    id: str
+    name: str
+    weight: int
+    matters: bool
+    """Whether it matters for function, so that it can set the word."""
+    word: str
+    left: float | None
+    used: int
+    planned: int
+    beyond_depth: int
+
+
+@dataclass(frozen=True, slots=True)
+class HeldCap:
+    """A rule of the scoring book that holds, with the findings that call for it."""
+
+    id: str
+    name: str
+    why: str
+    at_most: str
+    """The best grade word it allows."""
+    score_at_most: int
+    do_not_run: bool
+    findings: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Grade:
     """
     The grade of an assembly, or of the engine (``assembly`` empty).
@@ -137,6 +173,10 @@ class Grade:
     caps: tuple[str, ...] = ()
     """Names of the caps that hold, with why."""
     do_not_run: bool = False
+    counted: tuple[Counted, ...] = ()
+    """What word, score and counts are reckoned from; empty in assessments made before it was kept."""
+    held: tuple[HeldCap, ...] = ()
+    """The caps with what they allow and what calls for them; empty in such assessments, too."""
 
 
 @dataclass(frozen=True, slots=True)

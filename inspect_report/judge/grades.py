@@ -1,11 +1,11 @@
 """Turns findings into the grade of each assembly and of the engine, by the scoring book and nothing else."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from inspect_report.judge.asked import places_along
-from inspect_report.judge.finding import Finding, Grade, Seen, Verdict
+from inspect_report.judge.finding import Counted, Finding, Grade, HeldCap, Seen, Verdict
 from inspect_report.judge.visual import WORSENING
 from inspect_report.knowledge.case import Books, known_or_row
 from inspect_report.knowledge.catalogue import Assembly, Cap, Known, judged_along
@@ -72,13 +72,44 @@ def _assembly_grade(assembly: Assembly, weighed: Sequence[_Weighed], books: Book
         name=assembly.name,
         word=word,
         score=None if word == NOT_GRADED else _capped(_score(weighed), [cap for cap, _ in caps]),
-        used=sum(1 for w in weighed if w.weight and w.word is not None),
+        used=sum(map(_is_used, weighed)),
         planned=sum(_checks(w, books) for w in weighed if _is_planned(w.finding)),
         beyond_depth=sum(_checks(w, books) for w in weighed if w.finding.outside_depth),
         worst=_worst(weighed, setting, word, {id_ for _, ids in caps for id_ in ids}),
         caps=tuple(f"{cap.name}: {cap.why}" for cap, _ in caps),
         do_not_run=any(cap.do_not_run for cap, _ in caps),
+        counted=tuple(_counted(same, books) for same in _alike(weighed)),
+        held=tuple(_held(cap, ids) for cap, ids in caps),
     )
+
+
+def _alike(weighed: Iterable[_Weighed]) -> Iterable[list[_Weighed]]:
+    """Findings of one characteristic together, in their order, without what the engine does not have."""
+    gathered: dict[str, list[_Weighed]] = {}
+    for one in (w for w in weighed if w.finding.verdict is not Verdict.NOT_APPLICABLE):
+        gathered.setdefault(one.finding.characteristic, []).append(one)
+    return gathered.values()
+
+
+def _counted(same: Sequence[_Weighed], books: Books) -> Counted:
+    """What one characteristic adds to the grade of its assembly."""
+    first, words = same[0], [w.word for w in same if w.word is not None]
+    shares = [w.left for w in same if w.left is not None]
+    return Counted(
+        id=first.finding.characteristic,
+        name=first.finding.name,
+        weight=first.weight,
+        matters=first.matters,
+        word=max(words, key=WORDS.index, default=""),
+        left=_share(shares) if shares else None,
+        used=sum(_is_used(w) for w in same),
+        planned=sum(_checks(w, books) for w in same if _is_planned(w.finding)),
+        beyond_depth=sum(_checks(w, books) for w in same if w.finding.outside_depth),
+    )
+
+
+def _held(cap: Cap, findings: tuple[str, ...]) -> HeldCap:
+    return HeldCap(cap.id, cap.name, cap.why, cap.at_most, cap.score_at_most, cap.do_not_run, findings)
 
 
 def _setting(weighed: Sequence[_Weighed]) -> list[tuple[_Weighed, str]]:
@@ -105,7 +136,12 @@ def _score(weighed: Sequence[_Weighed]) -> float | None:
         if one.left is not None:
             shares.setdefault(one.finding.characteristic, []).append(one.left)
             weights[one.finding.characteristic] = one.weight
-    return _mean({name: sum(left) / len(left) * 100.0 for name, left in shares.items()}, weights)
+    return _mean({name: _share(left) for name, left in shares.items()}, weights)
+
+
+def _share(left: Sequence[float]) -> float:
+    """Allowance left as the mean over some places, 0 to 100."""
+    return sum(left) / len(left) * 100.0
 
 
 def _mean(values: dict[str, float], weights: dict[str, int]) -> float | None:
@@ -117,6 +153,11 @@ def _capped(score: float | None, caps: Iterable[Cap]) -> float | None:
     if score is None:
         return None
     return min((score, *(float(cap.score_at_most) for cap in caps)))
+
+
+def _is_used(weighed: _Weighed) -> bool:
+    """Whether a finding is one of the checks that a grade rests on."""
+    return bool(weighed.weight) and weighed.word is not None
 
 
 def _is_planned(finding: Finding) -> bool:
@@ -187,4 +228,22 @@ def engine_grade(grades: Sequence[Grade], books: Books) -> Grade:
         worst=tuple(id_ for g in graded if g.word == word for id_ in g.worst),
         caps=caps,
         do_not_run=any(g.do_not_run for g in grades),
+        counted=tuple(_of_engine(g, weights[g.assembly]) for g in grades),
+        held=_every_cap(grades),
     )
+
+
+def _of_engine(grade: Grade, weight: int) -> Counted:
+    """What one assembly adds to the grade of the engine; each can set its word."""
+    word = "" if grade.word == NOT_GRADED else grade.word
+    counts = grade.used, grade.planned, grade.beyond_depth
+    return Counted(grade.assembly, grade.name, weight, True, word, grade.score, *counts)
+
+
+def _every_cap(grades: Iterable[Grade]) -> tuple[HeldCap, ...]:
+    """The caps of all assemblies, each once with all that calls for it."""
+    held: dict[str, HeldCap] = {}
+    for cap in (cap for grade in grades for cap in grade.held):
+        before = held.get(cap.id)
+        held[cap.id] = replace(cap, findings=(*before.findings, *cap.findings)) if before else cap
+    return tuple(held.values())

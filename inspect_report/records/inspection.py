@@ -1,6 +1,6 @@
 """Defines an inspection as a record: who, when, which engine, what was read, seen and left out."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Annotated, Any, Literal
 
@@ -302,6 +302,8 @@ class Inspection:
     readings: tuple[Reading, ...]
     ratings: tuple[Rating, ...]
     answers: tuple[Answer, ...]
+    head_lines: dict[str, int] = field(default_factory=dict, compare=False)
+    """Lines of the file where the texts of its head stand, by their keys: ``engine.serial``."""
 
     @property
     def number(self) -> str:

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import date
 from pathlib import Path as FilePath
-from typing import Any
+from typing import Any, Final
 
 from inspect_report.records.checklist import Checklist
 from inspect_report.records.crosschecks import check_pairs
@@ -31,6 +31,11 @@ from inspect_report.records.specsheet import SpecSheet
 from inspect_report.records.toolbox import Toolbox, read_toolbox
 from inspect_report.records.vocabulary import Vocabulary
 from inspect_report.records.yaml import Document
+
+HEAD_TOLD: Final = frozenset(
+    {"replaces", "depth", "dates", "customer", "inspector", "place", "engine", "reason", "answer"}
+)
+"""Keys of an inspection whose texts the first page tells as they were written."""
 
 
 def read_inspection(
@@ -71,7 +76,15 @@ def read_inspection(
     shown = _as_shown(head.value, entries.answers, checklist, sheet, tools)
     name = FilePath(document.file).name
     taken = (_seen_from(name, kind) for kind in (entries.readings, entries.ratings, entries.answers))
-    return Read(Inspection(name, shown, tools.used, *taken), problems)
+    readings, ratings, answers = taken
+    lines = _head_lines(document)
+    return Read(Inspection(name, shown, tools.used, readings, ratings, answers, lines), problems)
+
+
+def _head_lines(document: Document) -> dict[str, int]:
+    """Lines of what is told of the head as it was written, by key."""
+    texts = (path for path in document.texts if path[0] in HEAD_TOLD)
+    return {".".join(map(str, path)): document.place(path).line for path in texts}
 
 
 def _seen_from(name: str, taken: tuple[Any, ...]) -> tuple[Any, ...]:
