@@ -21,6 +21,20 @@ _CODES = """exit codes:
   5  verify: altered
 130  stopped by the keyboard
 """
+_IDS = """what can be asked for; without an ID every one of this inspection is listed:
+  valve-clearance.2.inlet-1     a finding: from the reading to verdict, work and price
+  verdict                       the verdict on the engine, and every sentence below it
+  grade.ASSEMBLY                the grade and score of an assembly
+  rings-or-bore.3               a diagnosis: evidence, explanations weighed, the next check
+  work, job.JOB                 the work and its order; why this job, this urgency, this price
+  coverage                      what was looked at, by count and by weight, and what was not
+  given                         facts as they stand in the inspection file
+  least, advised, complete, ordered                  an order: jobs, lines, sums, what it leaves
+  sum-must, sum-advised, sum-can-wait, sum-all       a sum of the estimate
+  while-open.JOB                what a job adds while the engine is open
+  changed.SUM                   what changed a sum since the issue before
+  known, likely, hidden         the buyer's view of cost
+"""
 
 _VERIFY_CODES = """exit codes:
   0  genuine: signed for every byte of the file, by somebody whom you trust
@@ -160,12 +174,15 @@ def _add_history(commands: Commands) -> None:
 
 
 def _add_why(commands: Commands) -> None:
-    command = commands.add_parser("why", help="tell how a finding came about, from reading to work")
+    command = commands.add_parser(
+        "why",
+        help="tell how a verdict, a grade, a job, a sum or a sentence of the report came about",
+        epilog=_IDS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
     command.add_argument("file", type=Path, metavar="FILE")
     command.add_argument(
-        "finding",
-        metavar="FINDING",
-        help="for example valve-clearance.2.inlet-1; or an order: least, advised, complete or ordered",
+        "id", nargs="?", default="", metavar="ID", help="what is asked for; left out: list all that can be"
     )
     _add_language(command)
     command.add_argument("--budget", action="store_true", help="add where its uncertainty comes from")

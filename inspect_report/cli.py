@@ -285,12 +285,15 @@ def _why(options: argparse.Namespace) -> Outcome:
     from inspect_report.knowledge.shelf import load
     from inspect_report.pipeline import assess
     from inspect_report.report.explain import UnknownFinding, why, why_json
+    from inspect_report.report.explain_list import all_ids, all_ids_json
 
     assessment = assess(load(options.file), options.language)
+    if not options.id:
+        return Outcome(DONE, all_ids_json(assessment) if options.json else all_ids(assessment))
     try:
         if options.json:
-            return Outcome(DONE, why_json(assessment, options.finding))
-        return Outcome(DONE, why(assessment, options.finding, budget=options.budget))
+            return Outcome(DONE, why_json(assessment, options.id))
+        return Outcome(DONE, why(assessment, options.id, budget=options.budget))
     except UnknownFinding as fault:
         return Outcome(INPUT_AT_FAULT, complaint=str(fault))
 

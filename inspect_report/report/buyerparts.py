@@ -53,6 +53,7 @@ class BuyerView:
 
     intro: str = shown("what the sums hold, in a sentence or two")
     sums: tuple[BuyerSum, ...] = shown("the three kinds of cost")
+    coverage_chain: str = shown("id of the chain behind how much was looked at, in 'chains'")
     coverage: str = shown("how much of the engine was looked at, by weight and by count")
     parts: tuple[BuyerPart, ...] = shown("parts of the engine of which something was not looked at")
     parts_note: str = shown("how the weights are meant, and that no chance is made up")

@@ -1,33 +1,35 @@
-"""Turns a finding's id into the whole chain behind it, from readings in the file to work and price."""
+"""Turns the id of anything a report says into the chain behind it, from reading to work and price."""
 
 import json
 import textwrap
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from functools import partial
 from itertools import chain
-from pathlib import Path
 from typing import Final
 
-from inspect_report.advise.advice import WorkItem
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Verdict
 from inspect_report.judge.visual import found_in_words
 from inspect_report.measure.budget import coverage
 from inspect_report.records.position import finding_id
-from inspect_report.records.problem import InspectReportError, Place, nearest
+from inspect_report.records.problem import InspectReportError, nearest
 from inspect_report.report import (
     budgets,
     explain_buyer,
+    explain_coverage,
     explain_diagnosis,
+    explain_given,
+    explain_grade,
     explain_sums,
+    explain_work,
     view_back,
-    view_estimate,
     view_findings,
+    view_front,
+    view_missing,
     view_numbers,
-    view_quote,
 )
 from inspect_report.report.source import Source
-from inspect_report.report.words import NOT_GOOD, capital, finding_name, places_words, seen_words, sentence
+from inspect_report.report.words import NOT_GOOD, finding_name, seen_words, sentence
 from inspect_report.telling.manner import lowered, message, say, told_by, word
 
 WIDTH: Final = 100
@@ -39,18 +41,16 @@ Steps = tuple[tuple[str, tuple[str, ...]], ...]
 
 
 class UnknownFinding(InspectReportError):
-    """No finding has this id; the message offers the nearest one."""
+    """Nothing in the report has this id; the message offers the nearest one."""
 
 
 def why(assessment: Assessment, wanted: str, *, budget: bool = False) -> str:
     """
-    The chain behind a finding, for a terminal.
+    The chain behind what a report says, for a terminal.
 
     Args:
         assessment: The assessment.
-        wanted: Id of the finding, ``bore-wear.3``, of a diagnosis, ``rings-or-bore.3``, of an order:
-            ``least``, ``advised``, ``complete``, ``ordered``, or of a kind of cost: ``known``, ``likely``,
-            ``hidden``.
+        wanted: Id of a finding, ``bore-wear.3``, or of one of the kinds in ``kinds_of_ids``.
         budget: Whether to add where its uncertainty comes from.
 
     Raises:
@@ -89,10 +89,10 @@ def _meant(source: Source, wanted: str) -> str:
 
 
 def _asked(source: Source, wanted: str) -> tuple[str, Iterable[Line]]:
-    """Title and chain of a sum, a finding or a diagnosis."""
-    money = explain_sums.sum_of(source, wanted) or explain_buyer.cost(source, wanted)
-    if money is not None:
-        return money
+    """Title and chain of whatever has this id."""
+    for tell in _TOLD:
+        if told := tell(source, wanted):
+            return told
     finding, diagnosis = source.findings.get(wanted), explain_diagnosis.diagnosis_of(source, wanted)
     if finding is not None:
         return f"{finding.id}: {finding_name(finding)}", _chain(source, finding)
@@ -110,9 +110,30 @@ def _books(source: Source) -> Iterator[Line]:
     yield "judged by", "; ".join(told)
 
 
+_TOLD: Final = (
+    explain_grade.told,
+    explain_work.told,
+    explain_coverage.told,
+    explain_given.told,
+    explain_sums.sum_of,
+    explain_buyer.cost,
+)
+
+
+def kinds_of_ids(source: Source) -> dict[str, tuple[str, ...]]:
+    """Ids of all that can be asked for besides findings, by what they are of."""
+    return {
+        say("Verdict and grades"): explain_grade.grade_ids(source),
+        say("What was looked at, and what the file says"): (view_missing.COVERAGE, view_front.GIVEN),
+        say("What the findings mean together"): tuple(source.diagnoses),
+        say("Work"): explain_work.job_ids(source),
+        say("Sums"): (*explain_sums.sum_ids(source), *explain_buyer.cost_ids(source)),
+    }
+
+
 def asked_ids(source: Source) -> tuple[str, ...]:
-    """Ids of all that can be asked for besides findings: sums, kinds of cost, diagnoses."""
-    return (*explain_sums.sum_ids(source), *explain_buyer.cost_ids(source), *source.diagnoses)
+    """Ids of all that can be asked for besides findings: verdict, grades, diagnoses, work and sums."""
+    return tuple(some_id for ids in kinds_of_ids(source).values() for some_id in ids)
 
 
 def titled_steps(source: Source, wanted: str) -> tuple[str, Steps]:
@@ -161,8 +182,8 @@ def _not_found(source: Source, wanted: str) -> str:
         return (
             f"no finding {wanted!r}; it has places: {', '.join(places[:8])}{' …' if len(places) > 8 else ''}"
         )
-    offer = f"; did you mean {near!r}?" if near else "; the JSON report lists every id"
-    return f"no finding {wanted!r}{offer}"
+    offer = f"did you mean {near!r}?" if near else "without an id, 'why FILE' lists all that can be asked"
+    return f"nothing here is called {wanted!r}; {offer}"
 
 
 def _laid_out(line: Line) -> Iterator[str]:
@@ -199,7 +220,7 @@ def _readings(source: Source, finding: Finding) -> Iterator[str]:
     wanted = set(finding.readings) or {finding.id}
     yield from (
         told
-        for told_id, told in _once(source, "readings", "", partial(_all_read, source))
+        for told_id, told in explain_work.once(source, "readings", "", partial(_all_read, source))
         if told_id in wanted
     )
 
@@ -211,21 +232,20 @@ def _all_read(source: Source) -> Iterator[Line]:
         item, name = source.a.checklist.item(reading.item), finding_id(reading.item, reading.position)
         typed = ", ".join(view_back.as_typed(t, item.unit if item else "") for t in reading.typed)
         by = say(" by {instrument}", instrument=reading.instrument) if reading.instrument else ""
-        yield name, f"{name} = {typed}{by} ({_at(source, reading.place)})"
+        note = view_back.note_words(reading.note)
+        yield name, f"{name} = {typed}{by} ({source.at(reading.place)}){note}"
     for rating in inspection.ratings:
         name = finding_id(rating.item, rating.position)
-        yield name, say("{name}, rated by eye ({place})", name=name, place=_at(source, rating.place))
+        rated = say("{name}, rated by eye ({place})", name=name, place=source.at(rating.place))
+        yield name, rated + view_back.note_words(rating.note)
     for answer in inspection.answers:
         name = finding_id(answer.item, answer.position)
-        yield name, f"{name} = {', '.join(found_in_words(answer))} ({_at(source, answer.place)})"
-
-
-def _at(source: Source, place: Place) -> str:
-    return f"{Path(source.a.folder) / place.file}:{place.line}"
+        note = view_back.note_words(answer.note)
+        yield name, f"{name} = {', '.join(found_in_words(answer))} ({source.at(answer.place)}){note}"
 
 
 def _instruments(source: Source, finding: Finding) -> Iterator[str]:
-    told = dict(_once(source, "instruments", "", partial(_all_instruments, source)))
+    told = dict(explain_work.once(source, "instruments", "", partial(_all_instruments, source)))
     yield from (told.get(name, name) for name in finding.instruments)
 
 
@@ -285,68 +305,4 @@ def _advice(source: Source, finding: Finding) -> Iterator[Line]:
             ),
         )
         yield from explain_diagnosis.in_short(source, diagnosis)
-    named = {finding.id, *(d.id for d in rules)}
-    for item in advice.work:
-        if named & set(item.why):
-            yield from _once(source, "work", item.job, partial(_of_work, source, item))
-
-
-def _once(source: Source, kind: str, name: str, lines: Callable[[], Iterable[Line]]) -> tuple[Line, ...]:
-    """Lines that many chains share, made once."""
-    if (kind, name) not in source.told:
-        source.told[kind, name] = tuple(lines())
-    return source.told[kind, name]
-
-
-def _of_work(source: Source, item: WorkItem) -> Iterator[Line]:
-    yield "work", _work(source, item)
-    yield from _labelled("price", _prices(source, item))
-    yield from _labelled(message("while open"), _while_open(source, item))
-    yield from _labelled(message("if left"), [] if item.covered_by else [sentence(item.if_left)])
-    yield from _labelled("decided", _decided(source, item))
-    yield from _labelled("changed", _changed(source, item))
-
-
-def _work(source: Source, item: WorkItem) -> str:
-    where = places_words(item.positions)
-    at = "" if where == "engine" or item.name_says_where else f" ({where})"
-    covering = next((w.name for w in source.a.advice.work if w.job == item.covered_by), item.covered_by)
-    covered = say("; already done by “{job}” and not charged", job=covering) if item.covered_by else ""
-    return f"{capital(item.name)}{at}, {word(item.urgency)}{covered}"
-
-
-def _prices(source: Source, item: WorkItem) -> Iterator[str]:
-    for total in source.a.advice.estimate.totals:
-        title = lowered(say(view_estimate.TITLES.get(total.id, total.title)))
-        for line in total.lines:
-            if item.job in line.for_jobs:
-                yield f"{explain_sums.line_words(source, line)} ({title})"
-
-
-def _while_open(source: Source, item: WorkItem) -> Iterator[str]:
-    for one in (w for w in view_quote.while_open(source) if w.id == item.job):
-        yield say(
-            "{added} on top of more urgent work; {alone} alone at another time, with tax",
-            added=one.added,
-            alone=one.alone,
-        )
-
-
-def _decided(source: Source, item: WorkItem) -> Iterator[str]:
-    """The customer's choice, and that it lifts nothing where the job must be done before running."""
-    for made in (c for c in source.a.advice.choices if c.job == item.job):
-        note = f"; {made.note}" if made.note else ""
-        holds = say("; it must still be done before the engine runs") if made.leaves_unsafe else ""
-        yield f"{view_estimate.said_of(source, item.job)}{note}{holds}"
-
-
-def _changed(source: Source, item: WorkItem) -> Iterator[str]:
-    changes = source.a.advice.changes
-    for job in (c for c in (changes.jobs if changes else ()) if c.job == item.job):
-        before = job.was or say("not asked for")
-        yield say(
-            "since issue {issue}, before: {before}; {reasons}",
-            issue=changes.since if changes else 0,
-            before=before,
-            reasons="; ".join(job.because),
-        )
+    yield from explain_work.of_finding(source, {finding.id, *(d.id for d in rules)})

@@ -90,6 +90,7 @@ class VerdictView:
     do_not_run: tuple[str, ...] = shown("why the engine must not be run; empty when nothing forbids it")
     danger: str = shown("what can happen when such an engine is run; empty when nothing forbids it")
     score: str = shown("score of 100, or a dash")
+    chain: str = shown("id of the chain behind it, in 'chains'")
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +101,7 @@ class TodoView:
     where: str = shown("places it is done at")
     because: str = shown("the finding that asks for it, in a few words")
     choice: str = shown("that the customer declined or put it off, when and who; or nothing")
+    chain: str = shown("id of the chain behind it, in 'chains'")
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +129,7 @@ class GradeView:
     coverage: str = shown("'14 of 19 checks'")
     deeper: str = shown("checks that need a deeper strip-down, or a dash")
     why: tuple[str, ...] = shown("findings and caps that set the word")
+    chain: str = shown("id of the chain behind it, in 'chains'")
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,6 +233,7 @@ class AssemblyView:
     clean: tuple[str, ...] = shown("what was looked at with nothing found, with its places")
     unlimited: tuple[str, ...] = shown("what was measured and has no limit, with its places and values")
     notes: tuple[str, ...] = shown("places that stand out from their like, in words")
+    chain: str = shown("id of the chain behind its grade, in 'chains'")
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,6 +249,7 @@ class JobView:
     if_left: str = shown("what happens if it is left")
     covered_by: str = shown("job that makes this one needless, or nothing")
     choice: str = shown("what the customer decided about it, or nothing")
+    chain: str = shown("id of the chain behind it, in 'chains'")
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,6 +65,9 @@ class FrontView:
     cost_total_chain: str = shown("id of the chain behind it, in 'chains'")
     cost_note: str = shown("tax, currency and what is not priced, in words")
     missing_groups: tuple[MissingGroup, ...] = shown("what was not looked at, by reason")
+    work_chain: str = shown("id of the chain behind which jobs are told and in which order, in 'chains'")
+    coverage_chain: str = shown("id of the chain behind what was not looked at, in 'chains'")
+    given_chain: str = shown("id of the chain behind facts that stand in the inspection file, in 'chains'")
 
 
 @dataclass(frozen=True, slots=True)

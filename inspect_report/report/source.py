@@ -3,11 +3,13 @@
 from collections import defaultdict
 from dataclasses import dataclass
 from functools import cached_property
+from pathlib import Path
 from typing import Final
 
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Grade
 from inspect_report.records.position import Position
+from inspect_report.records.problem import Place
 from inspect_report.records.quantity import Quantity, unit_named
 from inspect_report.report.figures import Figures
 from inspect_report.report.reportparts import Chip
@@ -91,6 +93,10 @@ class Source:
             return self.diagnoses.get(some_id, some_id).rstrip(".")
         value = f": {self.measured(finding, finding.quantity)}" if finding.quantity else ""
         return f"{finding_name(finding)}{value} ({word(finding.verdict)})"
+
+    def at(self, place: Place) -> str:
+        """File and line of a place in the inspection's folder."""
+        return f"{Path(self.a.folder) / place.file}:{place.line}"
 
     def score(self, grade: Grade) -> str:
         """A grade's score as text, a dash where nothing is graded."""

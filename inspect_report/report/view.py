@@ -123,13 +123,8 @@ def _running_head(kind: Report, head: InspectionHead) -> str:
 
 def _front(source: Source, album: Sequence[Placed]) -> FrontView:
     todo, todo_more = view_estimate.todo(source)
-    replaced = source.a.inspection.head.replaces
     return FrontView(
-        replaces=say(
-            "Replaces issue {issue}: {reason}", issue=replaced.issue, reason=sentence(replaced.reason)
-        )
-        if replaced
-        else "",
+        replaces=view_front.replaces(source),
         engine_facts=view_front.engine_facts(source),
         people=view_front.people(source),
         said=sentence(source.a.inspection.head.engine.history),
@@ -148,6 +143,9 @@ def _front(source: Source, album: Sequence[Placed]) -> FrontView:
         cost_total_chain=view_estimate.ALL,
         cost_note=view_estimate.cost_note(source),
         missing_groups=view_missing.missing_groups(source),
+        work_chain=view_estimate.WORK,
+        coverage_chain=view_missing.COVERAGE,
+        given_chain=view_front.GIVEN,
     )
 
 
@@ -201,6 +199,7 @@ def _assembly(source: Source, grade: Grade, album: Sequence[Placed]) -> Assembly
         clean=view_findings.clean(source, _of(source, grade)),
         unlimited=view_findings.unlimited(source, _of(source, grade)),
         notes=view_findings.outlier_notes(source, grade.assembly),
+        chain=view_front.grade_id(grade.assembly),
     )
 
 

@@ -83,10 +83,10 @@ def _all_taken(source: Source) -> Iterator[_Taken]:
     for r in inspection.ratings:
         seen = seen_words(Seen(r.damage, r.amount, r.size, r.strength, r.note, r.by))
         clean = say("nothing found ({by})", by=r.by) if r.by else say("nothing found")
-        text = seen if r.damage else clean + _note(r.note)
+        text = seen if r.damage else clean + note_words(r.note)
         yield _Taken(r.item, r.position, text, say("eye"))
     for answer in inspection.answers:
-        text = joined(_answered(source, answer)) + _note(answer.note)
+        text = joined(_answered(source, answer)) + note_words(answer.note)
         yield _Taken(answer.item, answer.position, text, "")
 
 
@@ -100,14 +100,15 @@ def _answered(source: Source, answer: Answer) -> list[str]:
     return [answer_words(chosen) for chosen in answer.chosen]
 
 
-def _note(note: str) -> str:
+def note_words(note: str) -> str:
+    """A note behind what it belongs to."""
     return f" – {note}" if note else ""
 
 
 def _read(source: Source, reading: Reading) -> str:
     item = source.a.checklist.item(reading.item)
     texts = [as_typed(typed, item.unit if item else "") for typed in reading.typed]
-    return joined(texts) + _note(reading.note)
+    return joined(texts) + note_words(reading.note)
 
 
 def _rows(item: Item, taken: Sequence[_Taken]) -> Iterator[ReadingView]:

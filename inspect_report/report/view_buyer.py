@@ -10,6 +10,7 @@ from inspect_report.report.figures import NBSP, joined
 from inspect_report.report.reportparts import Bar
 from inspect_report.report.source import Source
 from inspect_report.report.view_estimate import on_request
+from inspect_report.report.view_missing import COVERAGE
 from inspect_report.report.words import capital
 from inspect_report.telling.manner import lowered, message, say, say_count
 from inspect_report.telling.positions import place_words
@@ -51,6 +52,7 @@ def buyer(source: Source) -> BuyerView | None:
         intro=_intro(source),
         sums=(_known(source, known), _likely(source, known.likely), _hidden(source, known)),
         coverage=_coverage(source, known.engine),
+        coverage_chain=COVERAGE,
         parts=tuple(_part(source, part, known.hidden) for part in known.looked if _is_open(part)),
         parts_note=say(_PARTS_NOTE),
         chances=tuple(_chance(source, c) for c in chances[:MOST_CHANCES]),

@@ -27,6 +27,8 @@ CLASS_OF: Final[dict[Urgency, str]] = {
     "next opening": "can wait",
     "watch": "can wait",
 }
+WORK: Final = "work"
+"""The id by which all work, and what decides its order, is asked for."""
 ALL: Final = "sum-all"
 """The id by which the chain behind all three sums together is asked for."""
 TITLES: Final = {
@@ -39,6 +41,8 @@ EXPLAINS: Final = {
     "advised": message("while the engine is open anyway"),
     "can wait": message("at the next opening, or watch it"),
 }
+MOST_NAMED: Final = {"must": 6, "advised": 4}
+"""How many jobs of a class the first page names; the rest is counted."""
 ADVISED_CLOSED: Final = message("soon; the engine is to be opened for it")
 """What the second class means after an inspection that leaves the engine closed."""
 URGENT: Final[dict[Urgency, str]] = {
@@ -85,7 +89,7 @@ def _class(source: Source, total: Total, with_before: Span) -> ClassView:
     return ClassView(
         title=say(TITLES.get(total.id, total.title)),
         anchor=f"work-{total.id.replace(' ', '-')}",
-        explains=_explains(source, total.id),
+        explains=explains(source, total.id),
         note=_later(source, total.id),
         jobs=tuple(_job(source, w) for w in jobs_of(source, total.id)),
         lines=tuple(line(source, one) for one in grouped(total.lines)),
@@ -97,6 +101,11 @@ def _class(source: Source, total: Total, with_before: Span) -> ClassView:
         on_request=on_request(total.on_request),
         chain=class_id(total),
     )
+
+
+def job_id(job: str) -> str:
+    """The id by which the chain behind a job is asked for."""
+    return f"job.{job}"
 
 
 def class_id(total: Total) -> str:
@@ -154,6 +163,7 @@ def _job(source: Source, item: WorkItem) -> JobView:
         if_left=sentence(item.if_left),
         covered_by=covered,
         choice=said_of(source, item.job),
+        chain=job_id(item.job),
     )
 
 
@@ -237,7 +247,7 @@ def depends(source: Source, line: EstimateLine) -> str:
     """What decides how much of it is needed, as long as nobody has looked."""
     if not line.depends_on:
         return ""
-    names = [_known_as(source, c) for c in line.depends_on]
+    names = [known_as(source, c) for c in line.depends_on]
     pattern = (
         message(" (the higher figure only if {names}, not inspected, is beyond its limit)")
         if line.quantity
@@ -246,26 +256,29 @@ def depends(source: Source, line: EstimateLine) -> str:
     return say(pattern, names=joined(names, "or"))
 
 
-def _known_as(source: Source, characteristic: str) -> str:
+def known_as(source: Source, characteristic: str) -> str:
+    """The name of a characteristic, within a sentence."""
     found = next((f.name for f in source.of(characteristic)), thing(characteristic))
     return lowered(found)
 
 
-def _charged(source: Source, class_id: str) -> list[WorkItem]:
+def charged(source: Source, class_id: str) -> list[WorkItem]:
     """Jobs of a class that no other job does anyway."""
     return [w for w in jobs_of(source, class_id) if not w.covered_by]
 
 
-def advised(source: Source, most: int = 4) -> str:
+def advised(source: Source) -> str:
     """The jobs of the second class in a line, for the first page."""
-    jobs = [w.name for w in _charged(source, "advised")]
+    most = MOST_NAMED["advised"]
+    jobs = [w.name for w in charged(source, "advised")]
     more = [say("and {count} more", count=len(jobs) - most)] if len(jobs) > most else []
     return sentence("; ".join([*map(lowered, jobs[:most]), *more]))
 
 
-def todo(source: Source, most: int = 6) -> tuple[tuple[TodoView, ...], str]:
+def todo(source: Source) -> tuple[tuple[TodoView, ...], str]:
     """Jobs of the first page, and how many more there are."""
-    jobs = _charged(source, "must")
+    most = MOST_NAMED["must"]
+    jobs = charged(source, "must")
     more = len(jobs) - most
     return tuple(_todo(source, w) for w in jobs[:most]), say_count(
         "and {count} further job", "and {count} further jobs", more
@@ -276,10 +289,11 @@ def _todo(source: Source, item: WorkItem) -> TodoView:
     """A job of the first page; what was decided is told where the job is not to be done."""
     wanted = any(c.job == item.job and c.decision == "ordered" for c in source.a.advice.choices)
     choice = "" if wanted else said_of(source, item.job)
-    return TodoView(capital(item.name), _job_places(item), _because(source, item.why), choice)
+    reason = because(source, item.why)
+    return TodoView(capital(item.name), _job_places(item), reason, choice, job_id(item.job))
 
 
-def _because(source: Source, why: Sequence[str]) -> str:
+def because(source: Source, why: Sequence[str]) -> str:
     """The first reason in a few words."""
     for some_id in why:
         if some_id in source.diagnoses:
@@ -298,14 +312,14 @@ def costs(source: Source) -> tuple[CostView, ...]:
 def filled(source: Source) -> tuple[Total, ...]:
     """The classes that hold a job or a line."""
     totals = source.a.advice.estimate.totals
-    return tuple(t for t in totals if t.lines or _charged(source, t.id))
+    return tuple(t for t in totals if t.lines or charged(source, t.id))
 
 
 def _cost(source: Source, total: Total) -> CostView:
-    jobs = _charged(source, total.id)
+    jobs = charged(source, total.id)
     return CostView(
         title=say(TITLES.get(total.id, total.title)),
-        explains=_explains(source, total.id),
+        explains=explains(source, total.id),
         gross=money_text(source, total.sums[2], priced=_is_priced(total)),
         on_request=on_request(total.on_request),
         jobs=_job_count(len(jobs), total),
@@ -320,7 +334,8 @@ def whole(source: Source) -> str:
     return money_text(source, estimate.span, priced=any(map(_is_priced, estimate.totals)))
 
 
-def _explains(source: Source, class_id: str) -> str:
+def explains(source: Source, class_id: str) -> str:
+    """What a class means after this inspection."""
     closed = source.a.inspection.head.depth in ("in the frame", "after assembly")
     return say(ADVISED_CLOSED if class_id == "advised" and closed else EXPLAINS.get(class_id, ""))
 
@@ -346,7 +361,7 @@ def nothing_to_do(source: Source) -> str:
     if not beyond:
         return say("Nothing, by what was inspected.")
     classes = ("advised", "can wait")
-    home = next((say(TITLES[c]) for c in classes if _charged(source, c)), "")
+    home = next((say(TITLES[c]) for c in classes if charged(source, c)), "")
     told = say("; work on what is beyond its limit stands under “{home}”", home=home) if home else ""
     return say("No job has to be done before the engine runs{told}.", told=told)
 

@@ -1,6 +1,6 @@
 """Turns grades, findings and work into the first page: what a customer must know in half a minute."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 from inspect_report.judge.finding import Finding, Grade, Verdict
@@ -12,7 +12,13 @@ from inspect_report.report.words import capital, finding_name, places_words, sen
 from inspect_report.telling.manner import lowered, message, say, say_count, word
 from inspect_report.telling.positions import at_words, label_words
 
+VERDICT: Final = "verdict"
+"""The id by which the chain behind the verdict on the engine is asked for."""
+GIVEN: Final = "given"
+"""The id by which the lines of the file behind the facts of the first page are asked for."""
 DEEPEST: Final = "fully stripped"
+MOST_NAMED: Final = 3
+"""How many kinds of findings the verdict names, and a grade; the rest is counted."""
 DANGER: Final = message(
     "Running it can break it for good within minutes, and an engine that locks can lock the "
     "wheel or the machine it drives and throw whoever rides or works with it. Reasons:"
@@ -37,6 +43,7 @@ def verdict(source: Source) -> VerdictView:
         do_not_run=tuple(sentence(c) for c in grade.caps) if grade.do_not_run else (),
         danger=say(DANGER) if grade.do_not_run else "",
         score=source.score(grade),
+        chain=VERDICT,
     )
 
 
@@ -45,9 +52,15 @@ def verdict_headline(source: Source) -> str:
     grade = source.a.judged.engine
     if grade.do_not_run:
         return say("Do not run this engine")
-    if _of(source, Verdict.BEYOND_LIMIT) and grade.word in ("as new", "serviceable", "marginal"):
+    if is_outdone(source):
         return say("Needs work")
     return say(HEADLINES.get(grade.word, capital(grade.word)))
+
+
+def is_outdone(source: Source) -> bool:
+    """Whether a finding is beyond its limit that the grade says nothing of."""
+    good = source.a.judged.engine.word in ("as new", "serviceable", "marginal")
+    return good and bool(_of(source, Verdict.BEYOND_LIMIT))
 
 
 def _of(source: Source, wanted: Verdict) -> list[Finding]:
@@ -83,16 +96,21 @@ def _sentence(source: Source) -> str:
     return f"{'; '.join(parts)}."
 
 
-def _beyond_words(beyond: Sequence[Finding], most: int = 3) -> str:
+def unnamed(findings: Iterable[Finding]) -> int:
+    """How many kinds of some findings are not named but counted."""
+    return max(0, len({(f.name, f.verdict) for f in findings}) - MOST_NAMED)
+
+
+def _beyond_words(beyond: Sequence[Finding]) -> str:
     places: dict[str, dict[str, None]] = {}
     for finding in sorted(beyond, key=lambda f: -(f.used or 0.0)):
         cylinder = finding.position.label("cylinder")
         places.setdefault(finding.name, {}).update({cylinder: None} if cylinder else {})
     names = [_at_cylinders(name, sorted(where)) for name, where in places.items()]
     told = (
-        joined(names)
-        if len(names) <= most
-        else say("{list} and {count} more", list=", ".join(names[:most]), count=len(names) - most)
+        say("{list} and {count} more", list=", ".join(names[:MOST_NAMED]), count=more)
+        if (more := unnamed(beyond))
+        else joined(names)
     )
     return say_count(
         "{count} finding is beyond the limit: {names}",
@@ -134,7 +152,17 @@ def _basis(source: Source, grade: Grade) -> str:
 
 def grades(source: Source) -> tuple[GradeView, ...]:
     """Grades by assembly, in the order of the book; assemblies this engine does not have are left out."""
-    return tuple(_grade(source, g) for g in source.a.judged.grades if g.planned or g.beyond_depth or g.used)
+    return tuple(_grade(source, g) for g in shown_grades(source))
+
+
+def grade_id(assembly: str) -> str:
+    """The id by which the chain behind the grade of an assembly is asked for."""
+    return f"grade.{assembly}"
+
+
+def shown_grades(source: Source) -> tuple[Grade, ...]:
+    """The grades of what this engine has."""
+    return tuple(g for g in source.a.judged.grades if g.planned or g.beyond_depth or g.used)
 
 
 def _grade(source: Source, grade: Grade) -> GradeView:
@@ -147,6 +175,7 @@ def _grade(source: Source, grade: Grade) -> GradeView:
         coverage=say("{used} of {planned}", used=grade.used, planned=grade.planned),
         deeper=str(grade.beyond_depth) if grade.beyond_depth else "–",
         why=_why(source, grade),
+        chain=grade_id(grade.assembly),
     )
 
 
@@ -156,7 +185,7 @@ def _left(grade: Grade) -> Bar | None:
     return Bar(f"{grade.score:.1f}", tone(grade.word), "", False)
 
 
-def _why(source: Source, grade: Grade, most: int = 3) -> tuple[str, ...]:
+def _why(source: Source, grade: Grade) -> tuple[str, ...]:
     """The findings that set the word, where it is not a good one, then the caps."""
     if grade.word in ("as new", "serviceable", "not graded"):
         return ()
@@ -164,8 +193,8 @@ def _why(source: Source, grade: Grade, most: int = 3) -> tuple[str, ...]:
     for finding in (source.findings[i] for i in grade.worst if i in source.findings):
         named.setdefault((finding.name, word(finding.verdict)), []).append(finding.position)
     told = [_setting(name, verdict, places) for (name, verdict), places in named.items()]
-    more = [say("and {count} more", count=len(told) - most)] if len(told) > most else []
-    return (*told[:most], *more, *(capital(c) for c in grade.caps))
+    more = [say("and {count} more", count=len(told) - MOST_NAMED)] if len(told) > MOST_NAMED else []
+    return (*told[:MOST_NAMED], *more, *(capital(c) for c in grade.caps))
 
 
 def _setting(name: str, verdict: str, places: list[Position]) -> str:
@@ -188,35 +217,60 @@ def failed(source: Source) -> tuple[str, ...]:
     return (*told, *(f"{capital(f.characteristic)}, {at_words(f.position)}: {f.message}" for f in rest))
 
 
+def replaces(source: Source) -> str:
+    """Which issue this one replaces and why; empty where it replaces none."""
+    replaced = source.a.inspection.head.replaces
+    if replaced is None:
+        return ""
+    return say("Replaces issue {issue}: {reason}", issue=replaced.issue, reason=sentence(replaced.reason))
+
+
+Given = tuple[str, str, tuple[str, ...]]
+"""A label, what it is for this inspection, and the keys of the inspection file that say so."""
+
+
 def engine_facts(source: Source) -> tuple[Fact, ...]:
     """What tells this engine from every other."""
-    engine, figures = source.a.inspection.head.engine, source.figures
-    return _filled(
-        (say("Serial number"), engine.serial),
-        (say("Fitted in"), engine.machine),
-        (say("Owner"), engine.owner),
-        (say("Running time"), figures.hours(engine.running_time)),
-        (say("Distance"), figures.distance(engine.distance)),
-    )
+    return tuple(Fact(label, text) for label, text, _ in engine_given(source))
 
 
 def people(source: Source) -> tuple[Fact, ...]:
     """Who asked, who inspected, where, when and how deep."""
+    return tuple(Fact(label, text) for label, text, _ in people_given(source))
+
+
+def engine_given(source: Source) -> tuple[Given, ...]:
+    """What tells this engine from every other, with the keys of the file."""
+    engine, figures = source.a.inspection.head.engine, source.figures
+    return _filled(
+        (say("Serial number"), engine.serial, ("engine.serial",)),
+        (say("Fitted in"), engine.machine, ("engine.machine",)),
+        (say("Owner"), engine.owner, ("engine.owner",)),
+        (say("Running time"), figures.hours(engine.running_time), ("engine.running-time",)),
+        (say("Distance"), figures.distance(engine.distance), ("engine.distance",)),
+    )
+
+
+def people_given(source: Source) -> tuple[Given, ...]:
+    """Who asked, who inspected, where, when and how deep, with the keys of the file."""
     head, day = source.a.inspection.head, source.figures.day
     until = say(" to {day}", day=day(head.dates.inspected_until)) if head.dates.inspected_until else ""
     qualification = f", {head.inspector.qualification}" if head.inspector.qualification else ""
     customer = ", ".join(p for p in (head.customer.name, head.customer.address, head.customer.contact) if p)
+    asked_by = ("customer.name", "customer.address", "customer.contact")
+    inspected_by = ("inspector.name", "inspector.qualification")
+    inspected = ("dates.inspected", "dates.inspected-until")
     return _filled(
-        (say("Asked by"), customer),
-        (say("What was asked"), head.reason),
-        (say("Inspected by"), head.inspector.name + qualification),
-        (say("Where"), head.place),
-        (say("Received"), day(head.dates.received)),
-        (say("Inspected"), day(head.dates.inspected) + until),
-        (say("Issued"), day(head.dates.issued)),
-        (say("Depth"), word(head.depth)),
+        (say("Asked by"), customer, asked_by),
+        (say("What was asked"), head.reason, ("reason",)),
+        (say("Inspected by"), head.inspector.name + qualification, inspected_by),
+        (say("Where"), head.place, ("place",)),
+        (say("Received"), day(head.dates.received), ("dates.received",)),
+        (say("Inspected"), day(head.dates.inspected) + until, inspected),
+        (say("Issued"), day(head.dates.issued), ("dates.issued",)),
+        (say("Depth"), word(head.depth), ("depth",)),
     )
 
 
-def _filled(*pairs: tuple[str, str]) -> tuple[Fact, ...]:
-    return tuple(Fact(label, text) for label, text in pairs if text)
+def _filled(*given: Given) -> tuple[Given, ...]:
+    return tuple(one for one in given if one[1])

@@ -13,6 +13,10 @@ from inspect_report.report.words import capital, where_words
 from inspect_report.telling.manner import lowered, message, say
 from inspect_report.telling.positions import plain_name
 
+COVERAGE: Final = "coverage"
+"""The id by which the chain behind what was and was not looked at is asked for."""
+MOST_REASONS: Final = 4
+"""How many reasons the first page tells."""
 NOTHING_LOOKED_AT: Final = message("Nothing at all was looked at of these")
 
 
@@ -49,22 +53,32 @@ def _missing_where(source: Source, finding: Finding, places: list[Position]) -> 
     return say("all of it") if words == "engine" else words
 
 
-def missing_groups(source: Source, most: int = 4) -> tuple[MissingGroup, ...]:
+def missing_groups(source: Source) -> tuple[MissingGroup, ...]:
     """
     What was not looked at, for the first page.
 
     First the assemblies nobody looked into, then the rest by reason, the reason with most of it first; what
     is much is told by its assemblies.
     """
-    unseen = {g.assembly: g.name for g in source.a.judged.grades if _is_unseen(g)}
+    reasons = by_reason(source)[:MOST_REASONS]
+    rest = [MissingGroup(capital(r), capital(_some(source, found))) for r, found in reasons]
+    names = "; ".join(lowered(g.name) for g in unseen(source))
+    return (*([MissingGroup(say(NOTHING_LOOKED_AT), capital(names))] if names else []), *rest)
+
+
+def unseen(source: Source) -> tuple[Grade, ...]:
+    """The assemblies nobody looked into."""
+    return tuple(g for g in source.a.judged.grades if _is_unseen(g))
+
+
+def by_reason(source: Source) -> list[tuple[str, dict[str, Finding]]]:
+    """What else was not looked at: findings by name, by reason, the reason with most of it first."""
+    nowhere = {g.assembly for g in unseen(source)}
     gathered: dict[str, dict[str, Finding]] = {}
     for finding in source.a.judged.findings:
-        if finding.verdict is Verdict.NOT_INSPECTED and finding.assembly not in unseen:
+        if finding.verdict is Verdict.NOT_INSPECTED and finding.assembly not in nowhere:
             gathered.setdefault(finding.reason, {})[lowered(finding.name)] = finding
-    ordered = sorted(gathered.items(), key=lambda kv: -len(kv[1]))
-    rest = [MissingGroup(capital(r), capital(_some(source, found))) for r, found in ordered[:most]]
-    names = "; ".join(map(lowered, unseen.values()))
-    return (*([MissingGroup(say(NOTHING_LOOKED_AT), capital(names))] if names else []), *rest)
+    return sorted(gathered.items(), key=lambda kv: -len(kv[1]))
 
 
 def _is_unseen(grade: Grade) -> bool:

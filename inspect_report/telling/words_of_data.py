@@ -163,5 +163,14 @@ STEPS: Final = (
     message("line"),
     message("weighed"),
     message("no cost"),
+    message("grade"),
+    message("headline"),
+    message("counts"),
+    message("score"),
+    message("not graded"),
+    message("checks"),
+    message("depth"),
+    message("urgency"),
+    message("order"),
 )
 """Labels of the steps of a chain."""

@@ -43,7 +43,7 @@ def test_lines_fit_a_terminal(assessment: Assessment) -> None:
     [
         ("bore-ware.3", "did you mean 'bore-wear.3'"),
         ("bore-wear", r"it has places: bore-wear\.1, bore-wear\.2"),
-        ("zzz", "the JSON report lists every id"),
+        ("zzz", "lists all that can be asked"),
     ],
 )
 def test_an_unknown_id_is_met_with_an_offer(assessment: Assessment, wanted: str, told: str) -> None:
@@ -107,6 +107,17 @@ def test_the_chain_as_json(assessment: Assessment) -> None:
             assert " ".join(text.split()) in plain, text
     with pytest.raises(UnknownFinding, match="did you mean"):
         why_json(assessment, "bore-ware.3")
+
+
+def test_the_note_of_a_reading_is_told(assessment: Assessment) -> None:
+    """What the inspector wrote beside a reading stands behind it, as on the page of readings."""
+    inspection = assessment.inspection
+    noted = tuple(
+        replace(r, note="ridge not cut") if r.item == "bore-diameter" else r for r in inspection.readings
+    )
+    now = replace(assessment, inspection=replace(inspection, readings=noted))
+    assert "(inspection.yaml:40) – ridge not cut" in " ".join(why(now, "bore-wear.3").split())
+    assert "ridge" not in why(assessment, "bore-wear.3")
 
 
 def test_orders_sums_and_diagnoses_as_json() -> None:
