@@ -19,6 +19,7 @@ from inspect_report.report.render import render
 from inspect_report.report.reportview import FrontView, ReportView
 from inspect_report.report.source import Source
 from inspect_report.report.view import view
+from tests.made import Reported
 from tests.samples import SAMPLES
 
 REPORTS: Final[tuple[tuple[str, Report], ...]] = (
@@ -61,12 +62,16 @@ class Made:
 
 
 @pytest.fixture(scope="module", params=REPORTS, ids=lambda p: f"{p[0].replace('/', '-')}-{p[1][:3]}")
-def made(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Made:
-    """Each of the reports."""
+def made(
+    request: pytest.FixtureRequest, reported: Reported, tmp_path_factory: pytest.TempPathFactory
+) -> Made:
+    """Each of the reports; those of the kind that the sample names are made once for all tests."""
     name, kind = request.param
     assessment = assess(load(SAMPLES / f"{name}.yaml"))
-    folder = tmp_path_factory.mktemp("page")
-    (path,) = render(assessment, folder, kind=kind, formats=("html",))
+    if kind == assessment.inspection.head.report:
+        path = reported(SAMPLES / f"{name}.yaml", "html")
+    else:
+        (path,) = render(assessment, tmp_path_factory.mktemp("page"), kind=kind, formats=("html",))
     bare = re.sub(r"<style>.*?</style>|<svg.*?</svg>", "", path.read_text(encoding="utf-8"), flags=re.DOTALL)
     return Made(Source(assessment), view(assessment, kind), bare)
 
