@@ -11,6 +11,7 @@ KINDS = ("pre-purchase assessment", "rebuild quote", "condition history")
 DEPTHS = ("in the frame", "top end off", "fully stripped", "after assembly")
 FORMATS = ("html", "pdf", "json")
 CARRIES = ("all", "files", "list")
+UNITS = ("metric", "imperial", "both")
 
 _CODES = """exit codes:
   0  done
@@ -65,12 +66,18 @@ def parser() -> argparse.ArgumentParser:
 Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 
-def _add_language(command: argparse.ArgumentParser) -> None:
+def _add_manner(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--language",
         choices=languages(),
         default="",
         help="language of the report, when not the one of the inspection or the workshop file",
+    )
+    command.add_argument(
+        "--units",
+        choices=UNITS,
+        default="",
+        help="units amounts are told in, when not those of the inspection or the workshop file",
     )
 
 
@@ -109,7 +116,7 @@ def _add_sheet(commands: Commands) -> None:
         "file", nargs="?", type=Path, metavar="FILE", help="inspection; what it holds stands in its boxes"
     )
     _add_engine(command, required=False)
-    _add_language(command)
+    _add_manner(command)
     command.add_argument("--out", type=Path, required=True, metavar="FILE", help="PDF to write")
     command.set_defaults(run="sheet")
 
@@ -124,7 +131,7 @@ def _add_check(commands: Commands) -> None:
 
 def _add_out(command: argparse.ArgumentParser) -> None:
     command.add_argument("--out", type=Path, required=True, metavar="DIR", help="folder to write to")
-    _add_language(command)
+    _add_manner(command)
     command.add_argument(
         "--only",
         action="append",
@@ -184,7 +191,7 @@ def _add_why(commands: Commands) -> None:
     command.add_argument(
         "id", nargs="?", default="", metavar="ID", help="what is asked for; left out: list all that can be"
     )
-    _add_language(command)
+    _add_manner(command)
     command.add_argument("--budget", action="store_true", help="add where its uncertainty comes from")
     command.add_argument("--json", action="store_true", help="as JSON, for another program")
     command.set_defaults(run="why")

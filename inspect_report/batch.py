@@ -87,7 +87,7 @@ def report_one(job: Job, beside: "Executor | None" = None) -> Outcome:
     certificate = _certificate(case)
     signing = None if job.unsigned or "pdf" not in job.formats else _signing(certificate)
     read = (*files_read(case), *((certificate,) if certificate else ()))
-    assessment = assess(case, job.language)
+    assessment = assess(case, job.language, job.units)
     proof, without = _proof(case, job.templates)
     files = render(
         assessment,

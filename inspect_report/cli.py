@@ -137,7 +137,7 @@ def _filled_sheet(options: argparse.Namespace) -> Outcome:
     from inspect_report.knowledge.shelf import load
     from inspect_report.report.sheets import write_filled_sheet
 
-    write_filled_sheet(load(options.file), options.out, options.language)
+    write_filled_sheet(load(options.file), options.out, options.language, options.units)
     return Outcome(DONE, f"{options.out}")
 
 
@@ -146,7 +146,7 @@ def _blank_sheet(options: argparse.Namespace) -> Outcome:
     from inspect_report.report.sheets import write_sheet
 
     books = bench_books(options.spec_sheet, options.checklist, options.workshop)
-    write_sheet(books, options.depth, options.out, options.language)
+    write_sheet(books, options.depth, options.out, options.language, options.units)
     return Outcome(DONE, f"{options.out}")
 
 
@@ -192,10 +192,12 @@ def _report(options: argparse.Namespace) -> Outcome:
 
 def _job(options: argparse.Namespace, files: tuple[Path, ...]) -> Job:
     asked = vars(options)
-    own = {name: asked[name] for name in ("kind", "title", "carry", "unsigned") if name in asked}
-    return Job(
-        files, options.out, _formats(options), templates=options.templates, language=options.language, **own
-    )
+    own = {
+        name: asked[name]
+        for name in ("kind", "title", "language", "units", "carry", "unsigned")
+        if name in asked
+    }
+    return Job(files, options.out, _formats(options), templates=options.templates, **own)
 
 
 def _before(options: argparse.Namespace, job: Job) -> Outcome | None:
@@ -267,7 +269,7 @@ def _history(options: argparse.Namespace) -> Outcome:
 
         cases = load_all(options.files)
         read = [path for case in cases for path in files_read(case)]
-        assessments = tuple(assess(case, options.language) for case in cases)
+        assessments = tuple(assess(case, options.language, options.units) for case in cases)
         files = render_history(
             assessments,
             options.out,
@@ -287,9 +289,13 @@ def _why(options: argparse.Namespace) -> Outcome:
     from inspect_report.report.explain import UnknownFinding, why, why_json
     from inspect_report.report.explain_list import all_ids, all_ids_json
 
+<<<<<<< HEAD
     assessment = assess(load(options.file), options.language)
     if not options.id:
         return Outcome(DONE, all_ids_json(assessment) if options.json else all_ids(assessment))
+=======
+    assessment = assess(load(options.file), options.language, options.units)
+>>>>>>> 1c214a2 (Tell amounts metric, imperial or both, by workshop file, inspection or command line: values, limits, doubts, sentences, charts, chains and sheets, never so that a rounding turns a verdict over)
     try:
         if options.json:
             return Outcome(DONE, why_json(assessment, options.id))

@@ -47,14 +47,15 @@ def keep(inspection: Path, out: Path, sent: Path | None = None) -> Path:
     if out.exists() and (not out.is_dir() or any(out.iterdir())):
         raise CannotKeep(f"{out} exists already and is not empty; name a new folder, nothing was written")
     case, before = load(inspection), None if sent is None else open_assessment(sent)
-    language = before.workshop.language if before else ""
-    assessment = assess(case, language)
+    shop = before.workshop if before else None
+    language, units = (shop.language, shop.units) if shop else ("", "")
+    assessment = assess(case, language, units)
     if sent is not None and before is not None:
         _refuse_other(before, replace(assessment, manifest=_list_as_sent(case, before)), inspection, sent)
     files = grounds(case)
     with _begun(out) as folder:
         _lay_out(files, folder)
-        if to_json(assess(load(folder / files[0].name), language)) != to_json(assessment):
+        if to_json(assess(load(folder / files[0].name), language, units)) != to_json(assessment):
             raise CannotKeep(
                 f"{inspection}: its copy would not be judged alike, so nothing was kept; "
                 "this is a fault of this program, please report it with the file"

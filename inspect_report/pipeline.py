@@ -16,21 +16,23 @@ from inspect_report.measure.measuring import measure
 from inspect_report.records.checklist import applies_to, depths_of
 from inspect_report.records.inspection import Inspection
 from inspect_report.records.problem import InvalidInspection, Place, Problem
+from inspect_report.records.workshop import Units
 from inspect_report.telling.manner import told_by
 from inspect_report.version import __version__
 
 
-def assess(case: Case, language: str = "") -> Assessment:
+def assess(case: Case, language: str = "", units: Units = "") -> Assessment:
     """
-    Everything that can be said of one inspection by its books, told in one language.
+    Everything that can be said of one inspection by its books, told in one language and its units.
 
     A computation of ours that goes wrong becomes a finding ``check failed``; the rest still comes out.
 
     Args:
         case: The case.
         language: Code of the language; when empty that of the inspection, the workshop file or its locale.
+        units: In which amounts are told; when empty those of the inspection or the workshop file.
     """
-    told = case_in_language(case, language)
+    told = case_in_language(case, language, units)
     with told_by(told.books.workshop):
         return _assessed(told)
 
@@ -66,7 +68,8 @@ def _assessed(case: Case) -> Assessment:
 def _before(case: Case) -> Issue | None:
     """What the issue said that this one replaces, where its file was named."""
     if case.replaced is not None:
-        said = assess(case.replaced, case.books.workshop.language)
+        shop = case.books.workshop
+        said = assess(case.replaced, shop.language, shop.units)
     elif case.issued is not None:
         said = as_issued(case.issued)
     else:

@@ -23,6 +23,7 @@ from inspect_report.whole import keep_whole
 
 if TYPE_CHECKING:
     from inspect_report.records.inspection import Report
+    from inspect_report.records.workshop import Units
     from inspect_report.report.carrying import Carry
 
 _PACKAGE: Final = Path(__file__).resolve().parent
@@ -40,6 +41,7 @@ class Job:
     title: str = ""
     templates: Path | None = None
     language: str = ""
+    units: "Units" = ""
     carry: "Carry" = "files"
     unsigned: bool = False
 
@@ -47,8 +49,8 @@ class Job:
     def key(self) -> str:
         """One name for the same job from the same folder; what is told of it names files as typed."""
         paths = [str(p) for p in (Path.cwd(), *self.files, self.out, *filter(None, (self.templates,)))]
-        asked = [self.formats, self.kind, self.title, self.language, self.carry, self.unsigned]
-        return sha256(json.dumps([paths, *asked]).encode()).hexdigest()
+        told = (self.language, self.units, self.carry, self.unsigned)
+        return sha256(json.dumps([paths, self.formats, self.kind, self.title, *told]).encode()).hexdigest()
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from typing import Final
 from inspect_report.advise.facts import Fact
 from inspect_report.judge.finding import Seen
 from inspect_report.judge.limits import Shown
-from inspect_report.judge.wording import amount, with_unit
+from inspect_report.judge.wording import amount, change
 from inspect_report.knowledge.clause import (
     ChangeClause,
     ChoiceClause,
@@ -16,8 +16,7 @@ from inspect_report.knowledge.clause import (
     StandsOutClause,
     UnreadClause,
 )
-from inspect_report.records.quantity import difference_from_si
-from inspect_report.telling.manner import figure, message, say, word
+from inspect_report.telling.manner import message, say, word
 from inspect_report.telling.positions import at_words
 
 TOLD_AT_MOST: Final = 4
@@ -69,13 +68,12 @@ def _moved(fact: Fact) -> str:
     """How far a value moved; without an earlier one, that there is none."""
     if fact.moved is None:
         return say("no earlier reading")
-    number = difference_from_si(abs(fact.moved), fact.unit) if fact.unit else abs(fact.moved)
     way = (
         message("up by {change} since it was last read")
         if fact.moved >= 0
         else message("down by {change} since it was last read")
     )
-    return say(way, change=with_unit(figure(f"{number:.{fact.decimals}f}"), fact.unit))
+    return say(way, change=change(fact.moved, Shown(fact.unit, fact.decimals)))
 
 
 def _standing(fact: Fact) -> str:

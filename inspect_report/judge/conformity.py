@@ -6,7 +6,7 @@ from dataclasses import replace
 from inspect_report.judge.decision import decide, repeats_to_decide
 from inspect_report.judge.finding import Finding, Limit, Verdict, finding_of
 from inspect_report.judge.limits import comparable, limit_at, shown
-from inspect_report.judge.wording import Told, reason
+from inspect_report.judge.wording import Told, reason, settled
 from inspect_report.knowledge.case import Case, known_or_row
 from inspect_report.knowledge.catalogue import Known
 from inspect_report.measure.derived import Derived, Failed
@@ -37,7 +37,7 @@ def _judged(known: Known, derived: Derived, limit: Limit | None, case: Case) -> 
         limit,
         decision,
         rule,
-        wording,
+        settled(wording, derived.quantity, limit, decision.verdict),
         derived.formula == DIRECT,
         _repeats(derived, decision.deciding),
     )

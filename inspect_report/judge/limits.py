@@ -7,9 +7,11 @@ from typing import Final
 from inspect_report.judge.finding import Limit
 from inspect_report.knowledge.case import Books, Origin, row_for
 from inspect_report.knowledge.catalogue import Known
+from inspect_report.measure.budget import expanded
 from inspect_report.records.position import Position
-from inspect_report.records.quantity import from_si, unit_named
+from inspect_report.records.quantity import Quantity, from_si, unit_named
 from inspect_report.records.specsheet import Band, Characteristic
+from inspect_report.telling.units import Among, Way, ways
 
 NOISE: Final = 1e-9
 """Share of a value by which two writings of one amount in other units may differ."""
@@ -19,10 +21,19 @@ _FINEST: Final = 6
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """How a characteristic is written: its unit and the decimals that tell it from its limits."""
+    """
+    How a characteristic is written: its unit and the decimals that tell it from its limits.
+
+    ``told``: the ways in which the report tells it, where they were settled for a value beside its limits.
+    """
 
     unit: str
     decimals: int
+    told: tuple[Way, ...] = ()
+
+    def ways(self, *values: float) -> tuple[Way, ...]:
+        """How values in SI are told: as settled, else by their own size."""
+        return self.told or ways(self.unit, self.decimals, Among(values))
 
 
 def limit_at(books: Books, characteristic: str, position: Position) -> Limit | None:
@@ -127,7 +138,14 @@ def _regraded(decimals: int, given: str, wanted: str) -> int:
     return max(0, decimals + round(math.log10(coarser)))
 
 
+def among(limit: Limit | None, *quantities: Quantity) -> Among:
+    """Quantities and the limit they are held against, as what is told beside each other."""
+    values, doubts = (q.value for q in quantities), (expanded(q) for q in quantities)
+    return Among(tuple(values), () if limit is None else _edges(limit), tuple(doubts))
+
+
 def _edges(limit: Limit) -> tuple[float, ...]:
+    """All ends of a limit."""
     ends = (limit.standard_low, limit.standard_high, limit.low, limit.high)
     return tuple(end for end in ends if end is not None)
 

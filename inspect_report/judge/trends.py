@@ -8,7 +8,7 @@ from typing import Final
 from inspect_report.judge.finding import Limit, PastReading, Trend
 from inspect_report.judge.limits import Shown, limit_at, shown
 from inspect_report.judge.past import fitted_part, past_readings
-from inspect_report.judge.wording import with_unit
+from inspect_report.judge.wording import change
 from inspect_report.knowledge.case import Case, known_or_row
 from inspect_report.knowledge.catalogue import Known
 from inspect_report.measure.derived import Derived, Failed
@@ -21,8 +21,8 @@ from inspect_report.mechanics.trend import (
     straight_line,
     weights_from_uncertainties,
 )
-from inspect_report.records.quantity import difference_from_si, from_si
-from inspect_report.telling.manner import figure, message, say
+from inspect_report.records.quantity import from_si
+from inspect_report.telling.manner import message, say
 
 __all__ = ["past_readings", "trends"]
 
@@ -160,13 +160,11 @@ def _last_differences(own: Sequence[PastReading], wording: Shown) -> str:
 
 
 def _difference(before: PastReading, after: PastReading, wording: Shown) -> str:
-    change = after.quantity.value - before.quantity.value
-    number = difference_from_si(change, wording.unit) if wording.unit else change
-    told = with_unit(figure(f"{abs(number):.{wording.decimals}f}"), wording.unit)
+    moved = after.quantity.value - before.quantity.value
     return say(
         "{sign}{change} in {hours}",
-        sign="−" if number < 0 else "+",
-        change=told,
+        sign="−" if moved < 0 else "+",
+        change=change(moved, wording),
         hours=_hours(_time(after) - _time(before)),
     )
 

@@ -7,13 +7,14 @@ from typing import Final
 
 from inspect_report.judge.decision import Decision
 from inspect_report.judge.finding import Limit, Verdict
-from inspect_report.judge.limits import Shown, nominal_only, number, within
+from inspect_report.judge.limits import Shown, among, nominal_only, number, within
 from inspect_report.measure import budget
 from inspect_report.measure.budget import coverage
 from inspect_report.mechanics.metrology import expanded
 from inspect_report.records.quantity import Quantity, difference_from_si
 from inspect_report.records.workshop import DecisionRule
 from inspect_report.telling.manner import figure, message, say
+from inspect_report.telling.units import Way, finer, sign, together, ways, within_brackets
 
 _PLAIN: Final = ("", "1", "pcs", "pc")
 # A gauge that resolves r and errs by r at most: u² = r²/12 + r²/3.
@@ -26,19 +27,27 @@ _STEP_PER_U: Final = 1.0 / math.sqrt(1.0 / 12.0 + 1.0 / 3.0)
 
 def amount(value: float, shown: Shown) -> str:
     """An SI value with its unit, ``0.46 mm``."""
-    return with_unit(plain(value, shown), shown.unit)
+    return together(with_unit(_plain(value, way), way.unit) for way in shown.ways(value))
 
 
-def plain(value: float, shown: Shown) -> str:
+def _plain(value: float, way: Way) -> str:
     """An SI value as figures, with a true minus and no negative zero."""
-    return _figures(number(value, shown.unit), shown.decimals)
+    return _figures(number(value, way.unit), way.decimals)
+
+
+def change(value: float, shown: Shown) -> str:
+    """How far an SI value moved, without its sign."""
+    return together(
+        with_unit(_figures(abs(_difference(value, way.unit)), way.decimals), way.unit)
+        for way in shown.ways(value)
+    )
 
 
 def with_unit(figures: str, unit: str) -> str:
     """Figures before their unit; counts and plain ratios have none."""
     if unit in _PLAIN:
         return figures
-    return f"{figures}°" if unit == "°" else f"{figures} {unit}"
+    return f"{figures}°" if unit == "°" else f"{figures} {sign(unit)}"
 
 
 def _figures(value: float, decimals: int) -> str:
@@ -60,7 +69,10 @@ def span(low: float | None, high: float | None, shown: Shown) -> str:
         )
     if low == high:
         return amount(low, shown)
-    return say("{low} to {high}", low=plain(low, shown), high=amount(high, shown))
+    return together(
+        with_unit(say("{low} to {high}", low=_plain(low, way), high=_plain(high, way)), way.unit)
+        for way in shown.ways(low, high)
+    )
 
 
 def doubt(u: float, shown: Shown, k: float = 2.0) -> str:
@@ -69,18 +81,27 @@ def doubt(u: float, shown: Shown, k: float = 2.0) -> str:
 
     Two figures at most, and one place more than the value is written with, unless one figure takes more.
     """
-    value = _difference(expanded(u, coverage=k), shown.unit)
-    return f"±{_rounded_up(value, _places_of_doubt(u, shown, k), shown.unit)}"
+    wide = expanded(u, coverage=k)
+
+    def told(way: Way) -> str:
+        return f"±{_rounded_up(_difference(wide, way.unit), _places_of_doubt(wide, way), way.unit)}"
+
+    return together(map(told, shown.ways(wide)))
 
 
-def _places_of_doubt(u: float, shown: Shown, k: float) -> int:
-    first = -math.floor(math.log10(_difference(expanded(u, coverage=k), shown.unit)))
-    return max(0, first, min(first + 1, shown.decimals + 1))
+def _places_of_doubt(wide: float, way: Way) -> int:
+    first = -math.floor(math.log10(_difference(wide, way.unit)))
+    return max(0, first, min(first + 1, way.decimals + 1))
 
 
 def as_fine_as_its_doubt(u: float, shown: Shown, k: float = 2.0) -> Shown:
     """The writing of a value whose verdict turns on its uncertainty: to the last place of that."""
-    return replace(shown, decimals=max(shown.decimals, _places_of_doubt(u, shown, k))) if u else shown
+    if not u:
+        return shown
+    wide = expanded(u, coverage=k)
+    own = _places_of_doubt(wide, Way(shown.unit, shown.decimals))
+    told = tuple(finer(way, _places_of_doubt(wide, way)) for way in shown.told)
+    return replace(shown, decimals=max(shown.decimals, own), told=told)
 
 
 def _difference(value: float, unit: str) -> float:
@@ -90,6 +111,15 @@ def _difference(value: float, unit: str) -> float:
 def _rounded_up(value: float, decimals: int, unit: str) -> str:
     step = 10.0**-decimals
     return with_unit(_figures(math.ceil(value / step - 1e-9) * step, decimals), unit)
+
+
+def settled(shown: Shown, quantity: Quantity, limit: Limit | None, verdict: Verdict) -> Shown:
+    """The writing of a value beside its limit, in the report's units: both fine enough to be told apart."""
+    told = ways(shown.unit, shown.decimals, among(limit, quantity))
+    if verdict is Verdict.UNDECIDED and quantity.u:
+        wide = budget.expanded(quantity)
+        told = tuple(finer(w, _places_of_doubt(wide, w)) if w.converted else w for w in told)
+    return replace(shown, told=told)
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +184,8 @@ def _without_limit(limit: Limit, told: Told) -> str:
 def _as_new(limit: Limit, told: Told) -> str:
     if (limit.low, limit.high) == (limit.standard_low, limit.standard_high):
         return say("as when new")
-    return say("as new (when new {new})", new=span(limit.standard_low, limit.standard_high, told.shown))
+    new = span(limit.standard_low, limit.standard_high, told.shown)
+    return say("as new (when new {new})", new=within_brackets(new))
 
 
 def _serviceable(limit: Limit, told: Told) -> str:
@@ -168,7 +199,7 @@ def _serviceable(limit: Limit, told: Told) -> str:
         if told.decision.side == "above"
         else message("inside; below its range when new ({new}), which is not the way it wears")
     )
-    return say(pattern, new=new)
+    return say(pattern, new=within_brackets(new))
 
 
 def _marginal(limit: Limit, told: Told) -> str:
@@ -278,11 +309,17 @@ def _finer(told: Told) -> str:
     if u < told.quantity.u * _PRACTICAL:
         return say("it lies so close to the limit that no ordinary gauge would decide it")
     if told.direct:
-        step = with_unit(_stepped_down(_difference(u * _STEP_PER_U, told.shown.unit)), told.shown.unit)
+        step = _steps(u * _STEP_PER_U, told.shown)
         return say("a gauge that resolves {step} and errs by no more than that would decide it", step=step)
     reach = expanded(u, coverage=coverage(told.quantity))
-    needed = with_unit(_stepped_down(_difference(reach, told.shown.unit)), told.shown.unit)
-    return say("measured to within ±{needed} it would be decided", needed=needed)
+    return say("measured to within ±{needed} it would be decided", needed=_steps(reach, told.shown))
+
+
+def _steps(value: float, shown: Shown) -> str:
+    """The next step at or below an SI value, in each unit it is told in."""
+    return together(
+        with_unit(_stepped_down(_difference(value, way.unit)), way.unit) for way in shown.ways(value)
+    )
 
 
 def _stepped_down(value: float) -> str:

@@ -13,7 +13,7 @@ from typing import Any, Final
 from inspect_report.knowledge.case import Books, Case
 from inspect_report.records.languages import ENGLISH, language_of, paper_of
 from inspect_report.records.shape import Record
-from inspect_report.records.workshop import Workshop
+from inspect_report.records.workshop import Units, Workshop
 from inspect_report.telling.catalogues import Catalogue, catalogue
 
 TEXTS: Final = frozenset({
@@ -30,20 +30,22 @@ _BOOKS: Final = (
 """Books that are shipped; the spec sheet and the workshop file are always a workshop's own."""
 
 
-def case_in_language(case: Case, language: str = "") -> Case:
+def case_in_language(case: Case, language: str = "", units: Units = "") -> Case:
     """
     A case in the language of its report.
 
     Args:
         case: The case as read.
         language: The language asked for; that of the inspection, the workshop or its locale when empty.
+        units: The units asked for; those of the inspection or the workshop when empty.
     """
-    return replace(case, books=books_in_language(case.books, language or case.inspection.head.language))
+    head = case.inspection.head
+    return replace(case, books=books_in_language(case.books, language or head.language, units or head.units))
 
 
-def books_in_language(books: Books, language: str = "") -> Books:
-    """The books of a case in a language; that of the workshop or its locale when empty."""
-    workshop = settled(books.workshop, language)
+def books_in_language(books: Books, language: str = "", units: Units = "") -> Books:
+    """The books of a case in a language and told in units; those of the workshop or its locale when empty."""
+    workshop = settled(books.workshop, language, units)
     if workshop.language == ENGLISH:
         return replace(books, workshop=workshop)
     said = catalogue(workshop.language)
@@ -51,11 +53,11 @@ def books_in_language(books: Books, language: str = "") -> Books:
     return replace(books, workshop=workshop, **told)
 
 
-def settled(workshop: Workshop, language: str = "") -> Workshop:
-    """A workshop with the language and the paper that hold where it names none."""
+def settled(workshop: Workshop, language: str = "", units: Units = "") -> Workshop:
+    """A workshop with the language, the units and the paper that hold where it names none."""
     told = language_of(language, workshop.language, locale=workshop.locale)
     paper = workshop.paper or paper_of(workshop.locale)
-    return workshop.model_copy(update={"language": told, "paper": paper})
+    return workshop.model_copy(update={"language": told, "units": units or workshop.units, "paper": paper})
 
 
 def _record(record: Record, said: Catalogue) -> Record:

@@ -9,6 +9,7 @@ from inspect_report.mechanics.gasflow import ROOM_TEMPERATURE
 from inspect_report.mechanics.metrology import u_from_permissible_error
 from inspect_report.records.inspection import Conditions
 from inspect_report.telling.manner import message, say, word
+from inspect_report.telling.units import written
 
 # How far each may be off, common practice: a barometer read on the day, weather where only the altitude is
 # known, and any weather up to some 400 m where nothing is.
@@ -46,7 +47,7 @@ def air_temperature(conditions: Conditions) -> tuple[Input, str]:
     read = conditions.ambient_temperature
     kelvin = ROOM_TEMPERATURE if read is None else float(read)
     doubt = u_from_permissible_error(ANY_DAY if read is None else THERMOMETER)
-    name, degrees = message("air temperature"), f"{kelvin - _CELSIUS:.0f} °C"
+    name, degrees = message("air temperature"), written(kelvin, "°C", ".0f")
     given = Input(kelvin, shared=doubt, source=name, name=name, dimension="temperature")
     if read is None:
         return given, say("air temperature not noted, {degrees} taken", degrees=degrees)
@@ -75,12 +76,13 @@ def _by_altitude(conditions: Conditions, height: float) -> float:
 
 
 def _place(conditions: Conditions) -> str:
+    height: float = conditions.altitude or 0.0
     if conditions.ambient_temperature is None:
-        return say("by the standard atmosphere at {height}", height=f"{conditions.altitude:.0f} m")
+        return say("by the standard atmosphere at {height}", height=written(height, "m", ".0f"))
     return say(
-        "by altitude {height} and {degrees} °C",
-        height=f"{conditions.altitude:.0f} m",
-        degrees=f"{conditions.ambient_temperature - _CELSIUS:.0f}",
+        "by altitude {height} and {temperature}",
+        height=written(height, "m", ".0f"),
+        temperature=written(float(conditions.ambient_temperature), "°C", ".0f"),
     )
 
 
@@ -89,8 +91,10 @@ def _misfit(conditions: Conditions, pressure: float) -> str:
     height: float | None = conditions.altitude
     if height is None or abs(pressure - _by_altitude(conditions, height)) <= 2 * WEATHER:
         return ""
-    return say("which does not fit {height}: was it reduced to sea level?", height=f"{height:.0f} m")
+    return say(
+        "which does not fit {height}: was it reduced to sea level?", height=written(height, "m", ".0f")
+    )
 
 
 def _hpa(pressure: float) -> str:
-    return f"{pressure / 100.0:.0f} hPa"
+    return written(pressure, "hPa", ".0f")

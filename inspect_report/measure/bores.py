@@ -11,8 +11,8 @@ from inspect_report.mechanics import bore, boreform
 from inspect_report.mechanics.arrays import Grid
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
-from inspect_report.records.quantity import from_si
-from inspect_report.telling.manner import figure, say, say_as, word
+from inspect_report.telling.manner import say, say_as, word
+from inspect_report.telling.units import written
 from inspect_report.telling.words_of_data import FORM
 
 BORE: Final = "bore-diameter"
@@ -31,7 +31,7 @@ def wear(bench: Bench, at: Position) -> Result:
     def growth(*numbers: float) -> float:
         return bore.wear([warm.at_20(numbers[:count], numbers[count:])], unworn)
 
-    note = notes(say("over the nominal {size}", size=figure(f"{unworn * 1000.0:.3f} mm")), warm.told)
+    note = notes(say("over the nominal {size}", size=written(unworn, "mm", ".3f")), warm.told)
     read = (*readings, *warm.readings)
     return bench.result(bore.wear, read, "length", by=growth, picks=True, note=note)
 
@@ -97,7 +97,7 @@ def _skirt(bench: Bench) -> str:
     return (
         ""
         if height is None
-        else say("skirt {height} above its lower edge", height=figure(f"{from_si(height, 'mm'):g} mm"))
+        else say("skirt {height} above its lower edge", height=written(height, "mm", "g"))
     )
 
 

@@ -19,8 +19,8 @@ from inspect_report.mechanics import camshaft
 from inspect_report.records.checklist import in_group
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import ENGINE, Position
-from inspect_report.records.quantity import from_si
 from inspect_report.telling.manner import figure, say, word
+from inspect_report.telling.units import written
 
 CHECK_LIFT: Final = "cam-check-lift"
 FULL_LIFT: Final = "cam-full-lift"
@@ -223,7 +223,7 @@ def _lift(bench: Bench) -> str:
     reading = bench.find(CHECK_LIFT, ENGINE)
     if reading is None:
         return say("lift at which the angles were taken not noted")
-    return say("at a lift of {lift}", lift=figure(f"{from_si(bench.input(reading).value, 'mm'):g} mm"))
+    return say("at a lift of {lift}", lift=written(bench.input(reading).value, "mm", "g"))
 
 
 def lobe_wear(height: str) -> Way:
@@ -237,7 +237,7 @@ def lobe_wear(height: str) -> Way:
     def way(bench: Bench, at: Position) -> Result:
         reading, new = bench.one(height, at), new_size(bench, height, at, "length")
         found = propagated(camshaft.lobe_wear, (bench.input(reading), new))
-        note = say("against {size} when new", size=figure(f"{from_si(new.value, 'mm'):g} mm"))
+        note = say("against {size} when new", size=written(new.value, "mm", "g"))
         name = name_of(camshaft.lobe_wear)
         return Result(found.quantity("length"), name, (reading,), note, budget=found.budget)
 

@@ -11,9 +11,9 @@ from inspect_report.measure.new_size import limit_is_printed
 from inspect_report.mechanics import camshaft, chain, metrology
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import ENGINE, Position
-from inspect_report.records.quantity import from_si
 from inspect_report.records.specsheet import CamDrive
 from inspect_report.telling.manner import figure, say, word
+from inspect_report.telling.units import written
 
 LENGTH: Final = "chain-length"
 PITCHES: Final = "chain-pitches-measured"
@@ -25,7 +25,7 @@ _HALF_A_TOOTH: Final = 0.5
 def elongation(bench: Bench, at: Position) -> Result:
     """Growth of the chain over its nominal length, mean over the places it was measured at."""
     drive, (lengths, pitches) = _drive(bench), _readings(bench)
-    pitch = say("pitch {pitch}", pitch=figure(f"{from_si(drive.pitch, 'mm'):g} mm"))
+    pitch = say("pitch {pitch}", pitch=written(drive.pitch, "mm", "g"))
     note = notes(
         say("mean of {count} lengths, {pitch}", count=len(lengths), pitch=pitch),
         _scatter(bench, lengths),
@@ -75,7 +75,7 @@ def tensioner_used(bench: Bench, at: Position) -> Result:
     def used(out: float) -> float:
         return chain.tensioner_used(out, stroke)
 
-    note = say("of a stroke of {stroke}", stroke=figure(f"{from_si(stroke, 'mm'):g} mm"))
+    note = say("of a stroke of {stroke}", stroke=written(stroke, "mm", "g"))
     return bench.result(chain.tensioner_used, (travel,), "ratio", by=used, note=note)
 
 
@@ -90,7 +90,7 @@ def _scatter(bench: Bench, lengths: tuple[Reading, ...]) -> str:
         return ""
     means = [bench.input(length).value for length in lengths]
     s = metrology.u_from_repeats(means) * len(means) ** 0.5
-    return say("they scatter by s = {s}", s=figure(f"{from_si(s, 'mm'):.2f} mm"))
+    return say("they scatter by s = {s}", s=written(s, "mm", ".2f"))
 
 
 def _pull(bench: Bench) -> str:

@@ -9,7 +9,8 @@ from inspect_report.measure.new_size import new_size
 from inspect_report.measure.twoways import Way, second_opinion
 from inspect_report.mechanics import clutch, squish, valvetrain
 from inspect_report.records.position import Position
-from inspect_report.telling.manner import figure, message, say
+from inspect_report.telling.manner import message, say
+from inspect_report.telling.units import written
 
 PLATE: Final = "friction-plate-thickness"
 STEEL: Final = "steel-plate-thickness"
@@ -34,9 +35,7 @@ def friction_pack_wear(bench: Bench, at: Position) -> Result:
     def lost(*numbers: float) -> float:
         return clutch.pack_wear(numbers[:-1], len(plates) * numbers[-1])
 
-    note = say(
-        "{count} plates, each new {size}", count=len(plates), size=figure(f"{new.value * 1000.0:.2f} mm")
-    )
+    note = say("{count} plates, each new {size}", count=len(plates), size=written(new.value, "mm", ".2f"))
     return bench.result(clutch.pack_wear, plates, "length", by=lost, given=(new,), note=note)
 
 
@@ -63,7 +62,7 @@ def spring_loss(item: str) -> Callable[[Bench, Position], Result]:
     def way(bench: Bench, at: Position) -> Result:
         spring = bench.one(item, at)
         new = new_size(bench, item, at, "length")
-        note = say("new {size}", size=figure(f"{new.value * 1000.0:.1f} mm"))
+        note = say("new {size}", size=written(new.value, "mm", ".1f"))
         return bench.result(valvetrain.spring_loss, (spring,), "ratio", given=(new,), note=note)
 
     return way

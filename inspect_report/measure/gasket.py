@@ -13,7 +13,8 @@ from inspect_report.mechanics import slidercrank, squish
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import ENGINE, Position
 from inspect_report.records.specsheet import GasketGrade
-from inspect_report.telling.manner import figure, message, say
+from inspect_report.telling.manner import message, say
+from inspect_report.telling.units import written
 
 THICKNESS: Final = "gasket-thickness"
 GRADE: Final = "gasket-grade-fitted"
@@ -195,7 +196,7 @@ def _with_likelier_grade(bench: Bench, found: Result, grade: GasketGrade) -> Res
 
 def from_mm(value: float) -> str:
     """A length in words."""
-    return figure(f"{value * 1e3:.3f} mm")
+    return written(value, "mm", ".3f")
 
 
 def ratio_of(bench: Bench) -> Callable[[float, float, float], float]:

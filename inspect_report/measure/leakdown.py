@@ -13,7 +13,8 @@ from inspect_report.mechanics.metrology import u_from_permissible_error
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
 from inspect_report.records.workshop import ReferenceTester
-from inspect_report.telling.manner import figure, message, say, word
+from inspect_report.telling.manner import message, say, word
+from inspect_report.telling.units import written
 
 SUPPLY: Final = "leak-down-supply"
 CYLINDER: Final = "leak-down-cylinder"
@@ -82,8 +83,8 @@ def reference_percent(bench: Bench, at: Position) -> Result:
 
 def reference_words(tester: ReferenceTester) -> str:
     """What the reference tester is."""
-    orifice, supply = figure(f"{1e3 * tester.orifice:.4g} mm"), figure(f"{tester.supply / 1e5:.4g} bar")
-    air = figure(f"{tester.air_pressure / 100:.4g} hPa")
+    orifice, supply = written(tester.orifice, "mm", ".4g"), written(tester.supply, "bar", ".4g")
+    air = written(tester.air_pressure, "hPa", ".4g")
     return say(
         "as a tester of {orifice} orifice at {supply} would show it, leaking into air of {air}",
         orifice=orifice,

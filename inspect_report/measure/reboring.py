@@ -9,9 +9,9 @@ from inspect_report.measure.missing import MissingInput
 from inspect_report.measure.warmth import warmth
 from inspect_report.mechanics import rebore
 from inspect_report.records.position import Position
-from inspect_report.records.quantity import from_si
-from inspect_report.telling.manner import figure, message, say
+from inspect_report.telling.manner import message, say
 from inspect_report.telling.positions import at_words
+from inspect_report.telling.units import as_sold, written
 
 NO_STEP: Final = message("no oversize on sale leaves metal everywhere")
 CLOSE: Final = message(
@@ -67,13 +67,13 @@ def _cleans_up(row: rebore.Oversize | None) -> str:
     return (
         say(NO_STEP)
         if row is None
-        else say("an oversize of {step} cleans it up", step=figure(f"{from_si(row.step, 'mm'):.2f} mm"))
+        else say("an oversize of {step} cleans it up", step=as_sold(row.step, "mm", ".2f"))
     )
 
 
 def _told(row: rebore.Oversize) -> str:
     """What a step leaves to cut, in words."""
-    step = say("an oversize of {step}", step=figure(f"{from_si(row.step, 'mm'):.2f} mm"))
+    step = say("an oversize of {step}", step=as_sold(row.step, "mm", ".2f"))
     one_sided = (
         say("{size} if all its wear lies on one side", size=_mm(row.metal_one_sided))
         if row.metal_one_sided > 0.0
@@ -88,7 +88,7 @@ def _told(row: rebore.Oversize) -> str:
 
 
 def _mm(value: float) -> str:
-    return figure(f"{from_si(value, 'mm'):.3f} mm")
+    return written(value, "mm", ".3f")
 
 
 WAYS: Final = {"rebore-growth": growth_needed, "oversize-to-fit": oversize_to_fit}

@@ -10,9 +10,9 @@ from inspect_report.measure.uncertainty import reading_id
 from inspect_report.mechanics import bearing, shells
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
-from inspect_report.records.quantity import from_si
 from inspect_report.records.shell_table import ShellTable, SizeClass
-from inspect_report.telling.manner import figure, message, say
+from inspect_report.telling.manner import message, say
+from inspect_report.telling.units import written
 
 _COVERAGE: Final = 2.0
 NO_GRADE: Final = message(
@@ -165,4 +165,4 @@ def _answer(bench: Bench, item: str, at: Position) -> str:
 
 
 def _mm(value: float) -> str:
-    return figure(f"{from_si(value, 'mm'):.3f} mm")
+    return written(value, "mm", ".3f")

@@ -8,8 +8,9 @@ from inspect_report.measure.bench import Bench, Result, notes
 from inspect_report.measure.budget import Formula
 from inspect_report.mechanics import bearing
 from inspect_report.records.inspection import Reading
-from inspect_report.records.quantity import Quantity, from_si
-from inspect_report.telling.manner import figure, message, say
+from inspect_report.records.quantity import Quantity
+from inspect_report.telling.manner import message, say
+from inspect_report.telling.units import written
 
 _COVERAGE: Final = 2.0
 """Two ways that differ by more than this many standard uncertainties of their difference do not agree."""
@@ -102,4 +103,4 @@ def agrees(apart: Quantity) -> bool:
 
 
 def _mm(value: float) -> str:
-    return figure(f"{from_si(value, 'mm'):.3f} mm")
+    return written(value, "mm", ".3f")

@@ -10,8 +10,8 @@ from inspect_report.measure.new_size import limit_is_printed, new_size
 from inspect_report.measure.valve_gaps import GAP, NONE_ON_SALE, SHIM, sizes_on_sale, valve
 from inspect_report.mechanics import valvetrain
 from inspect_report.records.position import Position
-from inspect_report.records.quantity import from_si
-from inspect_report.telling.manner import figure, say
+from inspect_report.telling.manner import say
+from inspect_report.telling.units import as_sold
 
 LOAD: Final = "valve-spring-load"
 LENGTH: Final = "valve-spring-length"
@@ -28,7 +28,7 @@ def shim_range_left(bench: Bench, at: Position) -> Result:
     def left(measured: float, fitted: float) -> float:
         return valvetrain.shim_range_left(fitted, measured, aim=here.aim, thinnest=thinnest, lever=here.lever)
 
-    note = say("thinnest on sale {size}", size=figure(f"{from_si(thinnest, 'mm'):g} mm"))
+    note = say("thinnest on sale {size}", size=as_sold(thinnest, "mm", "g"))
     return bench.result(valvetrain.shim_range_left, (gap, shim), "length", by=left, note=note)
 
 

@@ -8,8 +8,8 @@ from inspect_report.measure.missing import in_words
 from inspect_report.mechanics import thermal
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
-from inspect_report.records.quantity import from_si
-from inspect_report.telling.manner import figure, say
+from inspect_report.telling.manner import say
+from inspect_report.telling.units import written
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,16 +59,14 @@ class Warmth:
         """How warm the gauges were, in words."""
         if self.gauge is None:
             return say("gauges taken as at 20 °C")
-        return say("gauges of steel at {degrees} °C", degrees=figure(f"{from_si(self.gauge, '°C'):.1f}"))
+        return say("gauges of steel at {temperature}", temperature=written(self.gauge, "°C", ".1f"))
 
     @property
     def degrees(self) -> str:
         """How warm the part was, in words."""
         values = self.reading.values if self.reading else ()
         mean = sum(values) / len(values) if values else 0.0
-        return say(
-            "{part} read at {degrees} °C", part=self.part, degrees=figure(f"{from_si(mean, '°C'):.1f}")
-        )
+        return say("{part} read at {temperature}", part=self.part, temperature=written(mean, "°C", ".1f"))
 
 
 def warmth(bench: Bench, part: str, at: Position) -> Warmth:

@@ -13,6 +13,7 @@ from inspect_report.records.own_books import InspectionBooks
 from inspect_report.records.position import Position
 from inspect_report.records.problem import Place
 from inspect_report.records.shape import Day, Id, Record, Text, amount
+from inspect_report.records.workshop import Units
 
 Report = Literal["pre-purchase assessment", "rebuild quote", "condition history"]
 
@@ -187,6 +188,8 @@ class InspectionHead(Record):
     report: Report
     language: Language = ""
     """In which this report is told; that of the workshop when left out."""
+    units: Units = ""
+    """In which this report tells amounts; those of the workshop when left out."""
     depth: Depth
     checklist: Text
     """Id of a shipped checklist, or a file beside this one."""

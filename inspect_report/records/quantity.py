@@ -53,7 +53,7 @@ _INCH, _PSI, _POUND_FORCE = 0.0254, 6894.757293168, 4.4482216152605
 _ROWS: Final = """
 length: m=1 mm=1e-3 cm=1e-2 µm=1e-6 um=1e-6 μm=1e-6 km=1000 in=0.0254 inch=0.0254 "=0.0254 thou=2.54e-5
  mi=1609.344 mile=1609.344 miles=1609.344 ft=0.3048
-area: m²=1 mm²=1e-6 mm2=1e-6 cm²=1e-4 cm2=1e-4
+area: m²=1 mm²=1e-6 mm2=1e-6 cm²=1e-4 cm2=1e-4 in²=6.4516e-4 in2=6.4516e-4
 volume: m³=1 l=1e-3 cm³=1e-6 cm3=1e-6 cc=1e-6 ml=1e-6 in³=1.6387064e-5 in3=1.6387064e-5
 pressure: Pa=1 kPa=1e3 hPa=100 mbar=100 MPa=1e6 bar=1e5 psi=6894.757293168 psig=6894.757293168
  inHg=3386.388640341 mmHg=133.322387415 kgf/cm²=98066.5 kgf/cm2=98066.5
@@ -62,7 +62,7 @@ mass: kg=1 g=1e-3 mg=1e-6 lb=0.45359237 oz=0.028349523125
 force: N=1 kN=1e3 kgf=9.80665 lbf=4.4482216152605
 torque: N·m=1 Nm=1 N.m=1 kgf·m=9.80665 lbf·ft=1.3558179483314004 lb-ft=1.3558179483314004
  lb·ft=1.3558179483314004 ft-lb=1.3558179483314004 ft·lb=1.3558179483314004
- lbf·in=0.1129848290276167 in-lb=0.1129848290276167
+ lbf·in=0.1129848290276167 in-lb=0.1129848290276167 lb·in=0.1129848290276167
 ratio: 1=1 %=0.01 ppm=1e-6
 angle: °=1 deg=1 degree=1 degrees=1
 flow: m³/s=1 l/min=1.6666666666666667e-5 L/min=1.6666666666666667e-5 cfm=4.719474432e-4
@@ -74,7 +74,7 @@ pressure rate: Pa/s=1 kPa/min=16.666666666666668 mbar/min=1.6666666666666667 psi
  bar/min=1666.6666666666667
 slope: mm/m=1e-3 mm/100mm=1e-2 thou/in=1e-3
 expansion: 1/K=1 µm/(m·K)=1e-6 ppm/K=1e-6
-stiffness: N/m=1 N/mm=1000
+stiffness: N/m=1 N/mm=1000 lbf/in=175.12683524647636
 share rate: kg/(kg·s)=1 ppm/h=2.7777777777777777e-10
 """  # fmt: skip
 

@@ -10,6 +10,9 @@ from inspect_report.records.money import Currency, Hours, Locale, PriceOrRange, 
 from inspect_report.records.own_books import OwnBooks
 from inspect_report.records.shape import Id, Price, Record, Text, amount
 
+Units = Literal["metric", "imperial", "both", ""]
+"""In which amounts are told; empty where none are named."""
+
 
 class DecisionRule(Record):
     """How a reading with its uncertainty is held against a limit."""
@@ -63,6 +66,9 @@ class Workshop(Record):
     """In which its reports are told; that of the locale when left out."""
     locale: Locale = "en_GB"
     """How numbers, dates and money are written."""
+    units: Units = ""
+    """In which its reports tell amounts: metric, imperial, or both, metric first; each as the books write it
+    when left out. What is read and typed stays as it is, whatever these are."""
     paper: Literal["A4", "Letter", ""] = ""
     """That of the locale's country when left out."""
     currency: Currency = "EUR"

@@ -11,6 +11,7 @@ from inspect_report.records.quantity import difference_from_si, from_si, unit_na
 from inspect_report.report.figures import Figures, shown_unit, with_unit
 from inspect_report.report.source import Source
 from inspect_report.telling.manner import message, say
+from inspect_report.telling.units import Among, one_way
 
 HEADS: Final = (
     message("what makes it unsure"),
@@ -37,6 +38,7 @@ def budget_table(source: Source, derived: Derived, unit: str) -> Iterator[str]:
         derived: The quantity.
         unit: Unit it is told in.
     """
+    unit = one_way(unit, 0, Among((derived.quantity.value,))).unit
     rows = [tuple(map(say, HEADS)), *(_row(source, line, unit) for line in derived.budget)]
     yield from _laid_out(rows)
     yield from _sum(source.figures, derived, unit)
@@ -61,7 +63,8 @@ def _unit_of(source: Source, line: BudgetLine) -> str:
     item = source.a.checklist.item(line.name.partition(".")[0].partition(",")[0])
     tool = source.a.inspection.head.instruments.get(line.name.partition(" ")[0])
     named = item.unit if item else tool.unit if tool else ""
-    return named or next(iter(usual_units(line.dimension)), "1")
+    written = named or next(iter(usual_units(line.dimension)), "1")
+    return one_way(written, 0, Among((line.u if line.value is None else line.value,))).unit
 
 
 def _in(unit: str, value: float) -> float:

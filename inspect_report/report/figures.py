@@ -17,6 +17,7 @@ from inspect_report.records.languages import ENGLISH
 from inspect_report.records.problem import CannotRender
 from inspect_report.records.quantity import Quantity, difference_from_si, from_si
 from inspect_report.telling.manner import manner, message, say
+from inspect_report.telling.units import Among, Way, each, sign, together, ways
 
 NBSP: Final = "\u00a0"
 MOST_DECIMALS: Final = 6
@@ -43,12 +44,16 @@ def with_unit(number: str, unit: str) -> str:
     """A number's text with its unit behind it."""
     if unit in _NO_SYMBOL:
         return number
-    return f"{number}{unit}" if unit in _CLOSE else f"{number}{NBSP}{unit}"
+    return f"{number}{unit}" if unit in _CLOSE else f"{number}{NBSP}{sign(unit)}"
+
+
+def _told(number: str, way: Way, bare: bool = False) -> str:
+    return number if bare else with_unit(number, way.unit)
 
 
 def shown_unit(unit: str) -> str:
     """A unit as it stands alone; nothing where it has no sign."""
-    return "" if unit in _NO_SYMBOL else unit
+    return "" if unit in _NO_SYMBOL else sign(unit)
 
 
 def bare(text: str, unit: str) -> str:
@@ -102,57 +107,126 @@ class Figures:
         """A number with all decimals it was given with, up to six."""
         return self.number(value, decimals_for(value, decimals))
 
-    def amount(self, value: float, unit: str, decimals: int) -> str:
-        """An SI value in a unit."""
-        return with_unit(self.number(from_si(value, unit), decimals), unit)
+    def amount(
+        self, value: float, unit: str, decimals: int, among: Among | None = None, *, bare: bool = False
+    ) -> str:
+        """
+        An SI value as the report tells it.
 
-    def limit(self, value: float, unit: str, decimals: int) -> str:
-        """An SI value of a printed limit in its unit, with no decimal of it lost."""
-        return with_unit(self.exact(from_si(value, unit), decimals), unit)
+        Args:
+            value: The value in SI.
+            unit: The unit the books write it in.
+            decimals: Decimals in that unit.
+            among: What it is told beside; itself alone when left out.
+            bare: Whether its unit is left out, for where that is told once for all.
+        """
+
+        def told(way: Way) -> str:
+            return _told(self.number(from_si(value, way.unit), way.decimals), way, bare)
+
+        return each(unit, decimals, among or Among((value,)), told)
+
+    def limit(
+        self, value: float, unit: str, decimals: int, among: Among | None = None, *, bare: bool = False
+    ) -> str:
+        """An SI value of a printed limit, with no decimal of it lost in the unit it is printed in."""
+
+        def told(way: Way) -> str:
+            return _told(self._edge(from_si(value, way.unit), way), way, bare)
+
+        return each(unit, decimals, among or Among(edges=(value,)), told)
+
+    def _edge(self, value: float, way: Way) -> str:
+        return self.number(value, way.decimals) if way.converted else self.exact(value, way.decimals)
 
     def difference(self, value: float, unit: str, decimals: int) -> str:
         """A difference of SI values in a unit, with its sign."""
-        number = difference_from_si(value, unit)
-        text = self.number(number, decimals)
-        return with_unit(f"+{text}" if round(number, decimals) > 0 else text, unit)
 
-    def measured(self, quantity: Quantity, unit: str, decimals: int) -> str:
+        def told(way: Way) -> str:
+            number = difference_from_si(value, way.unit)
+            text = self.number(number, way.decimals)
+            return _told(f"+{text}" if round(number, way.decimals) > 0 else text, way)
+
+        return each(unit, decimals, Among((value,)), told)
+
+    def measured(
+        self, quantity: Quantity, unit: str, decimals: int, among: Among | None = None, *, bare: bool = False
+    ) -> str:
         """A value with its expanded uncertainty, both in one unit; k is 2, or more by few repeats."""
-        value, wide = from_si(quantity.value, unit), abs(difference_from_si(expanded(quantity), unit))
+
+        def told(way: Way) -> str:
+            places, plus_minus = self._doubt(quantity, way, among)
+            value = self.number(from_si(quantity.value, way.unit), places)
+            return _told(f"{value}{NBSP}{plus_minus}" if plus_minus else value, way, bare)
+
+        return each(unit, decimals, among or Among((quantity.value,)), told)
+
+    def as_fine_as_measured(self, quantity: Quantity, unit: str, decimals: int, among: Among) -> str:
+        """A value alone, without its unit, as fine as it stands before its uncertainty."""
+
+        def told(way: Way) -> str:
+            return self.number(from_si(quantity.value, way.unit), self._doubt(quantity, way, among)[0])
+
+        return each(unit, decimals, among, told)
+
+    def plus_minus(self, quantity: Quantity, unit: str, decimals: int, among: Among) -> str:
+        """The expanded uncertainty of a value alone; empty where there is none."""
+        told = [(w, self._doubt(quantity, w, among)[1]) for w in ways(unit, decimals, among)]
+        return together(_told(text, way) for way, text in told) if told[0][1] else ""
+
+    def _doubt(self, quantity: Quantity, way: Way, among: Among | None) -> tuple[int, str]:
+        """Decimals of a value with an uncertainty, and the uncertainty; empty where there is none."""
+        wide = abs(difference_from_si(expanded(quantity), way.unit))
         if wide <= 0:
-            return with_unit(self.number(value, decimals), unit)
-        places = uncertainty_decimals(wide, decimals)
-        plus_minus = self.number(rounded_up(wide, places), places)
-        return with_unit(f"{self.number(value, places)}{NBSP}±{NBSP}{plus_minus}", unit)
+            return way.decimals, ""
+        settled = way.converted and among is not None
+        places = way.decimals if settled else uncertainty_decimals(wide, way.decimals)
+        return places, f"±{NBSP}{self.number(rounded_up(wide, places), places)}"
 
-    def range(self, low: float | None, high: float | None, unit: str, decimals: int) -> str:
+    def range(
+        self,
+        low: float | None,
+        high: float | None,
+        unit: str,
+        decimals: int,
+        among: Among | None = None,
+        *,
+        bare: bool = False,
+    ) -> str:
         """A range of SI values in words; empty where it has no ends."""
-        if low is None and high is None:
-            return ""
-        if low is None:
-            return say("at most {limit}", limit=self.limit(high or 0.0, unit, decimals))
-        if high is None:
-            return say("at least {limit}", limit=self.limit(low, unit, decimals))
-        return self._both(from_si(low, unit), from_si(high, unit), unit, decimals)
+        if low is not None and high is not None:
+            return self._both(low, high, unit, decimals, among, bare=bare)
+        end, told = (high, message("at most {limit}")) if low is None else (low, message("at least {limit}"))
+        return "" if end is None else say(told, limit=self.limit(end, unit, decimals, among, bare=bare))
 
-    def short_range(self, low: float | None, high: float | None, unit: str, decimals: int) -> str:
+    def short_range(
+        self,
+        low: float | None,
+        high: float | None,
+        unit: str,
+        decimals: int,
+        among: Among | None = None,
+        *,
+        bare: bool = False,
+    ) -> str:
         """A range of SI values in signs, for narrow columns; empty where it has no ends."""
-        if low is None and high is None:
-            return ""
-        if low is None:
-            return f"≤\u00a0{self.limit(high or 0.0, unit, decimals)}"
-        if high is None:
-            return f"≥\u00a0{self.limit(low, unit, decimals)}"
-        return self._both(from_si(low, unit), from_si(high, unit), unit, decimals)
+        if low is not None and high is not None:
+            return self._both(low, high, unit, decimals, among, bare=bare)
+        sign, end = ("≤", high) if low is None else ("≥", low)
+        return "" if end is None else f"{sign}{NBSP}{self.limit(end, unit, decimals, among, bare=bare)}"
 
-    def _both(self, low: float, high: float, unit: str, decimals: int) -> str:
-        places = max(decimals_for(low, decimals), decimals_for(high, decimals))
-        if round(low, places) == round(high, places):
-            return with_unit(self.number(low, places), unit)
-        return with_unit(
-            say("{low} to {high}", low=self.number(low, places), high=self.number(high, places)),
-            unit,
-        )
+    def _both(
+        self, low: float, high: float, unit: str, decimals: int, among: Among | None, *, bare: bool = False
+    ) -> str:
+        def told(way: Way) -> str:
+            ends = from_si(low, way.unit), from_si(high, way.unit)
+            places = way.decimals if way.converted else max(decimals_for(e, way.decimals) for e in ends)
+            texts = [self.number(end, places) for end in ends]
+            if round(ends[0], places) == round(ends[1], places):
+                return _told(texts[0], way, bare)
+            return _told(say("{low} to {high}", low=texts[0], high=texts[1]), way, bare)
+
+        return each(unit, decimals, among or Among(edges=(low, high)), told)
 
     def money(self, amount: Decimal) -> str:
         """An amount of money, rounded half up to the currency's smallest unit."""
@@ -211,8 +285,8 @@ class Figures:
         return with_unit(self.exact(round(hours, 1), 0), "h")
 
     def distance(self, metres: float | None) -> str:
-        """A distance in kilometres; empty where there is none."""
-        return "" if metres is None else with_unit(self.number(metres / 1000.0, 0), "km")
+        """A distance in kilometres, or in miles; empty where there is none."""
+        return "" if metres is None else self.amount(metres, "km", 0)
 
 
 def joined(parts: list[str] | tuple[str, ...], last: str = "and") -> str:

@@ -10,7 +10,8 @@ from inspect_report.records.checklist import Item
 from inspect_report.records.inspection import Answer, InspectionHead, Rating, Reading
 from inspect_report.records.quantity import from_si
 from inspect_report.report.figures import Figures, decimals_for
-from inspect_report.telling.manner import say
+from inspect_report.report.view_back import as_typed
+from inspect_report.telling.manner import manner, say
 from inspect_report.telling.positions import plain_name
 
 LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
@@ -35,7 +36,7 @@ class Filled:
         spot = (item.id, tuple(labels))
         reading, answer = self.readings.get(spot), self.answers.get(spot)
         if reading is not None:
-            return " / ".join(t.removesuffix(item.unit).strip() for t in reading.typed)
+            return " / ".join(_typed(t, item.unit) for t in reading.typed)
         return _answered(item, answer) if answer is not None else ""
 
     def rating(self, item: Item, labels: Sequence[str]) -> tuple[str, str, str]:
@@ -60,6 +61,11 @@ class Filled:
 
 BLANK: Final = Filled()
 """A sheet nothing was written on yet."""
+
+
+def _typed(typed: str, unit: str) -> str:
+    """A reading as typed; with its unit where the boxes of the sheet name another."""
+    return as_typed(typed, unit) if manner().units else typed.removesuffix(unit).strip()
 
 
 def _answered(item: Item, answer: Answer) -> str:

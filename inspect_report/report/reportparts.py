@@ -169,7 +169,7 @@ class ResultsPart:
 
 @dataclass(frozen=True, slots=True)
 class ShimView:
-    """One valve of the shim table; lengths in mm."""
+    """One valve of the shim table: gaps in the units of the report, shims in mm."""
 
     valve: str = shown("valve")
     measured: str = shown("gap measured")
@@ -224,6 +224,7 @@ class AssemblyView:
     charts: tuple[ChartSpec, ...] = shown("charts that belong here; '| picture' gives their address")
     shims: tuple[ShimView, ...] = shown("shim table, where valves were measured")
     shim_note: str = shown("how shims were chosen")
+    shim_caption: str = shown("what the shim table holds, with its units")
     gaskets: tuple[GasketView, ...] = shown("head gasket grades, where they were computed")
     gasket_note: str = shown("how the grade was chosen")
     shells: tuple[ShellView, ...] = shown("bearing shells to fit, where the maker's table is known")

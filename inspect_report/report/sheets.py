@@ -10,9 +10,9 @@ from inspect_report.knowledge.case import Books, Case, Practice
 from inspect_report.knowledge.in_language import books_in_language, case_in_language
 from inspect_report.records.checklist import Depth, Item, Section, applies_to, axis_labels, depths_of
 from inspect_report.records.inspection import Instrument
-from inspect_report.records.quantity import from_si
 from inspect_report.records.specsheet import Characteristic
-from inspect_report.report.figures import Figures
+from inspect_report.records.workshop import Units
+from inspect_report.report.figures import NBSP, Figures
 from inspect_report.report.filled import BLANK, LETTERS, Filled, filled_from
 from inspect_report.report.reportparts import Fact
 from inspect_report.report.sheetview import (
@@ -25,8 +25,9 @@ from inspect_report.report.sheetview import (
     ToolView,
 )
 from inspect_report.report.words import capital, sentence
-from inspect_report.telling.manner import message, say, thing, told_by, word
+from inspect_report.telling.manner import manner, message, say, thing, told_by, word
 from inspect_report.telling.positions import answer_words, label_words
+from inspect_report.telling.units import Among, one_way, sign
 from inspect_report.version import __version__
 
 MOST_COLUMNS: Final = 8
@@ -57,10 +58,14 @@ FIRST_CAUTIONS: Final = (
     "do-not-run",
 )
 """Told before the first item, the dangers at the bench first."""
+IN_ITS_UNIT: Final = message(
+    "Write each number in the unit printed in its box, or write your own unit beside it. Type the unit into "
+    "the file, too, as in 0.004 in: a number without one is read in the unit the checklist asks for."
+)
 SHORT: Final = frozenset({"along", "across"})
 
 
-def write_sheet(books: Books, depth: Depth, out: Path | str, language: str = "") -> Path:
+def write_sheet(books: Books, depth: Depth, out: Path | str, language: str = "", units: Units = "") -> Path:
     """
     Write the blank checklist of an engine as a PDF.
 
@@ -69,14 +74,15 @@ def write_sheet(books: Books, depth: Depth, out: Path | str, language: str = "")
         depth: Depth of the inspection.
         out: File to write.
         language: Code of the language; by the inspection or the workshop file when empty.
+        units: In which amounts are told, likewise.
 
     Raises:
         CannotRender: the PDF cannot be made or written.
     """
-    return _written(sheet_view(books, depth, language), out)
+    return _written(sheet_view(books, depth, language, units), out)
 
 
-def write_filled_sheet(case: Case, out: Path | str, language: str = "") -> Path:
+def write_filled_sheet(case: Case, out: Path | str, language: str = "", units: Units = "") -> Path:
     """
     Write the checklist of an inspection as a PDF with what was read so far in its boxes.
 
@@ -84,11 +90,12 @@ def write_filled_sheet(case: Case, out: Path | str, language: str = "") -> Path:
         case: The inspection, with its books.
         out: File to write.
         language: Code of the language; by the inspection or the workshop file when empty.
+        units: In which amounts are told, likewise.
 
     Raises:
         CannotRender: the PDF cannot be made or written.
     """
-    return _written(filled_view(case, language), out)
+    return _written(filled_view(case, language, units), out)
 
 
 def _written(page: SheetView, out: Path | str) -> Path:
@@ -101,9 +108,9 @@ def _written(page: SheetView, out: Path | str) -> Path:
     return write_all({Path(out): as_pdf(page, "sheet.html", pictures, theme())})[0]
 
 
-def filled_view(case: Case, language: str = "") -> SheetView:
+def filled_view(case: Case, language: str = "", units: Units = "") -> SheetView:
     """The checklist of an inspection, with what was read so far."""
-    told = case_in_language(case, language)
+    told = case_in_language(case, language, units)
     with told_by(told.books.workshop):
         return _filled(told)
 
@@ -122,9 +129,9 @@ def _filled(case: Case) -> SheetView:
     )
 
 
-def sheet_view(books: Books, depth: Depth, language: str = "") -> SheetView:
+def sheet_view(books: Books, depth: Depth, language: str = "", units: Units = "") -> SheetView:
     """The checklist of an engine at a depth; only what applies to the engine stands in it."""
-    told = books_in_language(books, language)
+    told = books_in_language(books, language, units)
     with told_by(told.workshop):
         return _told(told, depth, BLANK)
 
@@ -157,6 +164,7 @@ def _told(books: Books, depth: Depth, filled: Filled) -> SheetView:
         blanks=tuple(
             Fact(say(label), text) for label, text in zip_longest(BLANKS, filled.head, fillvalue="")
         ),
+        units_note=say(IN_ITS_UNIT) if manner().units else "",
         filled="",
         instruments=tuple(ToolView(word(kind), "", "", "") for kind in (*_instruments(books, depth), "", "")),
         cautions=tuple(c.text for c in map(books.cautions.caution, FIRST_CAUTIONS) if c is not None),
@@ -229,11 +237,11 @@ def _cautions(books: Books, ids: Iterable[str]) -> tuple[str, ...]:
 
 def _item(books: Books, item: Item, section: Section, depth: Depth, filled: Filled) -> ItemView:
     shared = _shared_need(books, section, depth)
-    ticks, need = _ticks(item, filled), item.access or shared
+    ticks, need, unit = _ticks(item, filled), item.access or shared, _box_unit(books, item)
     return ItemView(
         id=item.id,
         asks=capital(item.asks),
-        unit=item.unit if item.unit not in ("1", "pcs") else "",
+        unit=unit,
         instrument=word(item.instrument),
         limits=tuple(_limits(books, item)),
         hint=sentence(item.hint),
@@ -241,10 +249,21 @@ def _item(books: Books, item: Item, section: Section, depth: Depth, filled: Fill
         cautions=_cautions(books, item.caution),
         key=_key(item),
         ticks=ticks,
-        grid=None if ticks else _grid(books, item, filled),
+        grid=None if ticks else replace(_grid(books, item, filled), unit=unit if manner().units else ""),
         optional=item.optional,
         left_out="",
     )
+
+
+def _box_unit(books: Books, item: Item) -> str:
+    """The unit of an item's boxes: the imperial one where the report is told so, else the item's own."""
+    if item.unit in ("", "1", "pcs"):
+        return ""
+    rows = (row for row, _ in _rows(books.sheet.rows(item.id), books.practice, item.id))
+    bands = [band for row in rows for band in (row.standard, row.limit) if band is not None]
+    edges = [end for band in bands for end in (band.low, band.high) if end is not None]
+    size = edges or [abs(end) for end in item.bounds() or ()]
+    return sign(one_way(item.unit, 0, Among(edges=tuple(size))).unit)
 
 
 def _ticks(item: Item, filled: Filled) -> tuple[TickView, ...]:
@@ -369,6 +388,12 @@ def _rows(
         yield from ((row, "common practice") for row in practice.characteristics if row.id == known_id)
 
 
+def _nominal(value: float, unit: str, figures: Figures) -> str:
+    told = figures.limit(value, unit, 0)
+    size = figures.limit(value, unit, 0, bare=True).partition(" (")[0]
+    return say("nominal {size} {unit}", size=size, unit=told.removeprefix(size).lstrip(NBSP)).rstrip()
+
+
 def _row_words(row: Characteristic, figures: Figures) -> str:
     """Standard range and limit of a row in a line."""
     if row.disputed:
@@ -376,13 +401,7 @@ def _row_words(row: Characteristic, figures: Figures) -> str:
     new = figures.short_range(row.standard.low, row.standard.high, row.unit, 0) if row.standard else ""
     limit = figures.short_range(row.limit.low, row.limit.high, row.unit, 0) if row.limit else ""
     wear = say("wear ≤ {limit}", limit=figures.limit(row.wear, row.unit, 0)) if row.wear is not None else ""
-    nominal = (
-        ""
-        if row.nominal is None
-        else say(
-            "nominal {size} {unit}", size=figures.exact(from_si(row.nominal, row.unit), 0), unit=row.unit
-        )
-    )
+    nominal = "" if row.nominal is None else _nominal(row.nominal, row.unit, figures)
     parts = [
         say("new {new}", new=new) if new else nominal,
         say("limit {limit}", limit=limit) if limit else wear,

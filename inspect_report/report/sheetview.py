@@ -46,6 +46,7 @@ class GridView:
     wide: bool = shown("whether boxes need room for words")
     beside: bool = shown("whether its two parts stand side by side")
     words: bool = shown("whether it is one box for words, as wide as the page")
+    unit: str = shown("unit printed in each empty box, where the report's units ask for it; or nothing", "")
 
     @property
     def rows(self) -> tuple[GridRow, ...]:
@@ -98,6 +99,7 @@ class SheetView:
     head_right: str = shown("what stands at the right of every page's head")
     facts: tuple[Fact, ...] = shown("what the sheet is made from: spec sheet, checklist, with versions")
     blanks: tuple[Fact, ...] = shown("lines to fill in at the head, with what is filled in already")
+    units_note: str = shown("in which units to write, where boxes name theirs; or nothing")
     filled: str = shown("from which inspection the sheet is filled in, or nothing")
     instruments: tuple[ToolView, ...] = shown("instruments used, kinds still needed, and lines for others")
     cautions: tuple[str, ...] = shown("cautions before the first item")

@@ -8,6 +8,7 @@ from typing import Final
 
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Grade
+from inspect_report.judge.limits import among
 from inspect_report.records.position import Position
 from inspect_report.records.problem import Place
 from inspect_report.records.quantity import Quantity, unit_named
@@ -15,6 +16,7 @@ from inspect_report.report.figures import Figures
 from inspect_report.report.reportparts import Chip
 from inspect_report.report.words import finding_name, tone
 from inspect_report.telling.manner import word
+from inspect_report.telling.units import Among
 
 LEAK_DOWN: Final = "leak-down"
 ON_REFERENCE: Final = "leak-down-reference"
@@ -84,7 +86,7 @@ class Source:
 
     def measured(self, finding: Finding, quantity: Quantity) -> str:
         """A finding's quantity as text."""
-        return self.figures.measured(quantity, finding.unit, finding.decimals)
+        return self.figures.measured(quantity, finding.unit, finding.decimals, beside(finding))
 
     def named(self, some_id: str) -> str:
         """A finding or a diagnosis in words, with its value where it has one."""
@@ -101,6 +103,11 @@ class Source:
     def score(self, grade: Grade) -> str:
         """A grade's score as text, a dash where nothing is graded."""
         return "–" if grade.score is None else self.figures.number(grade.score, 0)
+
+
+def beside(*findings: Finding) -> Among:
+    """What findings of one characteristic and limit are told beside: their values, all ends of the limit."""
+    return among(findings[0].limit, *(f.quantity for f in findings if f.quantity is not None))
 
 
 def chip(grade: str) -> Chip:

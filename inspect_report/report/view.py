@@ -31,7 +31,6 @@ from inspect_report.report import (
     view_words,
 )
 from inspect_report.report.chartspec import ChartSpec
-from inspect_report.report.figures import bare
 from inspect_report.report.reportparts import AssemblyView, ShimView
 from inspect_report.report.reportview import FrontView, RecordView, ReportView
 from inspect_report.report.signing import Signatory
@@ -42,6 +41,7 @@ from inspect_report.report.view_photos import Placed
 from inspect_report.report.words import capital, is_present, sentence
 from inspect_report.telling.manner import manner, say, told_by, word
 from inspect_report.telling.positions import place_words
+from inspect_report.telling.units import Among, as_the_books, signs
 
 FOR_BUYERS: Final = "pre-purchase assessment"
 
@@ -192,6 +192,7 @@ def _assembly(source: Source, grade: Grade, album: Sequence[Placed]) -> Assembly
         charts=_charts(source, present),
         shims=tuple(_shim(source, s) for s in shims),
         shim_note=say(SHIMS) if shims else "",
+        shim_caption=_of_shims(shims),
         gaskets=view_choices.gaskets(source, gaskets),
         gasket_note=say(GASKETS) if gaskets else "",
         shells=view_choices.shells(source, shells),
@@ -219,24 +220,35 @@ def _charts(source: Source, present: set[str]) -> tuple[ChartSpec, ...]:
     return tuple(chart for chart in drawn if chart is not None)
 
 
+def _of_shims(shims: Sequence[ShimChoice]) -> str:
+    """What stands above the table of shims; they are sold in mm, whatever gaps are told in."""
+    gaps = signs("mm", Among(tuple(s.measured for s in shims)))
+    if gaps == "mm":
+        return say("Shim to fit at each valve; lengths in mm, ± expanded uncertainty")
+    return say(
+        "Shim to fit at each valve; gaps in {unit}, shims in mm as they are sold; ± expanded uncertainty",
+        unit=gaps,
+    )
+
+
 def _shim(source: Source, shim: ShimChoice) -> ShimView:
     figures = source.figures
 
-    def mm(value: float) -> str:
-        return bare(figures.limit(value, "mm", 2), "mm")
-
-    def with_doubt(value: float, u: float, decimals: int) -> str:
-        return bare(figures.measured(Quantity(value, u, "length"), "mm", decimals), "mm")
-
-    to_fit = say("none there is fits") if shim.size is None else mm(shim.size)
+    gaps = tuple(v for v in (shim.measured, shim.predicted) if v is not None)
+    kin = Among(gaps, (shim.low, shim.high))
+    with as_the_books():
+        fitted = figures.limit(shim.fitted, "mm", 2, bare=True)
+        exact = figures.measured(Quantity(shim.exact, shim.exact_u, "length"), "mm", 3, bare=True)
+        size = "" if shim.size is None else figures.limit(shim.size, "mm", 2, bare=True)
+    after = Quantity(shim.predicted or 0.0, shim.predicted_u or 0.0, "length")
     return ShimView(
         valve=capital(place_words(shim.position)),
-        measured=bare(figures.amount(shim.measured, "mm", 2), "mm"),
-        range=bare(figures.range(shim.low, shim.high, "mm", 2), "mm"),
-        fitted=mm(shim.fitted),
-        exact=with_doubt(shim.exact, shim.exact_u, 3),
-        fit=to_fit if shim.change else say("keep"),
-        after="–" if shim.predicted is None else with_doubt(shim.predicted, shim.predicted_u or 0.0, 2),
+        measured=figures.amount(shim.measured, "mm", 2, kin, bare=True),
+        range=figures.range(shim.low, shim.high, "mm", 2, kin, bare=True),
+        fitted=fitted,
+        exact=exact,
+        fit=(size or say("none there is fits")) if shim.change else say("keep"),
+        after="–" if shim.predicted is None else figures.measured(after, "mm", 2, kin, bare=True),
         change=shim.change,
         note=sentence(shim.note),
     )

@@ -30,6 +30,7 @@ from inspect_report.report.statements import OF_FORECASTS, OF_PRICES, OF_WEIGHTS
 from inspect_report.report.words import GRAVITY, MEANING, capital, seen_words
 from inspect_report.telling.manner import lowered, say, word
 from inspect_report.telling.positions import answer_words
+from inspect_report.telling.units import as_the_books
 
 
 def workshop_view(source: Source) -> WorkshopView:
@@ -172,11 +173,11 @@ def _due(source: Source, written: Instrument) -> str:
 
 
 def _orifice(source: Source, used: InstrumentUsed | None) -> str:
-    return (
-        ""
-        if used is None or used.orifice is None
-        else say(", orifice {size}", size=source.figures.limit(used.orifice, "mm", 1))
-    )
+    """A tester's orifice, as its resolution: in the unit of the file."""
+    if used is None or used.orifice is None:
+        return ""
+    with as_the_books():
+        return say(", orifice {size}", size=source.figures.limit(used.orifice, "mm", 1))
 
 
 def _plus_minus(source: Source, error: str | float | None, unit: str) -> str:

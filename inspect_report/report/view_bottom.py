@@ -8,10 +8,11 @@ from inspect_report.measure.budget import expanded
 from inspect_report.records.quantity import from_si
 from inspect_report.report.chartspec import ChainCam, ChainDiagram, RangeChart, RangeRow, Value, scale
 from inspect_report.report.figures import joined
-from inspect_report.report.source import Source
+from inspect_report.report.source import Source, beside
 from inspect_report.report.words import capital, tone
 from inspect_report.telling.manner import say
 from inspect_report.telling.positions import label_words, place_words
+from inspect_report.telling.units import in_one_unit, one_way, signs
 
 BEARINGS: Final = ("main-clearance", "big-end-clearance")
 RETARD, ELONGATION, TRAVEL, GROOVE = (
@@ -22,6 +23,7 @@ RETARD, ELONGATION, TRAVEL, GROOVE = (
 )
 
 
+@in_one_unit
 def bearings(source: Source) -> RangeChart | None:
     """Oil clearances of main bearings and big ends, each in its range; nothing for fewer than two."""
     found = [f for c in BEARINGS for f in source.of(c) if f.quantity is not None]
@@ -44,7 +46,7 @@ def bearings(source: Source) -> RangeChart | None:
         axis=scale(
             min(0.0, *known),
             1.05 * max(known),
-            f"{say('oil clearance')}, {found[0].unit}",
+            f"{say('oil clearance')}, {signs(found[0].unit, beside(*found))}",
             source.figures.number,
         ),
         rows=rows,
@@ -52,7 +54,8 @@ def bearings(source: Source) -> RangeChart | None:
 
 
 def _bearing(source: Source, finding: Finding) -> RangeRow:
-    quantity, limit, unit = finding.quantity, finding.limit, finding.unit
+    quantity, limit = finding.quantity, finding.limit
+    unit = one_way(finding.unit, finding.decimals, beside(finding)).unit
 
     def shown(value: float | None) -> float | None:
         return None if value is None else from_si(value, unit)
@@ -72,7 +75,7 @@ def _bearing(source: Source, finding: Finding) -> RangeRow:
         label=capital(place_words(finding.position)),
         value=value,
         half=half,
-        text=source.figures.amount(quantity.value, unit, finding.decimals) if quantity else "",
+        text=_amount(source, finding),
         tone=tone(finding.verdict),
         new_low=shown(limit.standard_low) if limit else None,
         new_high=shown(limit.standard_high) if limit else None,
@@ -82,6 +85,7 @@ def _bearing(source: Source, finding: Finding) -> RangeRow:
     )
 
 
+@in_one_unit
 def chain_diagram(source: Source) -> ChainDiagram | None:
     """The timing chain with what was measured of it; nothing unless a camshaft's lateness was, too."""
     late = [f for f in source.of(RETARD) if f.quantity is not None]
@@ -144,11 +148,13 @@ def _named(finding: Finding) -> str:
 
 def _amount(source: Source, finding: Finding) -> str:
     quantity = finding.quantity
-    return "" if quantity is None else source.figures.amount(quantity.value, finding.unit, finding.decimals)
+    if quantity is None:
+        return ""
+    return source.figures.amount(quantity.value, finding.unit, finding.decimals, beside(finding))
 
 
 def _limit(source: Source, finding: Finding) -> str:
     if finding.limit is None or finding.limit.high is None:
         return ""
-    limit = source.figures.limit(finding.limit.high, finding.unit, finding.decimals)
+    limit = source.figures.limit(finding.limit.high, finding.unit, finding.decimals, beside(finding))
     return say(" (limit {limit})", limit=limit)

@@ -9,7 +9,7 @@ from inspect_report.measure.derived import GasketChoice, ShimChoice
 from inspect_report.records.checklist import axis_labels
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
-from inspect_report.records.quantity import from_si
+from inspect_report.records.quantity import difference_from_si, from_si
 from inspect_report.report.chartspec import (
     Axis,
     BarChart,
@@ -26,10 +26,11 @@ from inspect_report.report.chartspec import (
     scale,
 )
 from inspect_report.report.figures import NBSP, joined
-from inspect_report.report.source import Source
+from inspect_report.report.source import Source, beside
 from inspect_report.report.words import capital, tone
 from inspect_report.telling.manner import say, word
 from inspect_report.telling.positions import answer_words, label_words, place_words
+from inspect_report.telling.units import Among, Way, in_one_unit, one_way, sign, signs
 
 LEAK, HEARD, GAP, BORE_READING, SQUISH = (
     "leak-down",
@@ -42,6 +43,7 @@ BORE_JUDGED: Final = ("bore-wear", "bore-diameter", "bore-taper", "bore-out-of-r
 MOST_BARS: Final = 12
 
 
+@in_one_unit
 def allowance(source: Source) -> BarChart | None:
     """The characteristics that used most of their wear allowance, each at its worst place."""
     worst: dict[str, Finding] = {}
@@ -81,6 +83,7 @@ def _name_and_place(finding: Finding) -> str:
     return finding.name if place == "engine" else f"{finding.name}, {place}"
 
 
+@in_one_unit
 def leak_down(source: Source) -> BarChart | None:
     """Leak-down of each cylinder with where air was heard."""
     found = [f for f in source.of(LEAK) if f.quantity is not None]
@@ -130,6 +133,7 @@ def _edges(source: Source, finding: Finding) -> tuple[Edge, ...]:
     )
 
 
+@in_one_unit
 def valve_map(source: Source) -> ValveMap | None:
     """Valve clearances at their place in the head."""
     found: dict[tuple[str, ...], Finding] = {
@@ -164,7 +168,8 @@ def _gaps(
 
 
 def _gap(source: Source, finding: Finding, shim: ShimChoice | None) -> Gap:
-    unit, limit, quantity = finding.unit, finding.limit, finding.quantity
+    way = one_way(finding.unit, finding.decimals, beside(finding))
+    unit, limit, quantity = way.unit, finding.limit, finding.quantity
     value = from_si(quantity.value, unit) if quantity else 0.0
     low, high = (None, None) if limit is None else (limit.low, limit.high)
     if limit is not None and low is None and high is None:
@@ -173,12 +178,12 @@ def _gap(source: Source, finding: Finding, shim: ShimChoice | None) -> Gap:
     return Gap(
         label=capital(label_words("valve", finding.position.labels[-1])).replace(" valve", ""),
         value=value,
-        text=source.figures.number(value, finding.decimals),
+        text=source.figures.number(value, way.decimals),
         tone=tone(finding.verdict),
         low=None if low is None else from_si(low, unit),
         high=None if high is None else from_si(high, unit),
         after=None if after is None else from_si(after, unit),
-        after_text="" if after is None else source.figures.number(from_si(after, unit), finding.decimals),
+        after_text="" if after is None else source.figures.number(from_si(after, unit), way.decimals),
     )
 
 
@@ -186,7 +191,7 @@ def _valve_chart(source: Source, cylinders: tuple[str, ...], rows: tuple[ValveRo
     gaps = [g for r in rows for c in r.gaps for g in c]
     values = [v for g in gaps for v in (g.value, g.low, g.high, g.after) if v is not None]
     outside = [g for g in gaps if g.tone not in ("as-new", "serviceable")]
-    unit = source.of(GAP)[0].unit
+    unit = signs(source.of(GAP)[0].unit, beside(*source.of(GAP)))
     after = (
         say(" An open circle is the gap expected with the shim to fit.") if any(g.after for g in gaps) else ""
     )
@@ -210,6 +215,7 @@ def _valve_chart(source: Source, cylinders: tuple[str, ...], rows: tuple[ValveRo
     )
 
 
+@in_one_unit
 def bore_map(source: Source) -> BoreMap | None:
     """Deviation of each bore from its nominal size, by height and direction."""
     readings = [
@@ -219,10 +225,12 @@ def bore_map(source: Source) -> BoreMap | None:
     if not readings or nominal is None:
         return None
     first_axis, height_axis, way_axis = readings[0].position.axes
-    by_place = {r.position.labels: 1e6 * (sum(r.values) / len(r.values) - nominal) for r in readings}
+    by_place = {r.position.labels: sum(r.values) / len(r.values) - nominal for r in readings}
+    way = one_way("µm", 0, Among(tuple(by_place.values())))
+    by_place = {labels: difference_from_si(v, way.unit) for labels, v in by_place.items()}
     cylinders, heights, ways = (_labels_along(readings, a) for a in (first_axis, height_axis, way_axis))
     bores = tuple(_bore(source, c, heights, ways, by_place) for c in cylinders)
-    return _bore_chart(source, bores, heights, list(by_place.values()), nominal)
+    return _bore_chart(source, bores, heights, list(by_place.values()), nominal, way)
 
 
 def _labels_along(readings: Sequence[Reading], axis: str) -> tuple[str, ...]:
@@ -251,9 +259,14 @@ def _bore(
 
 
 def _bore_chart(
-    source: Source, bores: tuple[Bore, ...], heights: Sequence[str], values: list[float], nominal: float
+    source: Source,
+    bores: tuple[Bore, ...],
+    heights: Sequence[str],
+    values: list[float],
+    nominal: float,
+    way: Way,
 ) -> BoreMap:
-    limit = _bore_limit(source, nominal)
+    limit = _bore_limit(source, nominal, way.unit)
     ends = [0.0, *values, *([limit.at] if limit else [])]
     worst = max(values, key=abs)
     size = source.figures.limit(nominal, "mm", 2)
@@ -261,42 +274,45 @@ def _bore_chart(
         title=say("Bores"),
         alt=(
             say(
-                "Deviation of {count} bores from {size} at {heights}, in two directions; largest {most} µm.",
+                "Deviation of {count} bores from {size} at {heights}, in two directions; largest {most}.",
                 count=len(bores),
                 size=size,
                 heights=joined(list(map(word, heights))),
-                most=source.figures.number(worst, 0),
+                most=f"{source.figures.number(worst, way.decimals)} {sign(way.unit)}",
             )
         ),
         caption=say(
-            "How far each bore departs from {size}, in µm, by height and direction. Rings: the bore from "
+            "How far each bore departs from {size}, in {unit}, by height and direction. Rings: the bore from "
             "above, the crank running level, its departure drawn large; dotted: nominal size, dashed: limit.",
             size=size,
+            unit=sign(way.unit),
         ),
-        axis=scale(min(ends), max(ends), "µm", source.figures.number, wanted=3),
+        axis=scale(min(ends), max(ends), sign(way.unit), source.figures.number, wanted=3),
         heights=tuple(heights),
         bores=bores,
         limit=limit,
     )
 
 
-def _bore_limit(source: Source, nominal: float) -> Edge | None:
+def _bore_limit(source: Source, nominal: float, unit: str) -> Edge | None:
     """The wear limit as a deviation, from a limit of wear or of diameter."""
     for finding in (*source.of("bore-wear"), *source.of("bore-diameter")):
         row = finding.limit
         if row is not None and row.high is not None:
             at = row.high if finding.characteristic == "bore-wear" else row.high - nominal
-            return Edge(1e6 * at, "limit")
+            return Edge(difference_from_si(at, unit), "limit")
     return None
 
 
+@in_one_unit
 def gasket_chart(source: Source) -> GasketChart | None:
     """Gasket grades in the plane of squish gap and compression ratio."""
     grades = [g for g in source.a.measured.gaskets if g.ratio is not None]
     if len(grades) < 2:
         return None
-    choices = tuple(_choice(g) for g in grades)
-    xs = [c.x for c in choices] + [1e3 * g.squish_floor for g in grades[:1] if g.squish_floor]
+    unit = one_way("mm", 2, Among(tuple(g.squish for g in grades))).unit
+    choices = tuple(_choice(g, unit) for g in grades)
+    xs = [c.x for c in choices] + [from_si(g.squish_floor, unit) for g in grades[:1] if g.squish_floor]
     ys = [c.y for c in choices] + [g.ratio_ceiling for g in grades[:1] if g.ratio_ceiling]
     floor, ceiling = grades[0].squish_floor, grades[0].ratio_ceiling
     return GasketChart(
@@ -305,10 +321,10 @@ def gasket_chart(source: Source) -> GasketChart | None:
         caption=say(
             "Each grade on sale with the squish gap and ratio it would give. Shaded: outside a bound."
         ),
-        x_axis=scale(*_roomy(xs), say("squish gap, mm"), source.figures.number, wanted=4),
+        x_axis=scale(*_roomy(xs), f"{say('squish gap')}, {sign(unit)}", source.figures.number, wanted=4),
         y_axis=scale(*_roomy(ys), say("compression ratio"), source.figures.number, wanted=4),
         choices=choices,
-        floor=None if floor is None else Edge(1e3 * floor, say("least squish gap")),
+        floor=None if floor is None else Edge(from_si(floor, unit), say("least squish gap")),
         ceiling=None if ceiling is None else Edge(ceiling, say("highest ratio")),
     )
 
@@ -319,8 +335,8 @@ def _roomy(values: Sequence[float]) -> tuple[float, float]:
     return min(values) - room, max(values) + room
 
 
-def _choice(grade: GasketChoice) -> Choice:
-    return Choice(grade.grade, 1e3 * grade.squish, grade.ratio or 0.0, grade.chosen, grade.fitted)
+def _choice(grade: GasketChoice, unit: str) -> Choice:
+    return Choice(grade.grade, from_si(grade.squish, unit), grade.ratio or 0.0, grade.chosen, grade.fitted)
 
 
 def _gasket_alt(choices: Sequence[Choice]) -> str:

@@ -21,7 +21,6 @@ from inspect_report.report.chainparts import ChainView
 from inspect_report.report.figures import (
     NBSP,
     Figures,
-    bare,
     joined,
     rounded_up,
     with_unit,
@@ -31,7 +30,7 @@ from inspect_report.report.reportparts import (
     PhotoView,
     ResultView,
 )
-from inspect_report.report.source import Source, chip
+from inspect_report.report.source import Source, beside, chip
 from inspect_report.report.words import (
     GOOD,
     GRAVITY,
@@ -48,6 +47,7 @@ from inspect_report.report.words import (
 )
 from inspect_report.telling.manner import lowered, message, say, say_count, word
 from inspect_report.telling.positions import answer_words
+from inspect_report.telling.units import Way, each
 
 Why = Callable[[Sequence[Finding]], tuple[ChainView, ...]]
 Show = Callable[[Sequence[Finding]], tuple[PhotoView, ...]]
@@ -152,7 +152,7 @@ def _key(finding: Finding) -> tuple[int, str, str, str]:
 
 def _result(source: Source, alike: Sequence[Finding], *, first: bool, as_above: bool) -> ResultView:
     one = alike[0]
-    standard, limit = limit_words(one, source.figures)
+    standard, limit = limit_words(one, source.figures, alike)
     where = _where(source, sorted(alike, key=source.order))
     worst = max((f.used for f in alike if f.used is not None), default=None)
     origin = one.limit.origin if one.limit else ""
@@ -161,7 +161,7 @@ def _result(source: Source, alike: Sequence[Finding], *, first: bool, as_above: 
         plain=_plain(source, one),
         first=first,
         as_above=as_above,
-        short=limits_in_short(one, source.figures),
+        short=limits_in_short(one, source.figures, alike),
         where=capital(where),
         where_within=where,
         found=found_words(source.figures, alike),
@@ -200,7 +200,7 @@ def found_words(figures: Figures, alike: Sequence[Finding]) -> str:
     measured = [f for f in alike if f.quantity is not None]
     if len(measured) == 1 and measured[0].quantity is not None:
         one = measured[0]
-        return figures.measured(measured[0].quantity, one.unit, one.decimals)
+        return figures.measured(measured[0].quantity, one.unit, one.decimals, beside(one))
     if measured:
         return _spread(figures, measured)
     first = alike[0]
@@ -213,35 +213,38 @@ def found_words(figures: Figures, alike: Sequence[Finding]) -> str:
 
 def _spread(figures: Figures, measured: Sequence[Finding]) -> str:
     """The range of several values, with the largest of their uncertainties."""
-    unit, decimals = measured[0].unit, measured[0].decimals
     quantities = [f.quantity for f in measured if f.quantity is not None]
-    values = [from_si(q.value, unit) for q in quantities]
-    largest = max(abs(difference_from_si(expanded(q), unit)) for q in quantities)
-    low, high = figures.number(min(values), decimals), figures.number(max(values), decimals)
-    span = low if low == high else say("{low} to {high}", low=low, high=high)
-    around = f" (±\u00a0{figures.number(rounded_up(largest, decimals), decimals)})" if largest else ""
-    return with_unit(span, unit) + around
+
+    def told(way: Way) -> str:
+        values = [from_si(q.value, way.unit) for q in quantities]
+        largest = max(abs(difference_from_si(expanded(q), way.unit)) for q in quantities)
+        low, high = (figures.number(end, way.decimals) for end in (min(values), max(values)))
+        span = low if low == high else say("{low} to {high}", low=low, high=high)
+        wide = figures.number(rounded_up(largest, way.decimals), way.decimals)
+        return with_unit(span, way.unit) + (f" (±\u00a0{wide})" if largest else "")
+
+    return each(measured[0].unit, measured[0].decimals, beside(*measured), told)
 
 
-def limit_words(finding: Finding, figures: Figures) -> tuple[str, str]:
-    """Standard range and limit of a finding; both empty where no row is known."""
-    row = finding.limit
+def limit_words(finding: Finding, figures: Figures, alike: Sequence[Finding] = ()) -> tuple[str, str]:
+    """Standard range and limit of a finding, told beside findings like it; empty where no row is known."""
+    row, decimals, kin = finding.limit, finding.decimals, beside(finding, *alike)
     if row is None:
         return "", ""
-    standard = figures.range(row.standard_low, row.standard_high, row.unit, finding.decimals)
-    limit = figures.range(row.low, row.high, row.unit, finding.decimals)
+    standard = figures.range(row.standard_low, row.standard_high, row.unit, decimals, kin)
+    limit = figures.range(row.low, row.high, row.unit, decimals, kin)
     hot = f" ({word(row.condition)})" if row.condition and (standard or limit) else ""
     return (standard, f"{limit}{hot}") if limit else (f"{standard}{hot}", "")
 
 
-def limits_in_short(finding: Finding, figures: Figures) -> str:
+def limits_in_short(finding: Finding, figures: Figures, alike: Sequence[Finding] = ()) -> str:
     """Standard range and limit in one narrow cell; empty where no row is known."""
-    row = finding.limit
+    row, decimals, kin = finding.limit, finding.decimals, beside(finding, *alike)
     if row is None:
         return ""
-    standard = figures.short_range(row.standard_low, row.standard_high, row.unit, finding.decimals)
-    limit = figures.short_range(row.low, row.high, row.unit, finding.decimals)
-    standard = bare(standard, row.unit) if limit else standard
+    limit = figures.short_range(row.low, row.high, row.unit, decimals, kin)
+    new = row.standard_low, row.standard_high
+    standard = figures.short_range(*new, row.unit, decimals, kin, bare=bool(limit))
     parts = [
         say("new {standard}", standard=standard) if standard else "",
         say("limit {limit}", limit=limit) if limit else "",

@@ -4,13 +4,14 @@ from collections.abc import Sequence
 from typing import Final
 
 from inspect_report.judge.finding import Finding, Verdict
-from inspect_report.report.figures import Figures, bare, joined, shown_unit
+from inspect_report.report.figures import Figures, joined
 from inspect_report.report.placed import placed
 from inspect_report.report.reportparts import NumberView
-from inspect_report.report.source import Source
+from inspect_report.report.source import Source, beside
 from inspect_report.report.view_findings import limits_in_short
 from inspect_report.report.words import GOOD, capital, is_present
 from inspect_report.telling.manner import message, say, thing, word
+from inspect_report.telling.units import Among, signs
 
 DIRECT: Final = message("read directly")
 
@@ -25,18 +26,19 @@ def numbers(source: Source) -> tuple[NumberView, ...]:
 
 
 def _number(source: Source, same: Sequence[Finding]) -> NumberView:
-    spreads = [_uncertainty(source.figures, f) for f in same]
+    kin = beside(*same)
+    spreads = [_uncertainty(source.figures, f, kin) for f in same]
     common = spreads[0] if len(set(spreads)) == 1 else ""
     chances = [f.inside for f in same if f.inside is not None]
-    order, values = placed((f.position, _value(source, f, with_spread=not common)) for f in same)
+    order, values = placed((f.position, _value(source, f, kin, with_spread=not common)) for f in same)
     return NumberView(
         name=capital(same[0].name),
-        unit=shown_unit(same[0].unit),
+        unit=signs(same[0].unit, kin),
         order=order,
         method=_method(same),
         values=values,
         uncertainty=common,
-        limits=limits_in_short(same[0], source.figures) or "–",
+        limits=limits_in_short(same[0], source.figures, same) or "–",
         chance=chance_words(min(chances), source.figures) if chances else "–",
     )
 
@@ -47,17 +49,20 @@ def _method(same: Sequence[Finding]) -> str:
     return "" if told == [say(DIRECT)] else joined(told, "or")
 
 
-def _uncertainty(figures: Figures, finding: Finding) -> str:
+def _uncertainty(figures: Figures, finding: Finding, kin: Among) -> str:
     """The expanded uncertainty behind a value's own text."""
     q = finding.quantity
-    text = "" if q is None else figures.measured(q, finding.unit, finding.decimals)
-    return f"±{text.split('±')[1]}" if "±" in text else ""
+    return "" if q is None else figures.plus_minus(q, finding.unit, finding.decimals, kin)
 
 
-def _value(source: Source, finding: Finding, *, with_spread: bool) -> str:
-    q = finding.quantity
-    text = "" if q is None else source.measured(finding, q)
-    value = bare(text if with_spread or "±" not in text else text.split("±")[0].strip(), finding.unit)
+def _value(source: Source, finding: Finding, kin: Among, *, with_spread: bool) -> str:
+    q, figures = finding.quantity, source.figures
+    if q is None:
+        return ""
+    if with_spread:
+        value = figures.measured(q, finding.unit, finding.decimals, kin, bare=True)
+    else:
+        value = figures.as_fine_as_measured(q, finding.unit, finding.decimals, kin)
     return value if _goes_without_saying(finding) else f"{value} ({word(finding.verdict)})"
 
 

@@ -8,10 +8,11 @@ from inspect_report.records.checklist import axis_labels
 from inspect_report.records.quantity import from_si
 from inspect_report.report.chartspec import EnginePlan, PlanCylinder, Value
 from inspect_report.report.figures import joined
-from inspect_report.report.source import Source
+from inspect_report.report.source import Source, beside
 from inspect_report.report.words import capital, tone
 from inspect_report.telling.manner import say
 from inspect_report.telling.positions import label_words, place_words
+from inspect_report.telling.units import in_one_unit, one_way, signs
 
 IN_BORES: Final = ("leak-down", "compression-dry", "bore-wear", "piston-clearance", "squish-gap")
 MOST_LINES: Final = 4
@@ -25,6 +26,7 @@ NOTHING: Final = Value("", "")
 Found = dict[tuple[str, ...], Finding]
 
 
+@in_one_unit
 def engine_plan(source: Source) -> EnginePlan | None:
     """The engine from above; nothing where hardly anything was measured at a cylinder, valve or bearing."""
     lines = [found for c in IN_BORES if (found := _measured(source, c, 1))][:MOST_LINES]
@@ -89,27 +91,29 @@ def _alt(shown: Sequence[Finding]) -> str:
 
 def _name(found: Found) -> str:
     one = next(iter(found.values()), None)
-    return "" if one is None else _with_unit(capital(one.name), one.unit)
+    return "" if one is None else _with_unit(capital(one.name), found)
 
 
-def _with_unit(name: str, unit: str) -> str:
+def _with_unit(name: str, found: Found) -> str:
+    one = next(iter(found.values()))
+    unit = signs(one.unit, beside(*found.values()))
     return f"{name}, {unit}" if unit else name
 
 
 def _side(gaps: Found, name: str) -> str:
     one = next(iter(gaps.values()), None)
-    return "" if one is None else _with_unit(capital(name), one.unit)
+    return "" if one is None else _with_unit(capital(name), gaps)
 
 
 def _cylinder(source: Source, label: str, lines: Iterable[Found], gaps: Found) -> PlanCylinder:
     valves = axis_labels("valve", source.a.sheet, source.a.checklist) if gaps else ()
     inlet, exhaust = (
-        tuple(_value(source, gaps.get((label, v))) for v in valves if v.startswith(side))
+        tuple(_value(source, gaps, (label, v)) for v in valves if v.startswith(side))
         for side in ("inlet", "exhaust")
     )
     return PlanCylinder(
         label=capital(label_words("cylinder", label)),
-        values=tuple(_value(source, found.get((label,))) for found in lines),
+        values=tuple(_value(source, found, (label,)) for found in lines),
         inlet=inlet,
         exhaust=exhaust,
     )
@@ -120,11 +124,14 @@ def _row(source: Source, axis: str, found: Found) -> tuple[Value, ...]:
     if not found:
         return ()
     labels = axis_labels(axis, source.a.sheet, source.a.checklist)
-    return tuple(_value(source, found.get((n,))) for n in labels)
+    return tuple(_value(source, found, (n,)) for n in labels)
 
 
-def _value(source: Source, finding: Finding | None) -> Value:
+def _value(source: Source, found: Found, place: tuple[str, ...]) -> Value:
+    """The value at a place, in the unit of all that are shown with it."""
+    finding = found.get(place)
     if finding is None or finding.quantity is None:
         return NOTHING
-    text = source.figures.number(from_si(finding.quantity.value, finding.unit), finding.decimals)
+    way = one_way(finding.unit, finding.decimals, beside(finding, *found.values()))
+    text = source.figures.number(from_si(finding.quantity.value, way.unit), way.decimals)
     return Value(text, tone(finding.verdict))

@@ -13,6 +13,7 @@ from inspect_report.report.source import Source
 from inspect_report.report.words import capital, sentence
 from inspect_report.telling.manner import say
 from inspect_report.telling.positions import place_words
+from inspect_report.telling.units import Among, Way, in_one_unit, one_way, sign
 
 HOUR = 3600.0
 
@@ -46,10 +47,21 @@ def trend_name(trend: Trend) -> str:
 
 def _trend(source: Source, trend: Trend, drawn: bool) -> TrendView:
     figures = source.figures
-    latest = figures.amount(trend.values[-1], trend.unit, trend.decimals) if trend.values else "–"
-    limit = "–" if trend.limit is None else figures.limit(trend.limit, trend.unit, trend.decimals)
+    unit, decimals, kin = trend.unit, trend.decimals, _beside(trend)
+    latest = figures.amount(trend.values[-1], unit, decimals, kin) if trend.values else "–"
+    limit = "–" if trend.limit is None else figures.limit(trend.limit, unit, decimals, kin)
     chart = _chart(source, trend) if drawn else None
     return TrendView(trend_name(trend), latest, limit, forecast(source, trend), chart)
+
+
+def _beside(trend: Trend) -> Among:
+    """What readings of a trend are told beside."""
+    return Among(trend.values, () if trend.limit is None else (trend.limit,))
+
+
+def _way(trend: Trend) -> Way:
+    """How a trend is told in a picture: in one unit."""
+    return one_way(trend.unit, trend.decimals, _beside(trend))
 
 
 def forecast(source: Source, trend: Trend) -> str:
@@ -86,11 +98,13 @@ def _bounds(figures: Figures, trend: Trend) -> str:
     return say("by {late} at the latest, 95 %", late=late) if late else say("no bounds known")
 
 
+@in_one_unit
 def _chart(source: Source, trend: Trend) -> TrendChart:
-    points, name = _points(trend), trend_name(trend)
+    unit = _way(trend).unit
+    points, name = _points(trend, unit), trend_name(trend)
     y_axis = _y_axis(source, trend, points)
     band = tuple(
-        (t / HOUR, max(y_axis.low, from_si(low, trend.unit)), min(y_axis.high, from_si(high, trend.unit)))
+        (t / HOUR, max(y_axis.low, from_si(low, unit)), min(y_axis.high, from_si(high, unit)))
         for t, low, high in zip(trend.band_times, trend.band_low, trend.band_high, strict=True)
     )
     xs = [p.x for p in points] + [b[0] for b in band]
@@ -106,7 +120,7 @@ def _chart(source: Source, trend: Trend) -> TrendChart:
         x_axis=scale(min(xs), max(xs), say("running time of the part, h"), source.figures.number, wanted=5),
         y_axis=y_axis,
         lines=_lines(trend, points),
-        fit=_fit(trend, xs),
+        fit=_fit(trend, unit, xs),
         band=band,
         limit=_limit_edge(source, trend),
         meets=_meets_edge(source, trend),
@@ -126,9 +140,8 @@ def _caption(source: Source, trend: Trend) -> str:
     )
 
 
-def _points(trend: Trend) -> tuple[Point, ...]:
-    """Readings in hours and in the unit of the trend, with their expanded uncertainty."""
-    unit = trend.unit
+def _points(trend: Trend, unit: str) -> tuple[Point, ...]:
+    """Readings in hours and in a unit, with their expanded uncertainty."""
     return tuple(
         Point(t / HOUR, from_si(v, unit), COVERAGE * abs(difference_from_si(u, unit)))
         for t, v, u in zip(trend.times, trend.values, trend.us, strict=True)
@@ -137,16 +150,18 @@ def _points(trend: Trend) -> tuple[Point, ...]:
 
 def _y_axis(source: Source, trend: Trend, points: Sequence[Point]) -> Axis:
     """Room for the readings and the limit, and for the band as far as it does not dwarf them."""
-    limit = [] if trend.limit is None else [from_si(trend.limit, trend.unit)]
+    unit = _way(trend).unit
+    limit = [] if trend.limit is None else [from_si(trend.limit, unit)]
     ends = [p.y + sign * p.half for p in points for sign in (-1, 1)] + limit
     room = BAND_ROOM * (max(ends) - min(ends))
-    low = max(min(ends) - room, min((from_si(v, trend.unit) for v in trend.band_low), default=min(ends)))
-    high = min(max(ends) + room, max((from_si(v, trend.unit) for v in trend.band_high), default=max(ends)))
+    low = max(min(ends) - room, min((from_si(v, unit) for v in trend.band_low), default=min(ends)))
+    high = min(max(ends) + room, max((from_si(v, unit) for v in trend.band_high), default=max(ends)))
     if min(ends) >= 0.0:
         low = max(low, 0.0)  # what cannot be less than nothing is not drawn so
-    return scale(min(low, *ends), max(high, *ends), trend.unit, source.figures.number, wanted=4)
+    return scale(min(low, *ends), max(high, *ends), sign(unit), source.figures.number, wanted=4)
 
 
+@in_one_unit
 def compared(sources: Sequence[Source], most: int = 4) -> tuple[TrendChart, ...]:
     """Readings of several engines in one picture each, those nearest to their limit first."""
     same: dict[tuple[str, str], list[tuple[Source, Trend]]] = {}
@@ -161,41 +176,40 @@ def compared(sources: Sequence[Source], most: int = 4) -> tuple[TrendChart, ...]
 
 def _compared(pairs: Sequence[tuple[Source, Trend]]) -> TrendChart:
     source, first = pairs[0]
-    lines = tuple(Line(s.a.inspection.head.engine.serial, _latest_part(t)) for s, t in pairs)
+    way = _way(first)
+    lines = tuple(Line(s.a.inspection.head.engine.serial, _latest_part(t, way.unit)) for s, t in pairs)
     ends = [y for line in lines for p in line.points for y in (p.y - p.half, p.y + p.half)]
     limit = _limit_edge(source, first)
     ends += [limit.at] if limit else []
     xs = [p.x for line in lines for p in line.points]
     name = trend_name(first)
-    told = joined(
-        [f"{line.name} {source.figures.number(line.points[-1].y, first.decimals)}" for line in lines]
-    )
+    told = joined([f"{line.name} {source.figures.number(line.points[-1].y, way.decimals)}" for line in lines])
     return TrendChart(
         title=name,
         alt=say(
             "{name} of {count} engines over running time; latest, in {unit}: {values}.",
             name=name,
             count=len(lines),
-            unit=first.unit or say("ones"),
+            unit=sign(way.unit) or say("ones"),
             values=told,
         ),
         caption="",
         x_axis=scale(min(xs), max(xs), say("running time of the part, h"), source.figures.number, wanted=5),
-        y_axis=scale(min(ends), max(ends), first.unit, source.figures.number, wanted=4),
+        y_axis=scale(min(ends), max(ends), sign(way.unit), source.figures.number, wanted=4),
         lines=lines,
         limit=limit,
     )
 
 
-def _latest_part(trend: Trend) -> tuple[Point, ...]:
-    return _points(trend)[trend.starts[-1] if trend.starts else 0 :]
+def _latest_part(trend: Trend, unit: str) -> tuple[Point, ...]:
+    return _points(trend, unit)[trend.starts[-1] if trend.starts else 0 :]
 
 
 def _limit_edge(source: Source, trend: Trend) -> Edge | None:
     if trend.limit is None:
         return None
-    text = source.figures.limit(trend.limit, trend.unit, trend.decimals)
-    return Edge(from_si(trend.limit, trend.unit), say("limit {limit}", limit=text))
+    text = source.figures.limit(trend.limit, trend.unit, trend.decimals, _beside(trend))
+    return Edge(from_si(trend.limit, _way(trend).unit), say("limit {limit}", limit=text))
 
 
 def _meets_edge(source: Source, trend: Trend) -> Edge | None:
@@ -210,7 +224,7 @@ def _told_points(source: Source, trend: Trend) -> str:
     return ", ".join(
         say(
             "{value} at {time}",
-            value=figures.amount(v, trend.unit, trend.decimals),
+            value=figures.amount(v, trend.unit, trend.decimals, _beside(trend)),
             time=figures.hours(t),
         )
         for t, v in pairs
@@ -233,9 +247,9 @@ def _part_name(number: int, count: int) -> str:
     return say("earlier part") if count == 2 else say("earlier part {number}", number=number)
 
 
-def _fit(trend: Trend, xs: Sequence[float]) -> tuple[tuple[float, float], ...]:
+def _fit(trend: Trend, unit: str, xs: Sequence[float]) -> tuple[tuple[float, float], ...]:
     if trend.intercept is None or trend.slope is None:
         return ()
     start = trend.times[trend.starts[-1] if trend.starts else 0] / HOUR
     ends = (start, max(xs))
-    return tuple((x, from_si(trend.intercept + trend.slope * x * HOUR, trend.unit)) for x in ends)
+    return tuple((x, from_si(trend.intercept + trend.slope * x * HOUR, unit)) for x in ends)

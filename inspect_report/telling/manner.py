@@ -20,10 +20,15 @@ from inspect_report.telling.catalogues import catalogue
 
 @dataclass(frozen=True, slots=True)
 class Manner:
-    """How a report tells: the code of its language, and the locale by which it writes numbers."""
+    """
+    How a report tells: the code of its language, the locale by which it writes numbers, and its units.
+
+    ``units``: ``metric``, ``imperial``, ``both``, or empty for each amount as the books write it.
+    """
 
     language: str = ENGLISH
     locale: str = "en_GB"
+    units: str = ""
 
 
 _ENGLISH: Final = Manner()
@@ -42,7 +47,7 @@ def telling(manner: Manner) -> Iterator[None]:
 
 def told_by(workshop: Workshop) -> AbstractContextManager[None]:
     """Within it, everything is told as a workshop tells its customers."""
-    return telling(Manner(workshop.language or ENGLISH, workshop.locale))
+    return telling(Manner(workshop.language or ENGLISH, workshop.locale, workshop.units))
 
 
 def manner() -> Manner:

@@ -16,7 +16,7 @@ MEANING = {
     "μm": "micrometre", "km": "kilometre", "in": "inch", "inch": "inch", '"': "inch", "thou": "thou",
     "mi": "mile", "mile": "mile", "miles": "mile", "ft": "foot",
     "m²": "metre**2", "mm²": "millimetre**2", "mm2": "millimetre**2", "cm²": "centimetre**2",
-    "cm2": "centimetre**2",
+    "cm2": "centimetre**2", "in²": "inch**2", "in2": "inch**2",
     "m³": "metre**3", "l": "litre", "cm³": "centimetre**3", "cm3": "centimetre**3", "cc": "centimetre**3",
     "ml": "millilitre", "in³": "inch**3", "in3": "inch**3",
     "Pa": "pascal", "kPa": "kilopascal", "hPa": "hectopascal", "mbar": "millibar", "MPa": "megapascal",
@@ -29,7 +29,7 @@ MEANING = {
     "N·m": "newton*metre", "Nm": "newton*metre", "N.m": "newton*metre", "kgf·m": "kilogram_force*metre",
     "lbf·ft": "pound_force*foot", "lb-ft": "pound_force*foot", "lb·ft": "pound_force*foot",
     "ft-lb": "pound_force*foot", "ft·lb": "pound_force*foot", "lbf·in": "pound_force*inch",
-    "in-lb": "pound_force*inch",
+    "in-lb": "pound_force*inch", "lb·in": "pound_force*inch",
     "1": "dimensionless", "%": "percent", "ppm": "ppm",
     "°": "degree", "deg": "degree", "degree": "degree", "degrees": "degree",
     "m³/s": "metre**3/second", "l/min": "litre/minute", "L/min": "litre/minute", "cfm": "foot**3/minute",
@@ -42,7 +42,7 @@ MEANING = {
     "mm/m": "millimetre/metre", "mm/100mm": "centimetre/metre", "thou/in": "thou/inch",
     "1/K": "1/kelvin", "µm/(m·K)": "micrometre/metre/kelvin", "ppm/K": "ppm/kelvin",
     "kg/(kg·s)": "kilogram/kilogram/second", "ppm/h": "ppm/hour",
-    "N/m": "newton/metre", "N/mm": "newton/millimetre",
+    "N/m": "newton/metre", "N/mm": "newton/millimetre", "lbf/in": "pound_force/inch",
     "K": "kelvin", "°C": "degree_Celsius", "°F": "degree_Fahrenheit",
 }  # fmt: skip
 BASE = {
