@@ -289,13 +289,9 @@ def _why(options: argparse.Namespace) -> Outcome:
     from inspect_report.report.explain import UnknownFinding, why, why_json
     from inspect_report.report.explain_list import all_ids, all_ids_json
 
-<<<<<<< HEAD
-    assessment = assess(load(options.file), options.language)
+    assessment = assess(load(options.file), options.language, options.units)
     if not options.id:
         return Outcome(DONE, all_ids_json(assessment) if options.json else all_ids(assessment))
-=======
-    assessment = assess(load(options.file), options.language, options.units)
->>>>>>> 1c214a2 (Tell amounts metric, imperial or both, by workshop file, inspection or command line: values, limits, doubts, sentences, charts, chains and sheets, never so that a rounding turns a verdict over)
     try:
         if options.json:
             return Outcome(DONE, why_json(assessment, options.id))
