@@ -10,7 +10,7 @@ from inspect_report.version import __version__
 KINDS = ("pre-purchase assessment", "rebuild quote", "condition history")
 DEPTHS = ("in the frame", "top end off", "fully stripped", "after assembly")
 FORMATS = ("html", "pdf", "json")
-CARRIES = ("all", "files", "list")
+CARRIES = ("fitting", "all", "files", "list")
 UNITS = ("metric", "imperial", "both")
 
 _CODES = """exit codes:
@@ -58,7 +58,8 @@ def parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"inspect-report {__version__}")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     making = (_add_new, _add_sheet, _add_check, _add_report, _add_history)
-    for add in (*making, _add_why, _add_changes, _add_keep, _add_certificate, _add_verify, _add_method):
+    reading = (_add_why, _add_changes, _add_keep, _add_unpack)
+    for add in (*making, *reading, _add_certificate, _add_verify, _add_method):
         add(commands)
     return parser
 
@@ -160,9 +161,9 @@ def _add_report(commands: Commands) -> None:
     command.add_argument(
         "--carry",
         choices=CARRIES,
-        default="files",
-        help="what of its evidence the PDF carries: all; files, which leaves out pictures; or the list of "
-        "digests alone (default: files)",
+        default="fitting",
+        help="what of its evidence the PDF carries: all; files, which leaves out pictures; the list of "
+        "digests alone; or what is fitting, which is all, but more than 8 MB of pictures (default: fitting)",
     )
     command.add_argument(
         "--unsigned", action="store_true", help="do not sign, though the workshop file names a certificate"
@@ -266,6 +267,26 @@ def _add_verify(commands: Commands) -> None:
     )
     command.add_argument("--json", action="store_true", help="as JSON, for another program")
     command.set_defaults(run="verify")
+
+
+def _add_unpack(commands: Commands) -> None:
+    command = commands.add_parser(
+        "unpack", help="take the files that the PDF of a report carries out of it, and make the report again"
+    )
+    command.add_argument("file", type=Path, metavar="PDF")
+    command.add_argument("--out", type=Path, required=True, metavar="DIR", help="new folder for the files")
+    command.add_argument(
+        "--again",
+        action="store_true",
+        help="make the report from them again, and say of each format whether it is the same, byte for byte",
+    )
+    command.add_argument(
+        "--missing-from",
+        type=Path,
+        metavar="DIR",
+        help="folder with files that are listed but not carried, such as pictures; taken only as listed",
+    )
+    command.set_defaults(run="unpack")
 
 
 def _add_method(commands: Commands) -> None:

@@ -77,7 +77,6 @@ def guarded(action: Callable[[], Outcome]) -> Outcome:
 
 def report_one(job: Job, beside: "Executor | None" = None) -> Outcome:
     """Read, judge, draw and sign the one inspection of a job."""
-    from inspect_report.knowledge.grounds import files_read
     from inspect_report.knowledge.shelf import load
     from inspect_report.pipeline import assess
     from inspect_report.report.render import render
@@ -86,9 +85,8 @@ def report_one(job: Job, beside: "Executor | None" = None) -> Outcome:
     case = load(path)
     certificate = _certificate(case)
     signing = None if job.unsigned or "pdf" not in job.formats else _signing(certificate)
-    read = (*files_read(case), *((certificate,) if certificate else ()))
     assessment = assess(case, job.language, job.units)
-    proof, without = _proof(case, job.templates)
+    proof, complaints = _proof(case, job.templates)
     files = render(
         assessment,
         job.out,
@@ -100,12 +98,16 @@ def report_one(job: Job, beside: "Executor | None" = None) -> Outcome:
         carry=job.carry,
         signing=signing,
     )
-    complaint = [*(told(w) for w in case.warnings), *without]
+    complaint = [*(told(w) for w in case.warnings), *complaints]
+    if proof and "pdf" in job.formats:
+        complaint += _left_out(path, job, proof)
     if assessment.failed:
         failed = ", ".join(f"{f.characteristic} ({f.message})" for f in assessment.failures)
         complaint.append(f"{path}: a check of ours failed: {failed}; the report says so on its first page")
     came = Came(CHECK_FAILED if assessment.failed else DONE, "\n\n".join(complaint), tuple(map(str, files)))
-    remember(job, read, came, begun)
+    if proof:
+        # Without it nobody knows what a later run would read.
+        remember(job, (*proof.read, *((certificate,) if certificate else ())), came, begun)
     return Outcome(came.code, f"{path}: {', '.join(f.name for f in files)}", came.complaint, tuple(files))
 
 
@@ -125,17 +127,34 @@ def _signing(certificate: Path | None) -> "Signing | None":
 
 
 def _proof(case: "Case", templates: Path | None) -> "tuple[Evidence | None, list[str]]":
-    """The evidence, or why a report has none: files named so that nobody else would find them."""
+    """The evidence, or why a report has none: files that nobody else would find, a history with a gap."""
     from inspect_report.knowledge.evidence import evidence
-    from inspect_report.knowledge.grounds import FIXED
+    from inspect_report.knowledge.grounds import CHANGED
 
     try:
         return evidence(case, templates), []
     except InvalidInput as fault:
-        if any(p.code != FIXED for p in fault.problems):
+        if any(p.code == CHANGED for p in fault.problems):
             raise
         without = "the report is made all the same, but without a digest, and carries its inspection alone"
         return None, [*(told(p) for p in fault.problems), f"{case.inspection.file}: {without}"]
+
+
+def _left_out(path: Path, job: Job, proof: "Evidence") -> list[str]:
+    """What is said where pictures do not travel along, though nobody asked for that."""
+    from inspect_report.report.carrying import MOST_OF_PICTURES, carried_of, left_out
+
+    without = left_out(proof, carried_of(job.carry, proof))
+    size = sum(len(picture.data) for picture in without) / 1e6
+    if not size or job.carry in ("files", "list"):
+        return []
+    if job.carry == "all":
+        return [f"{path}: pictures of {size:.1f} MB are not carried: what the camera noted cannot be removed"]
+    most = MOST_OF_PICTURES / 1e6
+    return [
+        f"{path}: the pictures, {size:.1f} MB, are listed in the PDF but not carried, being more than "
+        f"{most:.0f} MB; --carry all carries them, and 'unpack' takes them with --missing-from"
+    ]
 
 
 def reported_before(job: Job) -> Outcome | None:

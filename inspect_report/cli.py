@@ -319,6 +319,30 @@ def _keep(options: argparse.Namespace) -> Outcome:
     )
 
 
+def _unpack(options: argparse.Namespace) -> Outcome:
+    from inspect_report.report.beside import second_process
+
+    with second_process() as beside:
+        from inspect_report.unpacking import CannotUnpack, make_again, told_again, told_unpacking, unpack
+
+        try:
+            unpacked = unpack(options.file, options.out, options.missing_from)
+        except CannotUnpack as fault:
+            return Outcome(INPUT_AT_FAULT, complaint=str(fault))
+        outcomes = [_found(*told_unpacking(unpacked, options.file))]
+        if options.again:
+            try:
+                again = make_again(unpacked, options.file, beside)
+            except CannotUnpack as fault:
+                return _joined([*outcomes, Outcome(INPUT_AT_FAULT, complaint=str(fault))])
+            outcomes.append(_found(*told_again(unpacked, options.file, again)))
+        return _joined(outcomes)
+
+
+def _found(said: str, complaint: str) -> Outcome:
+    return Outcome(INPUT_AT_FAULT if complaint else DONE, said, complaint)
+
+
 def _method(options: argparse.Namespace) -> Outcome:
     from inspect_report.report.methods import UnknownMethod, method_list, method_page
 
@@ -368,5 +392,6 @@ _RUNS: Final[Mapping[str, Callable[[argparse.Namespace], Outcome]]] = {
     "keep": _keep,
     "certificate": _certificate,
     "verify": _verify,
+    "unpack": _unpack,
     "method": _method,
 }

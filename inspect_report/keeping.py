@@ -1,23 +1,21 @@
 """Turns an inspection into a folder of all it rests on, to be judged again from there in later years."""
 
-import os
-import shutil
-import tempfile
-from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
 from inspect_report.assessment import Assessment, to_json
 from inspect_report.knowledge.case import Case
 from inspect_report.knowledge.evidence import TEMPLATES, evidence
-from inspect_report.knowledge.grounds import Ground, grounds
+from inspect_report.knowledge.grounds import grounds
+from inspect_report.knowledge.history import history_of
 from inspect_report.knowledge.shelf import load
 from inspect_report.opening import open_assessment
 from inspect_report.pipeline import assess
 from inspect_report.records.manifest import Listed, list_of, read_list
-from inspect_report.records.problem import CannotRender, InspectReportError
+from inspect_report.records.problem import InspectReportError
 from inspect_report.records.shape import raw_file
+from inspect_report.report.new_folder import begun, is_taken
 from inspect_report.report.writing import write_all
 
 
@@ -44,7 +42,7 @@ def keep(inspection: Path, out: Path, sent: Path | None = None) -> Path:
         CannotKeep: the folder is taken, or the inspection, or its copy, says something else than was sent.
         CannotRender: the folder cannot be written.
     """
-    if out.exists() and (not out.is_dir() or any(out.iterdir())):
+    if is_taken(out):
         raise CannotKeep(f"{out} exists already and is not empty; name a new folder, nothing was written")
     case, before = load(inspection), None if sent is None else open_assessment(sent)
     shop = before.workshop if before else None
@@ -52,9 +50,10 @@ def keep(inspection: Path, out: Path, sent: Path | None = None) -> Path:
     assessment = assess(case, language, units)
     if sent is not None and before is not None:
         _refuse_other(before, replace(assessment, manifest=_list_as_sent(case, before)), inspection, sent)
-    files = grounds(case)
-    with _begun(out) as folder:
-        _lay_out(files, folder)
+    history = history_of(case)
+    files = grounds(history.whole(history.newest))
+    with begun(out) as folder:
+        write_all({folder / file.name: file.data for file in files})
         if to_json(assess(load(folder / files[0].name), language, units)) != to_json(assessment):
             raise CannotKeep(
                 f"{inspection}: its copy would not be judged alike, so nothing was kept; "
@@ -97,24 +96,3 @@ def _others(before: Assessment, after: Assessment) -> Iterator[str]:
             yield f"{file.kind} {file.id} {file.version} ({file.digest[:12]}), now {then}"
     if before.program != after.program:
         yield f"program {before.program}, now {after.program}"
-
-
-@contextmanager
-def _begun(out: Path) -> Iterator[Path]:
-    """A folder beside the one asked for, which takes its name where all went well and goes where not."""
-    folder = None
-    try:
-        out.parent.mkdir(parents=True, exist_ok=True)
-        folder = Path(tempfile.mkdtemp(prefix=".", suffix=".part", dir=out.parent))
-        folder.chmod(0o755)
-        yield folder
-        os.replace(folder, out)
-    except OSError as fault:
-        raise CannotRender(f"{out}: cannot be written to: {fault.strerror or fault}") from None
-    finally:
-        if folder is not None:
-            shutil.rmtree(folder, ignore_errors=True)
-
-
-def _lay_out(files: Iterable[Ground], folder: Path) -> None:
-    write_all({folder / file.name: file.data for file in files})

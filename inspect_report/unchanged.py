@@ -42,7 +42,7 @@ class Job:
     templates: Path | None = None
     language: str = ""
     units: "Units" = ""
-    carry: "Carry" = "files"
+    carry: "Carry" = "fitting"
     unsigned: bool = False
 
     @property

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Final
 
 from inspect_report import assess, load, render
+from inspect_report.knowledge.evidence import evidence
 from tests.samples import ROOT, SAMPLES, sample_inspections
 
 Reported = Callable[[Path, str], Path]
@@ -47,7 +48,8 @@ def report_of(sample: Path, ending: str, own: Path) -> Path:
 
 def make(folder: Path, sample: Path) -> None:
     """Make one report; files are named as they are from the top of the project."""
-    render(assess(load(sample.relative_to(ROOT))), folder / name_of(sample))
+    case = load(sample.relative_to(ROOT))
+    render(assess(case), folder / name_of(sample), evidence=evidence(case))
 
 
 def make_all(folder: Path) -> None:

@@ -1,15 +1,15 @@
 """Turns a case into what proves a report of it: every file it rests on, and the list of their digests."""
 
 import json
-import os
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
 from inspect_report.knowledge.case import Case, IssuedReport
-from inspect_report.knowledge.grounds import Ground, grounds
-from inspect_report.knowledge.shelf import load
+from inspect_report.knowledge.grounds import PICTURE, Ground, files_read, grounds
+from inspect_report.knowledge.history import History, history_of
+from inspect_report.records.bare_picture import bare_picture
 from inspect_report.records.manifest import Listed, list_name, list_of, record_of
 from inspect_report.records.shape import raw_file
 
@@ -26,6 +26,8 @@ class Evidence:
 
     manifest: str
     files: tuple[Ground, ...]
+    read: tuple[Path, ...] = ()
+    """Every file and folder that was looked into for it, also such as are not there (``files_read``)."""
 
 
 def evidence(case: Case, templates: Path | None = None) -> Evidence:
@@ -37,10 +39,16 @@ def evidence(case: Case, templates: Path | None = None) -> Evidence:
         templates: Folder of the workshop's own templates, where the report is drawn by them.
 
     Raises:
-        InvalidInput: as ``grounds``.
+        InvalidInput: as ``grounds`` and ``history_of``.
     """
-    files = (*_Records(case).files(case), *_templates(templates))
-    return Evidence(_list(files), files)
+    history = history_of(case)
+    files = (*_Records(history).files(history.newest), *_templates(templates))
+    return Evidence(_list(files), files, files_read(history.whole(history.newest)))
+
+
+def _bare(file: Ground) -> Ground:
+    """A picture without what the camera wrote into it: place and device are nobody's business."""
+    return replace(file, data=bare_picture(file.data) or file.data) if file.kind == PICTURE else file
 
 
 def _list(files: Iterable[Ground]) -> str:
@@ -48,57 +56,24 @@ def _list(files: Iterable[Ground]) -> str:
 
 
 class _Records:
-    """The records of the inspections before one, each made once."""
+    """The records of the inspections of a history, each made once."""
 
-    def __init__(self, newest: Case) -> None:
-        self._known = {_where(one): one for one in newest.earlier}
+    def __init__(self, history: History) -> None:
+        self._history = history
         self._made: dict[str, Ground] = {}
 
-    def files(self, case: Case) -> tuple[Ground, ...]:
-        """The files of a case, and the records of what lies directly before it."""
-        return (*grounds(case), *self._before(case))
+    def files(self, where: str) -> tuple[Ground, ...]:
+        """The files of an inspection and of all before it, and the records of those directly before it."""
+        case = self._history.whole(where)
+        records = (self._record(one) for one in self._history.directly_before(where))
+        return (*map(_bare, grounds(case)), *records, *(_as_sent_out(case.issued) if case.issued else ()))
 
-    def _before(self, case: Case) -> Iterator[Ground]:
-        for one in self._followed(case):
-            yield self._record(one)
-        if case.replaced:
-            yield _named(case.replaced, evidence(load(_where(case.replaced))).manifest)
-        if case.issued:
-            yield from _as_sent_out(case.issued)
-
-    def _record(self, case: Case) -> Ground:
-        where = _where(case)
+    def _record(self, where: str) -> Ground:
         if where not in self._made:
-            self._made[where] = _named(case, self._manifest(case, where))
+            head = self._history.cases[where].inspection.head
+            record = record_of(_list(self.files(where)))
+            self._made[where] = Ground(EARLIER, list_name(head.inspection, head.issue), record.encode())
         return self._made[where]
-
-    def _manifest(self, case: Case, where: str) -> str:
-        if case.inspection.head.replaces and case.inspection.head.replaces.file:
-            # Only the newest inspection was read with the issue that it replaces.
-            return evidence(load(where)).manifest
-        return _list(self.files(replace(case, earlier=self._all_before(case))))
-
-    def _followed(self, case: Case) -> Iterator[Case]:
-        for name in case.inspection.head.follows:
-            yield self._known[os.path.realpath(Path(case.folder) / name)]
-
-    def _all_before(self, case: Case) -> tuple[Case, ...]:
-        """Every inspection that one follows, near or far, oldest first."""
-        found, waiting = dict[str, Case](), [*self._followed(case)]
-        for one in waiting:
-            if _where(one) not in found:
-                found[_where(one)] = one
-                waiting.extend(self._followed(one))
-        return tuple(sorted(found.values(), key=lambda one: one.inspection.head.dates.inspected))
-
-
-def _where(case: Case) -> str:
-    return os.path.realpath(Path(case.folder) / Path(case.inspection.file).name)
-
-
-def _named(case: Case, manifest: str) -> Ground:
-    head = case.inspection.head
-    return Ground(EARLIER, list_name(head.inspection, head.issue), record_of(manifest).encode())
 
 
 def _as_sent_out(report: IssuedReport) -> Iterator[Ground]:
@@ -113,8 +88,7 @@ def _as_sent_out(report: IssuedReport) -> Iterator[Ground]:
 
 def _templates(folder: Path | None) -> Iterator[Ground]:
     """The workshop's own templates and style sheets; what else lies in the folder is not used."""
-    paths = sorted(folder.rglob("*")) if folder else ()
-    for path in paths:
-        if path.suffix in ENDINGS and path.is_file() and folder:
-            name = f"{TEMPLATES}/{path.relative_to(folder).as_posix()}"
-            yield Ground(TEMPLATE, name, raw_file(path))
+    for path in sorted(folder.rglob("*")) if folder else ():
+        place = path.relative_to(folder or path)
+        if path.suffix in ENDINGS and path.is_file() and "__pycache__" not in place.parts:
+            yield Ground(TEMPLATE, f"{TEMPLATES}/{place.as_posix()}", raw_file(path))

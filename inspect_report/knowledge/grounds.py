@@ -18,8 +18,8 @@ from inspect_report.records.yaml import Path as KeyPath
 
 INSPECTION: Final = "inspection"
 PICTURE: Final = "picture"
-FIXED: Final = "V392"
-"""Code of the problem that a file is named so that it is found on this computer only."""
+CHANGED: Final = "V391"
+"""Code of the problem that a file was changed while it was used."""
 SHIPPED: Final = "book of the release"
 
 
@@ -109,8 +109,8 @@ def _own_files(case: Case) -> dict[Path, str]:
         found.setdefault(_inspection_of(one), "earlier inspection")
         for path, kind in (*_own_books(one), *((p, PICTURE) for p in _pictures(one))):
             found.setdefault(path, kind)
-    if case.issued:
-        found.setdefault(_plain(Path(case.issued.file)), "issue replaced")
+        if one.issued:
+            found.setdefault(_plain(Path(one.issued.file)), "issue replaced")
     return found
 
 
@@ -152,7 +152,7 @@ def _plain(path: Path) -> Path:
 
 def _changed(path: Path) -> Problem:
     title, mend = "file that was changed while it was used", "save it, then begin again"
-    return read_file(path).problem("V391", title, (), path.name, "the file as it was read before", mend)
+    return read_file(path).problem(CHANGED, title, (), path.name, "the file as it was read before", mend)
 
 
 def _refuse_fixed(case: Case) -> None:
@@ -170,7 +170,7 @@ def _fixed(case: Case) -> Iterator[Problem]:
         for path, written in names:
             if _stays(file.parent, written):
                 yield read_file(file).problem(
-                    FIXED,
+                    "V392",
                     "file named so that it is found on this computer only",
                     path,
                     written,

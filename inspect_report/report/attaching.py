@@ -1,6 +1,7 @@
 """Turns files into attachments of a PDF that says what each is to it, and a PDF into its attachments."""
 
-from collections.abc import Sequence
+import zlib
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from io import BytesIO
 from typing import Any, Final, Literal
@@ -25,7 +26,7 @@ KINDS: Final = {
 OTHER: Final = "text/plain"
 MOST: Final = 2_000
 """Attachments that are looked into; a report carries some dozens."""
-MOST_BYTES: Final = 1_000_000_000
+MOST_BYTES: Final = 500_000_000
 """Bytes of attachments, unpacked, that are looked into."""
 
 
@@ -84,29 +85,62 @@ def attachments(data: bytes) -> dict[str, bytes]:
     """
     The files that a PDF carries, by name.
 
+    Args:
+        data: A PDF, from whomever: its names are as they stand there, and may lead anywhere.
+
     Raises:
         NoReadablePdf: it is no PDF, is damaged, names a file twice, or carries more than can be looked into.
     """
     try:
         with Pdf.open(BytesIO(data)) as pdf:
             return _files(pdf)
+    except NoReadablePdf:
+        raise
     except pikepdf.PasswordError:
         raise NoReadablePdf("it is locked by a password") from None
-    except (pikepdf.PdfError, ValueError, TypeError, KeyError, AttributeError, RecursionError) as fault:
-        raise NoReadablePdf(str(fault).splitlines()[0] if str(fault) else "it is damaged") from None
+    except (pikepdf.PdfError, OverflowError, RecursionError, zlib.error):
+        raise NoReadablePdf("it is no PDF, or damaged") from None
+    except (TypeError, KeyError, AttributeError, IndexError, ValueError):
+        raise NoReadablePdf("its list of attachments is damaged") from None
 
 
 def _files(pdf: Pdf) -> dict[str, bytes]:
     found: dict[str, bytes] = {}
     left = MOST_BYTES
-    tree: Any = pdf.Root.get("/Names", Dictionary()).get("/EmbeddedFiles")
-    listed = [] if tree is None else list(tree.Names)
-    if len(listed) > 2 * MOST:
-        raise NoReadablePdf(f"it carries more than {MOST} files")
-    for spec in listed[1::2]:
-        name, data = str(spec.UF), bytes(spec.EF.F.read_bytes())
+    for spec in _specs(pdf):
+        name = str(spec.UF if "/UF" in spec else spec.F)
+        data = _unpacked(spec.EF.F, left, name)
         left -= len(data)
-        if name in found or left < 0:
-            raise NoReadablePdf(f"it carries {name} twice, or more than can be looked into")
+        if name in found:
+            raise NoReadablePdf(f"it carries two files named {name!r}")
         found[name] = data
     return found
+
+
+def _specs(pdf: Pdf) -> Iterator[Any]:
+    """The attachments in the order of their list, which may be a tree."""
+    tree: Any = pdf.Root.get("/Names", Dictionary()).get("/EmbeddedFiles")
+    waiting = [] if tree is None else [tree]
+    count = 0
+    for branch in waiting:
+        waiting.extend(branch.get("/Kids", ()))
+        for spec in list(branch.get("/Names", ()))[1::2]:
+            count += 1
+            yield spec
+        if max(count, len(waiting)) > MOST:
+            raise NoReadablePdf(f"it carries more than {MOST:,} files")
+
+
+def _unpacked(stream: Any, most: int, name: str) -> bytes:
+    """The bytes of an attachment, never more than can be looked into, however small they are packed."""
+    packed, way = bytes(stream.read_raw_bytes()), stream.get("/Filter")
+    ways = [] if way is None else list(way) if isinstance(way, Array) else [way]
+    if ways == []:
+        data = packed
+    elif ways == [Name.FlateDecode] and stream.get("/DecodeParms") is None:
+        data = zlib.decompressobj().decompress(packed, most + 1)
+    else:
+        raise NoReadablePdf(f"its file {name!r} is packed in a way that no report of this program is")
+    if len(data) > most:
+        raise NoReadablePdf(f"its files are larger than {MOST_BYTES // 1_000_000:,} MB")
+    return data

@@ -11,7 +11,7 @@ from inspect_report.knowledge.evidence import Evidence
 from inspect_report.records.inspection import Report
 from inspect_report.records.problem import CannotRender
 from inspect_report.report.beside import Alone
-from inspect_report.report.carrying import Carried, Carry
+from inspect_report.report.carrying import Carry, Load, carried_of, left_out
 from inspect_report.report.html import as_html
 from inspect_report.report.pictures import Pictures, charts_in, drawn
 from inspect_report.report.reportview import HistoryView, ReportView
@@ -19,6 +19,7 @@ from inspect_report.report.signing import Signing
 from inspect_report.report.theme import Theme, theme
 from inspect_report.report.view import view
 from inspect_report.report.view_history import history_view
+from inspect_report.report.view_proof import Standing
 from inspect_report.report.writing import collector_at_rest, safe_name, write_all
 from inspect_report.telling.manner import told_by
 
@@ -38,7 +39,7 @@ def render(
     templates: Path | str | None = None,
     beside: Executor | None = None,
     evidence: Evidence | None = None,
-    carry: Carry = "files",
+    carry: Carry = "fitting",
     signing: Signing | None = None,
 ) -> tuple[Path, ...]:
     """
@@ -54,7 +55,8 @@ def render(
         templates: Folder of own templates and style sheets that replace shipped ones of the same name.
         beside: Does a share of the work at the same time; this process does all of it when left out.
         evidence: The files it rests on; without them it has no digest, and carries its inspection alone.
-        carry: What of the evidence the PDF carries: all, all but pictures, or only the list of digests.
+        carry: What of the evidence the PDF carries: all, all but pictures, only the list of digests; or what
+            is fitting, all but more pictures than can be sent.
         signing: Who signs the PDF, and how; nobody when left out.
 
     Returns:
@@ -71,10 +73,10 @@ def render(
     stem = f"{safe_name(head.inspection)}-issue-{head.issue}"
     chosen = kind or head.report
     with collector_at_rest(), told_by(assessment.workshop):
-        shown = view(assessment, chosen, signing.signatory if signing else None)
+        load = Load(assessment, home, chosen, evidence, carried_of(carry, evidence), signing)
+        shown = view(assessment, chosen, _standing(load))
         template, shop = f"{chosen.replace(' ', '-')}.html", home / Path(head.workshop).parent
         maker = _Maker(shown, template, home, shop, own)
-        load = Carried(assessment, home, chosen, evidence, carry, signing)
         made = maker.made(_known(formats), lambda: to_json(assessment), load, beside or Alone())
         return write_all({Path(out) / f"{stem}.{f}": data for f, data in made.items()})
 
@@ -112,6 +114,13 @@ def render_history(
         return write_all({Path(out) / f"{safe_name(shown.title)}.{f}": data for f, data in made.items()})
 
 
+def _standing(load: Load) -> Standing:
+    """What the page says of what travels in the PDF."""
+    without = left_out(load.evidence, load.carry) if load.evidence else ()
+    signatory = load.signing.signatory if load.signing else None
+    return Standing(signatory, load.carry, sum(len(picture.data) for picture in without))
+
+
 def _home(assessment: Assessment) -> Path:
     """The inspection's own folder; a JSON report of before names the file with it."""
     return Path(assessment.folder) / Path(assessment.inspection.file).parent
@@ -139,7 +148,7 @@ class _Maker:
         self,
         formats: tuple[str, ...],
         json: Callable[[], str],
-        carried: "Carried | None",
+        carried: Load | None,
         beside: Executor,
     ) -> dict[str, bytes]:
         """

@@ -33,11 +33,11 @@ from inspect_report.report import (
 from inspect_report.report.chartspec import ChartSpec
 from inspect_report.report.reportparts import AssemblyView, ShimView
 from inspect_report.report.reportview import FrontView, RecordView, ReportView
-from inspect_report.report.signing import Signatory
 from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import GASKETS, SHELLS, SHIMS, limits_note
 from inspect_report.report.view_chains import by_id, chains
 from inspect_report.report.view_photos import Placed
+from inspect_report.report.view_proof import Standing
 from inspect_report.report.words import capital, is_present, sentence
 from inspect_report.telling.manner import manner, say, told_by, word
 from inspect_report.telling.positions import place_words
@@ -46,21 +46,21 @@ from inspect_report.telling.units import Among, as_the_books, signs
 FOR_BUYERS: Final = "pre-purchase assessment"
 
 
-def view(a: Assessment, kind: Report | None = None, signatory: Signatory | None = None) -> ReportView:
+def view(a: Assessment, kind: Report | None = None, standing: Standing | None = None) -> ReportView:
     """
     A report of an assessment.
 
     Args:
         a: The assessment.
         kind: Kind of report; the one the inspection names when left out.
-        signatory: Who signs its PDF.
+        standing: Who signs its PDF, and what that carries; nobody and a list when left out.
 
     Raises:
         CannotRender: the workshop's locale is not known.
     """
     with told_by(a.workshop):
         page = _told(a, kind)
-        return replace(page, proof=view_proof.proof(Source(a), signatory))
+        return replace(page, proof=view_proof.proof(Source(a), standing or Standing()))
 
 
 def _told(a: Assessment, kind: Report | None) -> ReportView:

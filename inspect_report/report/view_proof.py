@@ -1,16 +1,38 @@
 """Turns the list of what a report rests on, and who signs it, into what its page says to who checks it."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Final
 
 from inspect_report.records.manifest import LIST, digest_of, earlier_lists, read_list, record_of
+from inspect_report.report.carrying import Carried
 from inspect_report.report.qr import qr_address, qr_text
 from inspect_report.report.reportparts import Fact, ProofView
 from inspect_report.report.signing import Signatory
 from inspect_report.report.source import Source
-from inspect_report.telling.manner import say
+from inspect_report.telling.manner import message, say
+
+LEFT_OUT_FOR_SIZE: Final = message(
+    "Its pictures ({size}) are listed but left out, to keep the PDF small enough to be sent; the workshop "
+    "keeps them."
+)
+LEFT_OUT_FOR_NOTES: Final = message(
+    "Pictures ({size}) from which the camera's notes, such as the place, could not be removed are listed but "
+    "left out; the workshop keeps them."
+)
 
 
-def proof(source: Source, signatory: Signatory | None) -> ProofView | None:
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What is told of a report beside its assessment: who signs its PDF, and what that carries."""
+
+    signatory: Signatory | None = None
+    carry: Carried = "list"
+    left_out: int = 0
+    """How much of the pictures is not carried. [byte]"""
+
+
+def proof(source: Source, standing: Standing) -> ProofView | None:
     """What the page says to whoever checks it; nothing where the assessment came without the list."""
     manifest = source.a.manifest
     if not manifest:
@@ -18,10 +40,10 @@ def proof(source: Source, signatory: Signatory | None) -> ProofView | None:
     head, digest = source.a.inspection.head, digest_of(manifest.encode())
     earlier = earlier_lists(read_list(manifest))
     text = qr_text(head.inspection, head.issue, digest)
-    facts = (*_own(source, digest), *_earlier(earlier), *_signed(signatory))
+    facts = (*_own(source, digest), *_earlier(earlier), *_signed(standing.signatory))
     return ProofView(
         facts=tuple(Fact(label, text) for label, text in facts),
-        how=tuple(_how(earlier)),
+        how=tuple(_how(source, standing, earlier)),
         qr=qr_address(text),
         qr_alt=say("QR code: {text}", text=" ".join(text.split())),
     )
@@ -49,13 +71,14 @@ def _report(number: str, issue: int | str) -> str:
     return say("{number}, issue {issue}", number=number, issue=issue)
 
 
-def _how(earlier: Mapping[tuple[str, str], str]) -> Iterator[str]:
+def _how(source: Source, standing: Standing, earlier: Mapping[tuple[str, str], str]) -> Iterator[str]:
     yield say(
         "The PDF carries a list of all files that this report rests on, with the SHA-256 of each ({file}). "
         "The digest is the SHA-256 of that list: whoever changes one of the files changes the digest. "
         "The code holds number, issue and digest.",
         file=LIST,
     )
+    yield from _carried(source, standing)
     yield say(
         "Later reports rest on the record: the SHA-256 of that part of the list which the workshop wrote."
     )
@@ -63,3 +86,17 @@ def _how(earlier: Mapping[tuple[str, str], str]) -> Iterator[str]:
         yield say(
             "The record of what came before is among those files, so that it cannot be rewritten unnoticed."
         )
+
+
+def _carried(source: Source, standing: Standing) -> Iterator[str]:
+    """What travels in the PDF, and what does not and why."""
+    if standing.carry == "list":
+        yield say("The workshop keeps the files themselves.")
+        return
+    yield say(
+        "It carries the files themselves, too: “inspect-report unpack” takes them out of it and makes the "
+        "report again."
+    )
+    if standing.left_out:
+        size = f"{source.figures.number(standing.left_out / 1e6, 1)} MB"
+        yield say(LEFT_OUT_FOR_SIZE if standing.carry == "files" else LEFT_OUT_FOR_NOTES, size=size)

@@ -104,7 +104,9 @@ def _differences(
         elif digest_of(data) != listed[name]:
             yield f"{name} was changed: its SHA-256 is not that of the list"
     if made.get("carry") == "all":
-        yield from (f"{name} was taken out" for name in sorted(set(listed) - set(files)))
+        left_out = made.get("left_out")
+        known = {str(name) for name in left_out} if isinstance(left_out, list) else set[str]()
+        yield from (f"{name} was taken out" for name in sorted(set(listed) - set(files) - known))
     yield from (f"{name} was taken out" for name in OWN if name not in files)
 
 

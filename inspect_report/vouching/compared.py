@@ -5,6 +5,7 @@ import re
 from pathlib import PurePath
 from typing import Any, Final
 
+from inspect_report.records.bare_picture import bare_picture
 from inspect_report.records.manifest import digest_of
 from inspect_report.report.carrying import ASSESSMENT
 from inspect_report.vouching.carried import Carried
@@ -52,6 +53,10 @@ def _decided(name: str, data: bytes, digest: str, by: Verdict, held: Carried) ->
     listed = [one for one, of in held.listed.items() if of == digest]
     if listed:
         return by.word, f"its SHA-256 is that of {listed[0]} in the list that {by.file} carries"
+    bare = digest_of(bare_picture(data))
+    shown = [one for one, of in held.listed.items() if of == bare]
+    if shown:
+        return by.word, f"without what the camera noted in it, it is {shown[0]} as {by.file} lists it"
     if _is_page(name):
         return _page(name, data, by, held)
     other = _namesake(name, data, held)

@@ -54,7 +54,7 @@ def run(home: Path, *arguments: object) -> subprocess.CompletedProcess[str]:
 
 
 def test_a_later_release_gives_the_same_bytes_from_what_was_kept(release: Path, tmp_path: Path) -> None:
-    """JSON, HTML and PDF are byte for byte those sent out; without the kept books they are others."""
+    """JSON, HTML and PDF are byte for byte those sent out, also from the PDF alone; by its books others."""
     sent, kept = tmp_path / "sent", tmp_path / "kept"
     assert run(ROOT, "report", SAMPLES / MAIN, "--out", sent).returncode == 0
     (json,) = sent.glob("*.json")
@@ -73,6 +73,9 @@ def test_a_later_release_gives_the_same_bytes_from_what_was_kept(release: Path, 
     told = run(release, "changes", json, SAMPLES / MAIN)
     books = ("characteristics book", "scales", "scoring", "practice", "rulebook", "workbook", "cautions")
     assert [b for b in (*books, "checklist") if not re.search(rf"\b{b}: \S+ 77, before", told.stdout)] == []
+    unpacked = run(release, "unpack", next(sent.glob("*.pdf")), "--out", tmp_path / "unpacked", "--again")
+    assert (unpacked.returncode, unpacked.stderr) == (0, "")
+    assert unpacked.stdout.count("the same, byte for byte\n") == 3
     refused = run(release, "keep", SAMPLES / MAIN, "--out", tmp_path / "no", "--sent", json)
     assert refused.returncode == 2
     assert "practice starting-limits 1" in refused.stderr

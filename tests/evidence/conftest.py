@@ -13,6 +13,7 @@ from inspect_report.unchanged import Job
 from tests.evidence.certificates import certificate
 from tests.evidence.sealed import Sealed, of_file
 from tests.evidence.small import small_report
+from tests.made import Reported
 from tests.samples import SAMPLES
 
 SECRET = "two-stroke"  # noqa: S105 - of a file that the tests make
@@ -38,9 +39,10 @@ def made(inspection: Path, out: Path, **asked: object) -> Made:
 
 
 @pytest.fixture(scope="session")
-def kart(tmp_path_factory: pytest.TempPathFactory) -> Made:
+def kart(reported: Reported) -> Made:
     """The second issue of the kart's quote, which rests on the first."""
-    return made(SAMPLES / "kart-two-stroke.yaml", tmp_path_factory.mktemp("kart"))
+    path = SAMPLES / "kart-two-stroke.yaml"
+    return Made(SAMPLES, path, *(reported(path, ending) for ending in ("pdf", "html", "json")))
 
 
 @pytest.fixture(scope="session")
