@@ -353,7 +353,7 @@ def _method(options: argparse.Namespace) -> Outcome:
 
 
 def _certificate(options: argparse.Namespace) -> Outcome:
-    from inspect_report.report.signing import new_passphrase
+    from inspect_report.report.signing import grouped, new_passphrase
     from inspect_report.vouching.selfmade import write_self_made
 
     files, fingerprint = write_self_made(options.name, options.out, new_passphrase, options.years)
@@ -362,7 +362,7 @@ def _certificate(options: argparse.Namespace) -> Outcome:
         DONE,
         f"{key}: key and certificate; keep it, and name it behind 'certificate' in the workshop file\n"
         f"{public}: the certificate without the key; give it to whoever is to check your reports\n"
-        f"SHA-256 {fingerprint}: its fingerprint; print it on your letters\n"
+        f"SHA-256 {grouped(fingerprint)}: its fingerprint; print it on your letters\n"
         "You made this certificate yourself: it shows that reports come from whoever has the key, and nobody "
         "but you vouches for the name in it.",
         files=files,

@@ -91,6 +91,16 @@ def new_passphrase() -> str:
     return first
 
 
+def grouped(fingerprint: str) -> str:
+    """
+    A fingerprint as people compare it, by eye or by telephone.
+
+    >>> grouped("0123456789abcdef")
+    '01234567 89abcdef'
+    """
+    return " ".join(fingerprint[n : n + 8] for n in range(0, len(fingerprint), 8))
+
+
 def signatory_of(certificate: "x509.Certificate") -> Signatory:
     """Who a certificate says it is of."""
     from cryptography.hazmat.primitives.hashes import SHA256

@@ -8,7 +8,7 @@ from inspect_report.records.manifest import LIST, digest_of, earlier_lists, read
 from inspect_report.report.carrying import Carried
 from inspect_report.report.qr import qr_address, qr_text
 from inspect_report.report.reportparts import Fact, ProofView
-from inspect_report.report.signing import Signatory
+from inspect_report.report.signing import Signatory, grouped
 from inspect_report.report.source import Source
 from inspect_report.telling.manner import message, say
 
@@ -64,7 +64,7 @@ def _earlier(earlier: Mapping[tuple[str, str], str]) -> Iterator[tuple[str, str]
 def _signed(signatory: Signatory | None) -> Iterator[tuple[str, str]]:
     if signatory:
         yield say("PDF signed by"), signatory.name
-        yield say("Certificate, SHA-256"), signatory.fingerprint
+        yield say("Certificate, SHA-256"), grouped(signatory.fingerprint)
 
 
 def _report(number: str, issue: int | str) -> str:
@@ -85,6 +85,24 @@ def _how(source: Source, standing: Standing, earlier: Mapping[tuple[str, str], s
     if earlier:
         yield say(
             "The record of what came before is among those files, so that it cannot be rewritten unnoticed."
+        )
+    if standing.signatory:
+        yield from _signature(standing.signatory)
+
+
+def _signature(signatory: Signatory) -> Iterator[str]:
+    """What the signature shows, and what it does not."""
+    yield say(
+        "The PDF is signed for every byte of it. “{command}” with the PDF and the workshop's certificate "
+        "tells whether anything was changed since. When it was signed is told by the workshop's own clock "
+        "alone.",
+        command="inspect-report verify",
+    )
+    if signatory.self_made:
+        yield say(
+            "The workshop made this certificate itself: it shows that reports come from the same hand, but "
+            "nobody else vouches for the name. Compare its SHA-256 with the one that the workshop gives you "
+            "by another way, such as its letter."
         )
 
 

@@ -8,6 +8,8 @@ from inspect_report.records.problem import InspectReportError, InvalidKnowledge
 from inspect_report.records.workshop import Workshop
 from inspect_report.vouching.carried import Carried
 from inspect_report.vouching.compared import alone, compared
+from inspect_report.vouching.remaking import made_again
+from inspect_report.vouching.signatures import PLACE
 from inspect_report.vouching.trust import figures, trusted
 from inspect_report.vouching.verdict import Verdict
 from inspect_report.vouching.verifying import PDF, Reader, against_later, looked_into, verify_pdf
@@ -69,8 +71,9 @@ def verify(file: Path, reader: Reader, against: Path | None = None) -> Verdict:
     """
     name, data = str(file), _bytes(file)
     if data.startswith(PDF):
-        verdict = verify_pdf(name, data, reader)
-        held = looked_into(data) if against else None
+        verdict, held = verify_pdf(name, data, reader), looked_into(data)
+        if verdict.word == "unknown" and held and PLACE not in data:
+            verdict = made_again(file, verdict, held, reader.digest)
         return against_later(verdict, held, _of(against), str(against)) if against and held else verdict
     if against is None:
         return alone(name, data)

@@ -7,6 +7,7 @@ from typing import Final
 
 from inspect_report.records.problem import some
 from inspect_report.report.attaching import NoReadablePdf, attachments
+from inspect_report.report.signing import grouped
 from inspect_report.vouching.carried import Carried, carried
 from inspect_report.vouching.signatures import PLACE, Signature, UnreadableSignature, signatures, vouched
 from inspect_report.vouching.trust import Trusted
@@ -195,7 +196,7 @@ def _signer(one: Signature, behind: str, reader: Reader) -> Iterator[tuple[str, 
     known = trusted_by(one, reader.trusted)
     yield f"signed by{behind}", one.signatory.name
     yield f"signed at{behind}", f"{_moment(one.signed)}, by the signer's own clock"
-    yield f"certificate{behind}", f"SHA-256 {one.signatory.fingerprint}"
+    yield f"certificate{behind}", f"SHA-256 {grouped(one.signatory.fingerprint)}"
     yield f"issued by{behind}", "the signer itself" if one.signatory.self_made else one.issuer
     yield f"holds{behind}", _span(one) + (", has run out since" if one.holds[1] < datetime.now(UTC) else "")
     yield (

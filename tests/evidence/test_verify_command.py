@@ -6,15 +6,19 @@ import stat
 import subprocess
 from pathlib import Path
 
+import pikepdf
 import pytest
 
 from inspect_report.cli import main
+from inspect_report.records.manifest import LIST, list_of, listed, record_of
+from inspect_report.report.attaching import attachments
 from inspect_report.report.signing import PASSPHRASE
 from inspect_report.vouching.checking import verify
-from inspect_report.vouching.verifying import Reader
+from inspect_report.vouching.verdict_text import as_text
+from inspect_report.vouching.verifying import Reader, verify_pdf
 from tests.evidence.conftest import SECRET, Made
 from tests.evidence.sealed import Sealed
-from tests.evidence.small import small_report
+from tests.evidence.small import FILES, HEAD, own_files, page, small_report, with_files
 
 
 @pytest.fixture(autouse=True)
@@ -48,7 +52,7 @@ def test_a_certificate_signs_and_is_trusted(
     assert by_workshop[0] == 0
     assert "HB-2026-058, issue 1" in by_workshop[1]
     assert said(capsys, "verify", signed.pdf, "--trust", key.with_suffix(".pem"))[0] == 0
-    fingerprint = by_workshop[1].partition("SHA-256 ")[2][:64]
+    fingerprint = by_workshop[1].partition("SHA-256 ")[2][:71].replace(" ", "")
     parted = ":".join(fingerprint[n : n + 2] for n in range(0, 64, 2)).upper()
     assert said(capsys, "verify", signed.pdf, "--trust", parted)[0] == 0
 
@@ -65,7 +69,7 @@ def test_the_certificate_as_openssl_reads_it(tmp_path: Path, capsys: pytest.Capt
     assert "Göpel & Söhne" in read
     assert "Digital Signature, Non Repudiation" in read
     assert "CA:FALSE" in read
-    assert read.partition("Fingerprint=")[2].split()[0].replace(":", "").lower() in told
+    assert read.partition("Fingerprint=")[2].split()[0].replace(":", "").lower() in told.replace(" ", "")
     for secret, code in ((SECRET, 0), ("another", 1)):
         opened = ["openssl", "pkcs12", "-in", str(key), "-noout", "-passin", f"pass:{secret}"]
         assert subprocess.run(opened, check=False, capture_output=True).returncode == code
@@ -164,12 +168,27 @@ def test_a_file_that_came_along(folder: Path, capsys: pytest.CaptureFixture[str]
     assert "it is not engine.yaml as" in told
 
 
+def test_a_file_that_is_listed_only(tmp_path: Path) -> None:
+    """A photo too large to travel along is proven by its digest."""
+    files = {**FILES, "photos/bore.png": b"a photo"}
+    manifest = list_of(listed(name, data) for name, data in files.items())
+    (tmp_path / "report.pdf").write_bytes(
+        with_files(page(), {**FILES, **own_files(manifest, HEAD, carry="files")})
+    )
+    (tmp_path / "bore.png").write_bytes(b"a photo")
+    found = verify(tmp_path / "bore.png", Reader(), tmp_path / "report.pdf")
+    assert found.word == "unknown"
+    assert found.because[0].startswith("its SHA-256 is that of photos/bore.png in the list that")
+    (tmp_path / "bore.png").write_bytes(b"another photo")
+    assert verify(tmp_path / "bore.png", Reader(), tmp_path / "report.pdf").word == "altered"
+
+
 def test_the_reports_beside_a_pdf(signed: Made, signed_home: Path, tmp_path: Path) -> None:
     """JSON and photos are proven by the PDF; of a page for a screen no more than its digest can be said."""
     by = signed.pdf
     assert verify(signed.json, Reader(), by).because[0].startswith("it is, byte for byte, assessment.json")
     photo = signed_home / "photos/crown-borescope.png"
-    assert "in the list" in verify(photo, Reader(), by).because[0]
+    assert verify(photo, Reader(), by).because[0].startswith("it is, byte for byte, photos/crown-borescope")
     page = verify(signed.html, Reader(), by)
     assert page.word == "unknown"
     assert page.because[0].startswith("it prints the digest of")
@@ -205,18 +224,36 @@ def test_a_later_issue_tells_of_an_earlier(tmp_path: Path) -> None:
 
 def first_record(pdf: bytes) -> bytes:
     """What a later issue lists of this one."""
-    from inspect_report.records.manifest import LIST, record_of
-    from inspect_report.report.attaching import attachments
-
     return record_of(attachments(pdf)[LIST].decode()).encode()
 
 
 def test_hostile_names_do_not_reach_the_terminal(sealed: Sealed, tmp_path: Path) -> None:
     """What a file says of itself is shown without control characters."""
-    from inspect_report.vouching.verdict_text import as_text
-    from inspect_report.vouching.verifying import verify_pdf
-
     hostile = small_report(head={"inspection": "\x1b[2Jgone", "issue": "\x07"})
     told = as_text(verify_pdf("a\x1b.pdf", hostile, Reader()))
     assert "\x1b" not in told
     assert "\x07" not in told
+
+
+def test_an_unsigned_report_is_made_again(kart: Made, tmp_path: Path) -> None:
+    """It comes out the same, which is enough for who knows its digest; with other pages it does not."""
+    digest = dict(verify_pdf("kart.pdf", kart.pdf.read_bytes(), Reader()).facts)["digest"]
+    found = verify(kart.pdf, Reader(digest=digest))
+    assert found.word == "genuine"
+    assert found.because[0].endswith("it comes out the same, byte for byte")
+    assert found.not_shown[0].startswith("who made it: nobody signed it")
+    changed = tmp_path / "changed.pdf"
+    with pikepdf.open(kart.pdf) as opened:
+        opened.pages[0].contents_add(b"0 0 100 100 re f")
+        opened.save(changed)
+    painted = verify(changed, Reader(digest=digest))
+    assert painted.word == "altered"
+    assert "it does not come out the same" in painted.because[0]
+
+
+def test_what_cannot_be_made_again(folder: Path) -> None:
+    """A file that is no inspection: nothing is claimed, and the reason told."""
+    (folder / "unsigned.pdf").write_bytes(small_report())
+    found = verify(folder / "unsigned.pdf", Reader())
+    assert found.word == "unknown"
+    assert found.because[-1].startswith("it cannot be made again to see: ")
