@@ -38,11 +38,12 @@ _IDS = """what can be asked for; without an ID every one of this inspection is l
 """
 
 _VERIFY_CODES = """exit codes:
-  0  genuine: signed for every byte of the file, by somebody whom you trust
+  0  genuine: signed for every byte of the file, by somebody whom you trust; or unsigned, the same
+     when made again from the files it carries, and of the digest you gave
   2  a file or the command is at fault; what is printed says where and how to mend it
   3  a fault of this program
-  4  unknown: not signed, or by nobody whom you named as trusted
-  5  altered: changed since it was signed, or its files are not those of its list
+  4  unknown: nothing against it, but not signed, or by nobody whom you named as trusted
+  5  altered: changed since it was signed or made, or its files are not those of its list
 of several files the greatest counts
 """
 
