@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from inspect_report.records.letters import odd_letter
+
 if TYPE_CHECKING:
     from cryptography import x509
 
@@ -44,11 +46,17 @@ def signing_with(file: Path, passphrase: Callable[[], str]) -> Signing:
     Raises:
         UnusableCertificate: the file cannot be opened, or its certificate is not fit to sign today.
     """
-    from inspect_report.report.keyfile import key_file
+    from inspect_report.report.keyfile import UnusableCertificate, key_file
     from inspect_report.report.sealing import sealed
 
     held = key_file(file, passphrase)
-    return Signing(signatory_of(held.certificate), lambda pdf: sealed(pdf, held))
+    signatory = signatory_of(held.certificate)
+    odd = odd_letter(signatory.name)
+    if odd:
+        raise UnusableCertificate(
+            f"{file}: the name in the certificate cannot be printed: {odd.found}; {odd.mend}"
+        )
+    return Signing(signatory, lambda pdf: sealed(pdf, held))
 
 
 def passphrase() -> str:

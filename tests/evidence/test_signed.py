@@ -96,6 +96,11 @@ def other_kind_of_key(file: Path) -> None:
     write_held(file, held, passphrase=SECRET)
 
 
+def no_letters(file: Path) -> None:
+    """A name of which a part turns the direction of text."""
+    write_held(file, certificate("Hollowbrook \u202e Engines"), passphrase=SECRET)
+
+
 def no_key(file: Path) -> None:
     """A certificate alone."""
     alone = certificate("Hollowbrook Engines").certificate
@@ -113,6 +118,7 @@ def no_key(file: Path) -> None:
         (not_to_sign, "its key usage lacks digitalSignature"),
         (short_key, "RSA of 2048 bits or more"),
         (other_kind_of_key, "allowed are elliptic curves and RSA"),
+        (no_letters, "the name in the certificate cannot be printed: U+202E"),
         (no_key, "holds no certificate with its key"),
     ],
 )
