@@ -54,4 +54,4 @@ def _faults(file: dict[str, Any]) -> Iterator[str]:
             raise RuntimeError(f"{name}: {rule['rule']} gave no answer: {rule['reason']}")
     for found in file["findings"]:
         if found["rule"] not in _NO_FAULT:
-            yield f"{name}: {found['rule']} page {found['page']}: {found['message']} ({found['evidence']})"
+            yield f"{name}: {found['rule']} page {found['page']}: {found['message']} ({found.get('evidence', 'no more is told')})"
