@@ -54,4 +54,5 @@ def _faults(file: dict[str, Any]) -> Iterator[str]:
             raise RuntimeError(f"{name}: {rule['rule']} gave no answer: {rule['reason']}")
     for found in file["findings"]:
         if found["rule"] not in _NO_FAULT:
-            yield f"{name}: {found['rule']} page {found['page']}: {found['message']} ({found.get('evidence', 'no more is told')})"
+            told = found.get("evidence", "no more is told")
+            yield f"{name}: {found['rule']} page {found['page']}: {found['message']} ({told})"
