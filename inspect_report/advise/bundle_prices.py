@@ -208,8 +208,9 @@ class BundlePrices:
             if use.everywhere:
                 along.append(self._charge(row, use))
             elif use.use.per == "place":
-                # The engine as a whole is no one place: what is used there by several adds up.
-                places.setdefault((place, None if place.axes else row), []).append(self._charge(row, use))
+                # The engine as a whole is no one place: whatever is used there adds up.
+                own = None if place.axes else len(places)
+                places.setdefault((place, own), []).append(self._charge(row, use))
             else:
                 adding.append(self._charge(row, use))
         return Kind(tuple(adding), tuple(map(tuple, places.values())), tuple(along))

@@ -6,8 +6,8 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from inspect_report.advise.advice import WorkItem
 from inspect_report.advise.counting import count_of, opening_hours
-from inspect_report.advise.priced import EstimateLine, Span
-from inspect_report.advise.uses import Use
+from inspect_report.advise.priced import NOTHING, EstimateLine, Span
+from inspect_report.advise.uses import Fit, Use
 from inspect_report.knowledge.case import Books
 from inspect_report.knowledge.workbook import SHIM_TO_BUY, AccessStep, MayNeed, PartUse
 from inspect_report.records.position import ENGINE, Position
@@ -52,10 +52,10 @@ class Desk:
         return (*of_steps, *(u for i in items for u in self._job_uses(i)))
 
     def lines(
-        self, items: Sequence[WorkItem], steps: Sequence[AccessStep], uses: Sequence[Use]
+        self, items: Sequence[WorkItem], steps: Sequence[AccessStep], fits: Sequence[Fit]
     ) -> tuple[EstimateLine, ...]:
         """The lines of one class: work, then access, then parts and machine-shop work."""
-        return (*map(self._work, items), *map(self._access, steps), *self._parts(uses))
+        return (*map(self._work, items), *map(self._access, steps), *self._parts(fits))
 
     def _line(self, thing: _Thing, hours_or_pieces: Span, each: Span | None) -> EstimateLine:
         """A line; its upper ends are told only where they differ from the lower."""
@@ -122,29 +122,26 @@ class Desk:
         count = count_of(use.per, places, self.books)
         return None if count is None else use.quantity * count
 
-    def _parts(self, uses: Sequence[Use]) -> Iterator[EstimateLine]:
+    def _parts(self, fits: Sequence[Fit]) -> Iterator[EstimateLine]:
         """One line for each part, those of unknown count apart from the rest."""
-        merged: dict[tuple[str, bool, bool], list[Use]] = {}
-        for u in uses:
-            if u.quantity != 0:
-                merged.setdefault((u.use.part, u.use.machine_shop, u.quantity is None), []).append(u)
+        merged: dict[tuple[str, bool, bool], list[Fit]] = {}
+        for fit in fits:
+            if fit.pieces != NOTHING:
+                merged.setdefault((*fit.use.kind, fit.pieces is None), []).append(fit)
         return (self._part(same) for same in merged.values())
 
-    def _part(self, same: Sequence[Use]) -> EstimateLine:
-        use, counts = same[0].use, [u for u in same if u.quantity is not None]
+    def _part(self, same: Sequence[Fit]) -> EstimateLine:
+        use, counts = same[0].use.use, [fit.pieces for fit in same if fit.pieces is not None]
         price = self.books.workshop.price(use.part) if counts else None
-        certain, possible = (
-            sum((u.quantity or Decimal(0) for u in counts if bool(u.depends_on) is wanted), Decimal(0))
-            for wanted in (False, True)
-        )
+        pieces = sum(counts, NOTHING) if counts else Span(use.quantity, use.quantity)
+        doubts = () if counts and pieces.low == pieces.high else (c for fit in same for c in fit.depends_on)
         thing = _Thing(
             "machine shop" if use.machine_shop else "part",
             use.part,
             use.name,
-            tuple(dict.fromkeys(job for u in same for job in u.jobs)),
-            tuple(dict.fromkeys(c for u in same for c in u.depends_on)),
+            tuple(dict.fromkeys(job for fit in same for job in fit.use.jobs)),
+            tuple(dict.fromkeys(doubts)),
         )
-        pieces = Span(certain, certain + possible) if counts else Span(use.quantity, use.quantity)
         return self._line(thing, pieces, Span(price.low, price.high) if price else None)
 
 

@@ -16,8 +16,11 @@ What is charged:
 - A part that some work takes for every label of an axis, and other work at single places: once for each place
   (see ``uses``).
 - A part without a price in the workshop file is on request: it counts in no sum and is never zero.
-- What a job may need besides, as long as a finding that decides it is not made: nothing at least, all of it
-  at most. A price that the workshop file gives as a range: from its low to its high end.
+- What a job may need besides, as long as a finding that decides it is not made: nothing at the low end, all
+  of it at the high end. What an earlier class may need and a later one needs for certain is paid in the later
+  one at the low end and in the earlier one at the high end, so that the sums up to any class run from the
+  cheapest outcome to the dearest. A price that the workshop file gives as a range: from its low to its high
+  end.
 
 The classes are priced as done together, each on top of those before it: a job that waits and is done at
 another time pays for its access then.
@@ -85,15 +88,15 @@ def estimate(
     priced = tuple(i for group in groups for i in group)
     there = frozenset(s.position for s in shims if s.is_there)
     desk = Desk(books, frozenset(s.id for s in stays_open), priced, there)
-    uses = fitted_once([desk.uses(items, steps) for items, steps in zip(groups, shared, strict=True)])
+    fits = fitted_once([desk.uses(items, steps) for items, steps in zip(groups, shared, strict=True)])
     return Estimate(
         currency=workshop.currency,
         tax_name=workshop.tax.name if workshop.tax else "",
         tax_rate=tax_rate(workshop),
         labour_rate=workshop.labour_rate,
         totals=tuple(
-            _total(cost_class, desk.lines(items, steps, used), workshop)
-            for cost_class, items, steps, used in zip(CLASSES, groups, shared, uses, strict=True)
+            _total(cost_class, desk.lines(items, steps, fitted), workshop)
+            for cost_class, items, steps, fitted in zip(CLASSES, groups, shared, fits, strict=True)
         ),
     )
 

@@ -16,7 +16,13 @@ class Sum:
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """An amount of money or of hours: at least and at most, alike where it is known."""
+    """
+    An amount of money or of hours: at least and at most, alike where it is known.
+
+    Of one class of an estimate, and of a line in it, the ends are those of the cheapest and of the dearest
+    outcome of all work up to it. So ends add up; and the high one is less where the dearest outcome has
+    fitted a part earlier.
+    """
 
     low: Decimal
     high: Decimal

@@ -61,6 +61,14 @@ _OPEN_ENDS: Final = message(
     "Where a sum runs from one amount to another, part of it depends on what is not known yet; "
     "the estimate says on what."
 )
+_FALLING: Final = message(
+    "Where it runs from a higher to a lower one, the lower holds if all that may be needed is: a part of "
+    "it is then fitted and paid with more urgent work."
+)
+_FITTED_EARLIER: Final = message(
+    " (the lower figure if {names}, not inspected, is beyond its limit: "
+    "it is then fitted with more urgent work)"
+)
 KINDS: Final = {
     "work": message("Work"),
     "access": message("Opening"),
@@ -248,11 +256,12 @@ def depends(source: Source, line: EstimateLine) -> str:
     if not line.depends_on:
         return ""
     names = [known_as(source, c) for c in line.depends_on]
-    pattern = (
-        message(" (the higher figure only if {names}, not inspected, is beyond its limit)")
-        if line.quantity
-        else message(" (only if {names}, not inspected, is beyond its limit)")
-    )
+    if line.quantities.high < line.quantities.low:
+        pattern = _FITTED_EARLIER
+    elif line.quantity:
+        pattern = message(" (the higher figure only if {names}, not inspected, is beyond its limit)")
+    else:
+        pattern = message(" (only if {names}, not inspected, is beyond its limit)")
     return say(pattern, names=joined(names, "or"))
 
 
@@ -383,6 +392,7 @@ def cost_note(source: Source) -> str:
     left_out = sum(t.on_request for t in estimate.totals)
     without = say(" What is priced on request is not in them.") if left_out else ""
     ranges = f" {say(_OPEN_ENDS)}" if any(t.high for t in estimate.totals) else ""
+    ranges += f" {say(_FALLING)}" if any(t.sums[0].high < t.sums[0].low for t in estimate.totals) else ""
     once = say("Opening and closing the engine is counted once, where it is first needed.")
     return f"{tax} {once}{without}{ranges}"
 

@@ -78,8 +78,8 @@ def benches(draw: st.DrawFn) -> Case:
 
 
 def _job(draw: st.DrawFn, name: str, n: int) -> dict[str, Any]:
-    # What may be needed is of a kind of its own, so that the order of planning does not decide who pays it.
-    further = [{"part": "p4", "name": "p4", "per": draw(st.sampled_from(["job", "place"]))}]
+    kind = draw(st.sampled_from(["p1", "p3", "p4"]))
+    further = [{"part": kind, "name": kind, "per": draw(st.sampled_from(["job", "place"]))}]
     need = {"depends-on": [AWAITED], "hours": draw(HOURS), "parts": further}
     return {
         "id": name,
