@@ -5,7 +5,7 @@ from typing import Final
 
 from inspect_report.advise.advice import Option, SumChange, WhileOpen, WorkItem
 from inspect_report.advise.priced import NOTHING, EstimateLine, Span, Total
-from inspect_report.report import view_estimate, view_quote
+from inspect_report.report import view_estimate, view_lines, view_quote
 from inspect_report.report.figures import joined
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, sentence
@@ -63,7 +63,7 @@ def _title(total: Total) -> str:
 
 
 def _money(source: Source, span: Span) -> str:
-    return view_estimate.money_text(source, span)
+    return view_lines.money_text(source, span)
 
 
 def _class(source: Source, total: Total) -> Iterator[Line]:
@@ -95,7 +95,7 @@ def _lines(source: Source, lines: Iterable[EstimateLine]) -> Iterator[Line]:
 
 def _opening_sums(source: Source, lines: Sequence[EstimateLine]) -> Iterator[Line]:
     """What opening and closing comes to, as the estimate tells it: in one line for each kind of it."""
-    sums = view_estimate.grouped(lines)
+    sums = view_lines.grouped(lines)
     for one in (s for s in sums if s not in lines):
         name = capital(one.name.partition(":")[0])
         yield "", say("{name}, together {sum}", name=name, sum=_money(source, one.prices))
@@ -106,7 +106,7 @@ def _opening_sums(source: Source, lines: Sequence[EstimateLine]) -> Iterator[Lin
 
 def line_words(source: Source, line: EstimateLine) -> str:
     """A line: how much times what is what; who shares it, and what it depends on."""
-    shown = view_estimate.line(source, line)
+    shown = view_lines.line(source, line)
     shared = f"; {_shared(source, line)}" if len(line.for_jobs) > 1 else ""
     if line.unit_price is None:
         unpriced = say("price on request, in no sum")

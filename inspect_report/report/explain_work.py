@@ -6,7 +6,7 @@ from typing import Final
 
 from inspect_report.advise.advice import Asking, Diagnosis, WorkItem
 from inspect_report.knowledge.catalogue import URGENCIES
-from inspect_report.report import explain_sums, view_estimate, view_quote
+from inspect_report.report import explain_sums, view_estimate, view_lines, view_quote
 from inspect_report.report.explain_grade import findings_words
 from inspect_report.report.figures import joined
 from inspect_report.report.source import Source
@@ -151,7 +151,7 @@ def _class(source: Source, item: WorkItem) -> str:
 
 
 def _waits(source: Source, item: WorkItem) -> Iterator[str]:
-    names = [view_estimate.known_as(source, c) for c in item.awaits]
+    names = [view_lines.known_as(source, c) for c in item.awaits]
     if names:
         yield say("dearer if {names}, not inspected, is beyond its limit", names=joined(names, "or"))
 

@@ -1,12 +1,11 @@
 """Turns work and the estimate into what the customer reads of them."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
 from inspect_report.advise.advice import WorkItem
-from inspect_report.advise.priced import NOTHING, EstimateLine, Span, Total
+from inspect_report.advise.priced import NOTHING, Span, Total
 from inspect_report.judge.finding import Verdict
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.report.figures import joined
@@ -14,10 +13,10 @@ from inspect_report.report.reportparts import (
     ClassView,
     CostView,
     JobView,
-    LineView,
     TodoView,
 )
 from inspect_report.report.source import Source
+from inspect_report.report.view_lines import grouped, line, money_text
 from inspect_report.report.words import capital, finding_name, places_words, sentence
 from inspect_report.telling.manner import lowered, message, say, say_count, thing, word
 
@@ -65,16 +64,6 @@ _FALLING: Final = message(
     "Where it runs from a higher to a lower one, the lower holds if all that may be needed is: a part of "
     "it is then fitted and paid with more urgent work."
 )
-_FITTED_EARLIER: Final = message(
-    " (the lower figure if {names}, not inspected, is beyond its limit: "
-    "it is then fitted with more urgent work)"
-)
-KINDS: Final = {
-    "work": message("Work"),
-    "access": message("Opening"),
-    "part": message("Part"),
-    "machine shop": message("Machine shop"),
-}
 
 
 def classes(source: Source) -> tuple[ClassView, ...]:
@@ -119,17 +108,6 @@ def job_id(job: str) -> str:
 def class_id(total: Total) -> str:
     """The id by which the chain behind the sum of a class is asked for."""
     return f"sum-{total.id.replace(' ', '-')}"
-
-
-def money_text(source: Source, span: Span, *, priced: bool = True) -> str:
-    """An amount at least and at most; of what has no price at all, that it is on request."""
-    return source.figures.money_range(span.low, span.high) if priced else say("on request")
-
-
-def hours_text(source: Source, span: Span) -> str:
-    """Hours at least and at most."""
-    low, high = (source.figures.quantity(h) for h in (span.low, span.high))
-    return f"{low if low == high else say('{low} to {high}', low=low, high=high)}\u00a0h"
 
 
 def _is_priced(total: Total) -> bool:
@@ -199,76 +177,6 @@ def _reasons(source: Source, why: Sequence[str], most: int = 3) -> tuple[str, ..
     told = tuple(capital(source.named(i)) for i in ordered[:most])
     more = len(ordered) - most
     return (*told, say("and {more} more", more=more)) if more > 0 else told
-
-
-def grouped(lines: Sequence[EstimateLine]) -> tuple[EstimateLine, ...]:
-    """Opening and closing in one line for each kind of it: all steps named, hours and prices summed."""
-    steps: dict[tuple[str, Decimal | None], list[EstimateLine]] = {}
-    shown: list[EstimateLine] = []
-    for line in lines:
-        if line.kind != "access":
-            shown.append(line)
-            continue
-        same = steps.setdefault((_parted(line)[1], line.unit_price), [])
-        shown += [] if same else [line]
-        same.append(line)
-    firsts = {id(same[0]): same for same in steps.values()}
-    return tuple(_together(firsts[id(line)]) if id(line) in firsts else line for line in shown)
-
-
-def _parted(line: EstimateLine) -> tuple[str, str]:
-    """The step of a line, and what is done: languages write the colon between them in their own way."""
-    step, _, done = line.name.partition(":")
-    return step.strip(), done.strip()
-
-
-def _together(same: Sequence[EstimateLine]) -> EstimateLine:
-    if len(same) == 1:
-        return same[0]
-    first = same[0]
-    names = ", ".join(lowered(_parted(line)[0]) for line in same)
-    priced = [line.price for line in same if line.price is not None]
-    return replace(
-        first,
-        name=f"{_parted(first)[1] or say('opening and closing')}: {names}",
-        quantity=sum((line.quantity for line in same), Decimal(0)),
-        price=sum(priced, Decimal(0)) if len(priced) == len(same) else None,
-    )
-
-
-def line(source: Source, line: EstimateLine) -> LineView:
-    """A priced line, what it depends on behind its name."""
-    figures = source.figures
-    hours = "\u00a0h" if line.kind in ("work", "access") else ""
-    low, high = (figures.quantity(q) for q in (line.quantities.low, line.quantities.high))
-    unit, most = line.unit_price, line.unit_high
-    return LineView(
-        kind=say(KINDS.get(line.kind, capital(line.kind))),
-        name=capital(line.name) + depends(source, line),
-        quantity=(low if low == high else say("{low} to {high}", low=low, high=high)) + hours,
-        unit_price="–" if unit is None else figures.money_range(unit, unit if most is None else most),
-        price=say("on request") if line.price is None else money_text(source, line.prices),
-    )
-
-
-def depends(source: Source, line: EstimateLine) -> str:
-    """What decides how much of it is needed, as long as nobody has looked."""
-    if not line.depends_on:
-        return ""
-    names = [known_as(source, c) for c in line.depends_on]
-    if line.quantities.high < line.quantities.low:
-        pattern = _FITTED_EARLIER
-    elif line.quantity:
-        pattern = message(" (the higher figure only if {names}, not inspected, is beyond its limit)")
-    else:
-        pattern = message(" (only if {names}, not inspected, is beyond its limit)")
-    return say(pattern, names=joined(names, "or"))
-
-
-def known_as(source: Source, characteristic: str) -> str:
-    """The name of a characteristic, within a sentence."""
-    found = next((f.name for f in source.of(characteristic)), thing(characteristic))
-    return lowered(found)
 
 
 def charged(source: Source, class_id: str) -> list[WorkItem]:

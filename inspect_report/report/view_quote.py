@@ -20,14 +20,12 @@ from inspect_report.report.quoteparts import (
 from inspect_report.report.source import Source
 from inspect_report.report.view_estimate import (
     DECISIONS,
-    KINDS,
     TITLES,
     URGENT,
-    hours_text,
-    money_text,
     on_request,
     said_of,
 )
+from inspect_report.report.view_lines import KINDS, hours_text, money_text
 from inspect_report.report.words import capital, sentence
 from inspect_report.telling.manner import lowered, message, say
 
