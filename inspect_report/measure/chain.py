@@ -96,7 +96,7 @@ def _scatter(bench: Bench, lengths: tuple[Reading, ...]) -> str:
 def _pull(bench: Bench) -> str:
     reading = bench.find(PULL, ENGINE)
     return (
-        say("pulled with {force}", force=f"{bench.input(reading).value:.0f} N")
+        say("pulled with {force}", force=written(bench.input(reading).value, "N", ".0f"))
         if reading
         else say("pull not noted")
     )

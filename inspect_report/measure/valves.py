@@ -11,7 +11,7 @@ from inspect_report.measure.valve_gaps import GAP, NONE_ON_SALE, SHIM, sizes_on_
 from inspect_report.mechanics import valvetrain
 from inspect_report.records.position import Position
 from inspect_report.telling.manner import say
-from inspect_report.telling.units import as_sold
+from inspect_report.telling.units import as_sold, written
 
 LOAD: Final = "valve-spring-load"
 LENGTH: Final = "valve-spring-length"
@@ -47,7 +47,7 @@ def load_loss(bench: Bench, at: Position) -> Result:
         raise MissingInput(say("the maker prints a limit for the load itself"), optional=True)
     inputs = (bench.input(reading), new_size(bench, LOAD, at, "force"))
     found = propagated(valvetrain.spring_loss, inputs)
-    note = say("against {load} when new", load=f"{inputs[1].value:.0f} N")
+    note = say("against {load} when new", load=written(inputs[1].value, "N", ".0f"))
     name = name_of(valvetrain.spring_loss)
     return Result(found.quantity("ratio"), name, (reading,), note, budget=found.budget)
 

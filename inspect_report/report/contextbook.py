@@ -24,7 +24,8 @@ Made by `python -m inspect_report.report.contextbook`; do not edit. These names 
 away only with a new major version.
 
 Every page has `page` (below), `css` (its style sheets) and `medium` (`screen` or `paper`). The filter
-`picture` turns a chart or a picture into the address for `src`. Text is ready to print: templates loop, ask
+`picture` turns a chart or a picture into the address for `src`, `stacked` sets an amount that is told in two
+units on two lines, for a narrow cell. Text is ready to print: templates loop, ask
 whether something is there, and include; they do no sums. A template's own words stand in `say("…")`, which
 gives them in the language of the page: `{{ say("Needs open: {access}.", access=job.access) }}`.
 """

@@ -48,7 +48,7 @@ def environment(
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    made.filters.update(picture=picture, drawing=drawing or picture)
+    made.filters.update(picture=picture, drawing=drawing or picture, stacked=_stacked)
     made.globals["say"] = _said
     return made
 
@@ -56,6 +56,12 @@ def environment(
 def _said(message: str, /, **named: object) -> Markup:
     """A message of a template in the page's language; what is filled in is escaped, as everything is."""
     return Markup(say(message)).format(**named)  # noqa: S704 - our own messages
+
+
+def _stacked(told: str) -> Markup:
+    """An amount told in two units on two lines, for a narrow cell; in one unit it stays as it is."""
+    metric, bracket, imperial = told.partition(" (")
+    return Markup("{}<br>{}").format(metric, f"({imperial}") if bracket else Markup("{}").format(told)
 
 
 def page(

@@ -192,7 +192,7 @@ def _assembly(source: Source, grade: Grade, album: Sequence[Placed]) -> Assembly
         charts=_charts(source, present),
         shims=tuple(_shim(source, s) for s in shims),
         shim_note=say(SHIMS) if shims else "",
-        shim_caption=_of_shims(shims),
+        shim_caption=_of_shims(shims) if shims else "",
         gaskets=view_choices.gaskets(source, gaskets),
         gasket_note=say(GASKETS) if gaskets else "",
         shells=view_choices.shells(source, shells),

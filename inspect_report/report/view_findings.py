@@ -249,7 +249,7 @@ def limits_in_short(finding: Finding, figures: Figures, alike: Sequence[Finding]
         say("new {standard}", standard=standard) if standard else "",
         say("limit {limit}", limit=limit) if limit else "",
     ]
-    return ", ".join(p.replace(" ", NBSP) for p in parts if p)
+    return ", ".join(p.replace(" ", NBSP).replace(f"{NBSP}(", " (") for p in parts if p)
 
 
 def _source_words(limit: Limit | None, manual: str) -> str:
