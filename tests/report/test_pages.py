@@ -10,7 +10,7 @@ from jinja2 import Environment, meta, nodes
 from inspect_report.places import templates_dir
 from inspect_report.records.problem import CannotRender
 from inspect_report.report.contextbook import context_book
-from inspect_report.report.pages import environment, page, stylesheet
+from inspect_report.report.pages import _stacked, environment, page, stylesheet
 from inspect_report.report.reportview import HistoryView, ReportView
 from inspect_report.report.sheetview import SheetView
 from inspect_report.report.view_history import history_view
@@ -33,13 +33,13 @@ KINDS = ("rebuild-quote", "pre-purchase-assessment", "condition-history")
 def parsed(path: Path) -> nodes.Template:
     """A template as its tree."""
     made = Environment(autoescape=True)
-    made.filters.update(picture=str, drawing=str)
+    made.filters.update(picture=str, drawing=str, stacked=str)
     return made.parse(path.read_text(encoding="utf-8"))
 
 
 @pytest.mark.parametrize("path", TEMPLATES, ids=lambda p: p.name)
 def test_templates_only_loop_ask_and_include(path: Path) -> None:
-    """No arithmetic, no macros, no call but of 'say' with a text, no filter but 'picture' and 'drawing'."""
+    """No arithmetic, no macros, no call but of 'say' with a text, no filter but our three."""
     tree = parsed(path)
     assert [
         type(n).__name__ for n in tree.find_all((*SUMS, nodes.Macro, nodes.Import, nodes.CallBlock))
@@ -48,7 +48,7 @@ def test_templates_only_loop_ask_and_include(path: Path) -> None:
         assert isinstance(call.node, nodes.Name)
         assert call.node.name == "say"
         assert [type(a) for a in call.args] == [nodes.Const]
-    assert {f.name for f in tree.find_all(nodes.Filter)} <= {"picture", "drawing"}
+    assert {f.name for f in tree.find_all(nodes.Filter)} <= {"picture", "drawing", "stacked"}
 
 
 @pytest.mark.parametrize("path", TEMPLATES, ids=lambda p: p.name)
@@ -198,3 +198,10 @@ def test_no_opacity_on_pages() -> None:
     """The `opacity` of HTML breaks PDF/UA; paler colours are used instead."""
     for path in templates_dir().glob("*.css"):
         assert "opacity" not in path.read_text(encoding="utf-8")
+
+
+def test_an_amount_in_two_units_stands_on_two_lines_and_is_escaped() -> None:
+    """One told in one unit stays as it is."""
+    assert _stacked("0.16 mm (6.3 thou)") == "0.16 mm<br>(6.3 thou)"
+    assert _stacked("0.16 mm") == "0.16 mm"
+    assert _stacked("<b> (<i>)") == "&lt;b&gt;<br>(&lt;i&gt;)"
