@@ -167,6 +167,12 @@ def _add_report(commands: Commands) -> None:
         "digests alone; or what is fitting, which is all, but more than 8 MB of pictures (default: fitting)",
     )
     command.add_argument(
+        "--replaced-by",
+        type=Path,
+        metavar="FILE",
+        help="issue that replaces this one, inspection or JSON report: every page of this one tells so",
+    )
+    command.add_argument(
         "--unsigned", action="store_true", help="do not sign, though the workshop file names a certificate"
     )
     command.set_defaults(run="report")

@@ -80,6 +80,7 @@ def report_one(job: Job, beside: "Executor | None" = None) -> Outcome:
     from inspect_report.knowledge.shelf import load
     from inspect_report.pipeline import assess
     from inspect_report.report.render import render
+    from inspect_report.succession import successor_of
 
     (path,), begun = job.files, time.time_ns()
     case = load(path)
@@ -87,6 +88,7 @@ def report_one(job: Job, beside: "Executor | None" = None) -> Outcome:
     signing = None if job.unsigned or "pdf" not in job.formats else _signing(certificate)
     assessment = assess(case, job.language, job.units)
     proof, complaints = _proof(case, job.templates)
+    later = successor_of(case.inspection.head, job.replaced_by, job.templates) if job.replaced_by else None
     files = render(
         assessment,
         job.out,
@@ -97,6 +99,7 @@ def report_one(job: Job, beside: "Executor | None" = None) -> Outcome:
         evidence=proof,
         carry=job.carry,
         signing=signing,
+        replaced_by=later,
     )
     complaint = [*(told(w) for w in case.warnings), *complaints]
     if proof and "pdf" in job.formats:
@@ -105,8 +108,8 @@ def report_one(job: Job, beside: "Executor | None" = None) -> Outcome:
         failed = ", ".join(f"{f.characteristic} ({f.message})" for f in assessment.failures)
         complaint.append(f"{path}: a check of ours failed: {failed}; the report says so on its first page")
     came = Came(CHECK_FAILED if assessment.failed else DONE, "\n\n".join(complaint), tuple(map(str, files)))
-    if proof:
-        # Without it nobody knows what a later run would read.
+    if proof and not later:
+        # Without it nobody knows what a later run would read, nor what a later issue rests on.
         remember(job, (*proof.read, *((certificate,) if certificate else ())), came, begun)
     return Outcome(came.code, f"{path}: {', '.join(f.name for f in files)}", came.complaint, tuple(files))
 

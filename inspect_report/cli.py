@@ -180,6 +180,10 @@ def _formats(options: argparse.Namespace) -> tuple[str, ...]:
 
 def _report(options: argparse.Namespace) -> Outcome:
     if len(options.files) > 1:
+        if options.replaced_by:
+            return Outcome(
+                INPUT_AT_FAULT, complaint="--replaced-by goes with one file: name the replaced issue"
+            )
         refuse_twins(options.files)
     jobs = [_job(options, (file,)) for file in options.files]
     outcomes = {i: before for i, job in enumerate(jobs) if (before := _before(options, job))}
@@ -194,7 +198,7 @@ def _job(options: argparse.Namespace, files: tuple[Path, ...]) -> Job:
     asked = vars(options)
     own = {
         name: asked[name]
-        for name in ("kind", "title", "language", "units", "carry", "unsigned")
+        for name in ("kind", "title", "language", "units", "carry", "unsigned", "replaced_by")
         if name in asked
     }
     return Job(files, options.out, _formats(options), templates=options.templates, **own)
@@ -325,17 +329,15 @@ def _unpack(options: argparse.Namespace) -> Outcome:
     with second_process() as beside:
         from inspect_report.unpacking import CannotUnpack, make_again, told_again, told_unpacking, unpack
 
+        outcomes: list[Outcome] = []
         try:
             unpacked = unpack(options.file, options.out, options.missing_from)
-        except CannotUnpack as fault:
-            return Outcome(INPUT_AT_FAULT, complaint=str(fault))
-        outcomes = [_found(*told_unpacking(unpacked, options.file))]
-        if options.again:
-            try:
+            outcomes.append(_found(*told_unpacking(unpacked, options.file)))
+            if options.again:
                 again = make_again(unpacked, options.file, beside)
-            except CannotUnpack as fault:
-                return _joined([*outcomes, Outcome(INPUT_AT_FAULT, complaint=str(fault))])
-            outcomes.append(_found(*told_again(unpacked, options.file, again)))
+                outcomes.append(_found(*told_again(unpacked, options.file, again)))
+        except CannotUnpack as fault:
+            outcomes.append(_found("", str(fault)))
         return _joined(outcomes)
 
 

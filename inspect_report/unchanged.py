@@ -44,12 +44,13 @@ class Job:
     units: "Units" = ""
     carry: "Carry" = "fitting"
     unsigned: bool = False
+    replaced_by: Path | None = None
 
     @property
     def key(self) -> str:
         """One name for the same job from the same folder; what is told of it names files as typed."""
         paths = [str(p) for p in (Path.cwd(), *self.files, self.out, *filter(None, (self.templates,)))]
-        told = (self.language, self.units, self.carry, self.unsigned)
+        told = (str(self.replaced_by or ""), self.language, self.units, self.carry, self.unsigned)
         return sha256(json.dumps([paths, self.formats, self.kind, self.title, *told]).encode()).hexdigest()
 
 

@@ -132,6 +132,7 @@ def make_again(unpacked: Unpacked, pdf: Path, beside: "Executor | None" = None) 
         evidence=evidence(case, templates),
         carry=how.carry,
         signing=Signing(how.signatory, lambda unsigned: unsigned) if how.signatory else None,
+        replaced_by=how.replaced_by,
     )
     made = {path.suffix[1:]: path.read_bytes() for path in again}
     return (

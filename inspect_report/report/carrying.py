@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal
@@ -35,6 +36,17 @@ MADE: Final = "made.json"
 
 
 @dataclass(frozen=True, slots=True)
+class Successor:
+    """The issue that replaces a report, as the replaced one tells it."""
+
+    issue: int
+    issued: date
+    reason: str
+    digest: str
+    """By which it is known, 64 figures; empty where it was made without."""
+
+
+@dataclass(frozen=True, slots=True)
 class HowMade:
     """How a report was made, as ``made.json`` says it."""
 
@@ -51,6 +63,7 @@ class HowMade:
     """Versions of what lays out the pages, by name."""
     left_out: tuple[str, ...] = ()
     """Names of the pictures that are listed but not carried."""
+    replaced_by: Successor | None = None
 
 
 @cache
@@ -105,6 +118,7 @@ class Load:
     evidence: Evidence | None
     carry: Carried
     signing: Signing | None
+    replaced_by: Successor | None = None
 
     def files(self, assessment: bytes) -> "tuple[Attached, ...]":
         """
@@ -148,6 +162,7 @@ class Load:
             program=self.assessment.program,
             libraries=libraries(),
             left_out=tuple(file.name for file in left_out(evidence, self.carry)),
+            replaced_by=self.replaced_by,
         )
         return _adapter().dump_json(made, indent=1) + b"\n"
 

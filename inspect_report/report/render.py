@@ -11,7 +11,7 @@ from inspect_report.knowledge.evidence import Evidence
 from inspect_report.records.inspection import Report
 from inspect_report.records.problem import CannotRender
 from inspect_report.report.beside import Alone
-from inspect_report.report.carrying import Carry, Load, carried_of, left_out
+from inspect_report.report.carrying import Carry, Load, Successor, carried_of, left_out
 from inspect_report.report.html import as_html
 from inspect_report.report.pictures import Pictures, charts_in, drawn
 from inspect_report.report.reportview import HistoryView, ReportView
@@ -41,6 +41,7 @@ def render(
     evidence: Evidence | None = None,
     carry: Carry = "fitting",
     signing: Signing | None = None,
+    replaced_by: Successor | None = None,
 ) -> tuple[Path, ...]:
     """
     Write the report of an assessment.
@@ -58,6 +59,7 @@ def render(
         carry: What of the evidence the PDF carries: all, all but pictures, only the list of digests; or what
             is fitting, all but more pictures than can be sent.
         signing: Who signs the PDF, and how; nobody when left out.
+        replaced_by: The later issue that takes the place of this one; it is told on every page.
 
     Returns:
         The files written, in the order of ``formats``.
@@ -73,7 +75,7 @@ def render(
     stem = f"{safe_name(head.inspection)}-issue-{head.issue}"
     chosen = kind or head.report
     with collector_at_rest(), told_by(assessment.workshop):
-        load = Load(assessment, home, chosen, evidence, carried_of(carry, evidence), signing)
+        load = Load(assessment, home, chosen, evidence, carried_of(carry, evidence), signing, replaced_by)
         shown = view(assessment, chosen, _standing(load))
         template, shop = f"{chosen.replace(' ', '-')}.html", home / Path(head.workshop).parent
         maker = _Maker(shown, template, home, shop, own)
@@ -118,7 +120,8 @@ def _standing(load: Load) -> Standing:
     """What the page says of what travels in the PDF."""
     without = left_out(load.evidence, load.carry) if load.evidence else ()
     signatory = load.signing.signatory if load.signing else None
-    return Standing(signatory, load.carry, sum(len(picture.data) for picture in without))
+    size = sum(len(picture.data) for picture in without)
+    return Standing(signatory, load.carry, size, load.replaced_by)
 
 
 def _home(assessment: Assessment) -> Path:

@@ -137,6 +137,7 @@ class ReportView:
         "why, by the id that 'chain' of a sum, a job or a diagnosis gives: how it came about; for screens"
     )
     buyer: BuyerView | None = shown("what it may cost a buyer; nothing but in a pre-purchase assessment")
+    replaced_by: str = shown("that a later issue holds in place of this one, or nothing", default="")
     proof: ProofView | None = shown(
         "number, digest and signature for whoever checks it, or nothing", default=None
     )

@@ -59,8 +59,18 @@ def view(a: Assessment, kind: Report | None = None, standing: Standing | None = 
         CannotRender: the workshop's locale is not known.
     """
     with told_by(a.workshop):
-        page = _told(a, kind)
-        return replace(page, proof=view_proof.proof(Source(a), standing or Standing()))
+        return _standing(_told(a, kind), Source(a), standing or Standing())
+
+
+def _standing(page: ReportView, source: Source, standing: Standing) -> ReportView:
+    """The page with what is told of the report itself."""
+    replaced, head = view_proof.replaced_by(source, standing), page.head_right
+    return replace(
+        page,
+        proof=view_proof.proof(source, standing),
+        replaced_by=replaced,
+        head_right=say("{report}: REPLACED", report=head) if replaced else head,
+    )
 
 
 def _told(a: Assessment, kind: Report | None) -> ReportView:

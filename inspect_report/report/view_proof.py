@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from inspect_report.records.manifest import LIST, digest_of, earlier_lists, read_list, record_of
-from inspect_report.report.carrying import Carried
+from inspect_report.report.carrying import Carried, Successor
 from inspect_report.report.qr import qr_address, qr_text
 from inspect_report.report.reportparts import Fact, ProofView
 from inspect_report.report.signing import Signatory, grouped
@@ -30,6 +30,7 @@ class Standing:
     carry: Carried = "list"
     left_out: int = 0
     """How much of the pictures is not carried. [byte]"""
+    replaced_by: Successor | None = None
 
 
 def proof(source: Source, standing: Standing) -> ProofView | None:
@@ -40,12 +41,30 @@ def proof(source: Source, standing: Standing) -> ProofView | None:
     head, digest = source.a.inspection.head, digest_of(manifest.encode())
     earlier = earlier_lists(read_list(manifest))
     text = qr_text(head.inspection, head.issue, digest)
-    facts = (*_own(source, digest), *_earlier(earlier), *_signed(standing.signatory))
+    facts = (
+        *_own(source, digest),
+        *_earlier(earlier),
+        *_later(source, standing),
+        *_signed(standing.signatory),
+    )
     return ProofView(
         facts=tuple(Fact(label, text) for label, text in facts),
         how=tuple(_how(source, standing, earlier)),
         qr=qr_address(text),
         qr_alt=say("QR code: {text}", text=" ".join(text.split())),
+    )
+
+
+def replaced_by(source: Source, standing: Standing) -> str:
+    """That a later issue holds in place of this one; empty where none does."""
+    after = standing.replaced_by
+    if after is None:
+        return ""
+    return say(
+        "This report is replaced by issue {issue} of {day}: {reason}. Do not rely on it any more.",
+        issue=after.issue,
+        day=source.figures.day(after.issued),
+        reason=after.reason.rstrip("."),
     )
 
 
@@ -59,6 +78,13 @@ def _own(source: Source, digest: str) -> Iterator[tuple[str, str]]:
 def _earlier(earlier: Mapping[tuple[str, str], str]) -> Iterator[tuple[str, str]]:
     for (number, issue), digest in earlier.items():
         yield say("Rests on {report}", report=_report(number, issue)), digest
+
+
+def _later(source: Source, standing: Standing) -> Iterator[tuple[str, str]]:
+    after = standing.replaced_by
+    if after:
+        report = _report(source.a.inspection.head.inspection, after.issue)
+        yield say("Replaced by {report}", report=report), after.digest or "–"
 
 
 def _signed(signatory: Signatory | None) -> Iterator[tuple[str, str]]:
