@@ -78,6 +78,8 @@ def test_charts_in_a_page_follow_the_screen(shown: ReportView) -> None:
         drawn = Pictures(Path(), Path(), theme()).drawing(chart)
         assert re.findall(r"[^\"(]#[0-9a-f]{3,8}\b", drawn) == []
         assert "var(--ink)" in drawn
+        letters_of = re.findall(r'<text style="[^"]*fill: ([^;"]*)', drawn)
+        assert set(letters_of) <= {"var(--ink)", "var(--soft)"}, "what the theme's tests hold to stand out"
 
 
 def test_a_theme_by_names_and_short_colours_follows_the_screen_too(shown: ReportView) -> None:

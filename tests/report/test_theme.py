@@ -36,6 +36,8 @@ def test_text_stands_out(colours: Colours) -> None:
         for text in (colours.ink, colours.soft, colours.accent):
             assert contrast(text, behind) >= 4.5, (text, behind)
     assert contrast(colours.ink, colours.accent_soft) >= 4.5
+    assert contrast(colours.soft, colours.accent_soft) >= 4.5
+    assert contrast(colours.ink, colours.line) >= 4.5
 
 
 @pytest.mark.parametrize("colours", [theme().light, theme().dark], ids=["light", "dark"])

