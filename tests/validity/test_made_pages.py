@@ -2,7 +2,9 @@
 
 import io
 import re
+import subprocess
 from collections.abc import Iterator
+from html import unescape
 from pathlib import Path
 from typing import Final
 
@@ -70,6 +72,19 @@ def test_a_page_is_whole_by_itself(sample: Path, reported: Reported, browser: Br
     assert ways_out(page) == []
     assert shown_without_scripts(browser, page) == []
     assert len(PHOTO.sub("", page.read_text(encoding="utf-8")).encode()) < MOST_BYTES
+
+
+@pytest.mark.parametrize("sample", SINGLE, ids=name_of)
+def test_a_browser_prints_as_on_paper(
+    sample: Path, reported: Reported, browser: Browser, tmp_path: Path
+) -> None:
+    """The first page fills one sheet, laid out as on a desk; the second sheet begins with a chapter."""
+    page, paper = reported(sample, "html"), tmp_path / "printed.pdf"
+    paper.write_bytes(printed(browser, page))
+    command = ["pdftotext", "-f", "2", "-l", "2", str(paper), "-"]
+    second = subprocess.run(command, capture_output=True, text=True, check=True).stdout
+    chapters = re.findall("<h2>(.*?)</h2>", page.read_text(encoding="utf-8"))
+    assert second.split("\n", 1)[0] in [unescape(chapter) for chapter in chapters]
 
 
 @pytest.mark.parametrize("sample", SINGLE, ids=name_of)
