@@ -54,7 +54,19 @@ def test_templates_only_loop_ask_and_include(path: Path) -> None:
 @pytest.mark.parametrize("path", TEMPLATES, ids=lambda p: p.name)
 def test_templates_use_no_unknown_name(path: Path) -> None:
     """Free names are the page, its styles, its medium, and what a part is given by its caller."""
-    parts = {"result", "chip", "bar", "chart", "facts", "assembly", "photo", "chain", "opens", "across"}
+    parts = {
+        "result",
+        "chip",
+        "bar",
+        "chart",
+        "facts",
+        "assembly",
+        "photo",
+        "chain",
+        "opens",
+        "across",
+        "whose",
+    }
     given = {"say", "page", "css", "medium", "sheets"} | parts
     assert meta.find_undeclared_variables(parsed(path)) <= given
 
