@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache, wraps
 from typing import Final, ParamSpec, TypeVar
 
-from inspect_report.records.quantity import UNITS, difference_from_si, from_si
+from inspect_report.records.quantity import UNITS, difference_from_si, from_si, unit_named
 from inspect_report.telling.manner import figure, manner, message_as, say_as, telling
 
 FINEST: Final = 6
@@ -97,10 +97,9 @@ def ways(unit: str, decimals: int, among: Among) -> tuple[Way, ...]:
         among: What it is told beside.
     """
     units = manner().units
-    own = Way(unit, decimals)
     if not units or unit in _PLAIN:
-        return (own,)
-    return _ways(own, units, _small_length(), among)
+        return (Way(unit, decimals),)
+    return _ways(Way(unit_named(unit).symbol, decimals), units, _small_length(), among)
 
 
 def one_way(unit: str, decimals: int, among: Among) -> Way:

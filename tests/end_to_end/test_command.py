@@ -105,6 +105,17 @@ def test_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     assert taken.read_text() == "a file"
 
 
+def test_units_of_the_command_go_before_those_of_the_file() -> None:
+    """`why --units` tells one chain in thou, its reading as typed; a word that names no units is refused."""
+    done = run("why", SAMPLES / MAIN, "valve-clearance.2.exhaust-1", "--units", "imperial")
+    assert done.returncode == 0
+    assert "1.2 thou, limit 7.9 to 11.4 thou" in done.stdout
+    assert "= 0.03\u00a0mm by feelers" in done.stdout
+    wrong = run("why", SAMPLES / MAIN, "valve-clearance.2.exhaust-1", "--units", "furlongs")
+    assert wrong.returncode == 2
+    assert "metric" in wrong.stderr
+
+
 def test_why_tells_the_chain_and_offers_the_nearest_finding() -> None:
     """`why` tells reading, limit and verdict; an unknown finding is answered with the nearest ones."""
     done = run("why", SAMPLES / MAIN, "leak-down.3")

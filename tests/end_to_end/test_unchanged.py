@@ -92,6 +92,15 @@ def test_it_is_made_anew_where_anything_has_changed(
     assert "N. Obody" not in text
 
 
+def test_it_is_made_anew_in_other_units(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """What was made metric does not stand in for what is asked in thou."""
+    assert report(home) == 0
+    capsys.readouterr()
+    assert report(home, "--units", "imperial") == 0
+    assert "nothing has changed" not in capsys.readouterr().out
+    assert "thou" in (home.parent / "out" / "HB-2026-058-issue-1.json").read_text()
+
+
 def test_another_program_makes_it_anew(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A release, a library or a template of the program that is another one."""
     assert report(home) == 0

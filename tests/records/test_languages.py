@@ -1,12 +1,17 @@
-"""The language and the paper of a report, by what is written and by the locale."""
+"""The language, units and paper of a report, by what is written and by the locale."""
+
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
-from inspect_report.knowledge.in_language import settled
+from inspect_report import load
+from inspect_report.knowledge.in_language import case_in_language, settled
 from inspect_report.records.languages import language_of, paper_of
 from inspect_report.records.problem import InvalidInput
 from inspect_report.records.shape import document_of, read_as
-from inspect_report.records.workshop import Workshop
+from inspect_report.records.workshop import Units, Workshop
+from tests.samples import SAMPLES
 
 HEAD = b"workshop: A\nversion: 1\nlabour-rate: 50\n"
 
@@ -55,3 +60,36 @@ def test_a_language_that_is_not_there_is_refused() -> None:
     (problem,) = caught.value.problems
     assert problem.code == "V213"
     assert "en" in problem.allowed
+
+
+@pytest.mark.parametrize(
+    ("of_shop", "of_inspection", "of_command", "told"),
+    [
+        ("", "", "", ""),
+        ("imperial", "", "", "imperial"),
+        ("imperial", "both", "", "both"),
+        ("imperial", "both", "metric", "metric"),
+    ],
+)
+def test_units_of_the_command_go_before_the_inspection_and_that_before_the_workshop(
+    of_shop: Units, of_inspection: Units, of_command: Units, told: str
+) -> None:
+    """As with the language; where none are named, each amount stays as its book writes it."""
+    case = load((SAMPLES / "used-machine-in-frame.yaml").relative_to(Path.cwd()))
+    shop = case.books.workshop.model_copy(update={"units": of_shop})
+    head = case.inspection.head.model_copy(update={"units": of_inspection})
+    written = replace(
+        case,
+        books=replace(case.books, workshop=shop),
+        inspection=replace(case.inspection, head=head),
+    )
+    assert case_in_language(written, units=of_command).books.workshop.units == told
+
+
+def test_units_that_are_none_are_refused() -> None:
+    """With the nearest that are."""
+    with pytest.raises(InvalidInput) as caught:
+        workshop("units: imperal\n")
+    (problem,) = caught.value.problems
+    assert (problem.code, problem.allowed) == ("V208", "metric, imperial, both")
+    assert "imperial" in problem.mend

@@ -143,6 +143,47 @@ def test_no_rounding_turns_a_verdict_over(
                 assert (float(number) < float(edge)) <= (value < limit)
 
 
+@given(
+    limit_um=st.integers(5, 100_000),
+    away_um=st.lists(st.floats(-40, 40), min_size=1, max_size=4),
+    u_um=st.floats(0, 20),
+    manner=st.sampled_from([IMPERIAL, BOTH]),
+)
+def test_a_row_of_values_stands_to_its_limit_as_they_do(
+    limit_um: int, away_um: list[float], u_um: float, manner: Manner
+) -> None:
+    """Several places in one row, with their doubts, beside the limit they share: one unit, one order."""
+    limit = limit_um * 1e-6
+    values = [max(1e-6, limit + away * 1e-6) for away in away_um if abs(away) > 0.05]
+    quantities = [Quantity(value, u_um * 1e-6, "length") for value in values]
+    among = Among(tuple(values), (limit,), tuple(2 * q.u for q in quantities))
+    with telling(manner):
+        edge = imperial(FIGURES.limit(limit, "mm", 2, among))
+        for q in quantities:
+            for text in (
+                FIGURES.measured(q, "mm", 2, among),
+                FIGURES.amount(q.value, "mm", 2, among),
+            ):
+                number = imperial(text)
+                assert number[1] == edge[1], "one unit"
+                assert (number[0] > edge[0]) == (q.value > limit), (text, edge)
+                assert number[0] != edge[0]
+
+
+def imperial(text: str) -> tuple[float, str]:
+    """The first number of the imperial part of a text, with its unit."""
+    part = text[text.find("(") + 1 :].rstrip(")")
+    number = re.match(r"[\d,.]+", part)
+    assert number is not None, text
+    return float(number[0].replace(",", "")), part.split("\u00a0")[-1]
+
+
+def test_a_unit_written_in_capitals_is_turned_all_the_same() -> None:
+    """A spec sheet may write BAR or N*m."""
+    assert told(6, "BAR", 0) == "87 psi"
+    assert told(45, "N*m", 0) == "33 lb·ft"
+
+
 def a_limit(high: float) -> Limit:
     """A limit that only forbids more, printed in mm."""
     return Limit(
