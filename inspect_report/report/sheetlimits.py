@@ -1,6 +1,7 @@
 """Turns the limits of a checklist item into lines beside its boxes, and into the unit of the boxes."""
 
 from collections.abc import Iterator
+from typing import Final
 
 from inspect_report.knowledge.case import Books, Practice
 from inspect_report.records.checklist import Item
@@ -11,11 +12,16 @@ from inspect_report.telling.manner import say, word
 from inspect_report.telling.positions import answer_words
 from inspect_report.telling.units import Among, one_way, sign
 
+SOLD_BY: Final = frozenset({"shim-fitted"})
+"""Items that read a size by which parts are marked and sold: their boxes keep the unit they are sold in."""
+
 
 def box_unit(books: Books, item: Item) -> str:
     """The unit of an item's boxes: the imperial one where the report is told so, else the item's own."""
     if item.unit in ("", "1", "pcs"):
         return ""
+    if item.id in SOLD_BY:
+        return item.unit
     rows = (row for row, _ in _rows(books.sheet.rows(item.id), books.practice, item.id))
     bands = [band for row in rows for band in (row.standard, row.limit) if band is not None]
     edges = [end for band in bands for end in (band.low, band.high) if end is not None]

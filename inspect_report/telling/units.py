@@ -164,7 +164,7 @@ def _regraded_length(decimals: int, given: str, wanted: str, thin: bool) -> int:
     tenths = max(1, of_mm - 2)
     if wanted == "thou":
         return tenths
-    return tenths + 3 if thin else min(tenths + 3, max(2, of_mm + 2))
+    return tenths + 3 if thin else min(tenths + 3, max(3, of_mm + 2))
 
 
 def _decimals_of(edge: float, unit: str) -> int:

@@ -123,6 +123,8 @@ def test_every_box_of_a_sheet_names_its_unit(units: str, unit: str, cases: dict[
     (gap,) = (i for i in items if i.id == "valve-clearance")
     assert gap.grid is not None
     assert gap.grid.unit == unit
+    (shim,) = (i for i in items if i.id == "shim-fitted")
+    assert shim.unit == "mm", "shims are marked in mm"
     assert gap.grid.rows[0].boxes[0] == "0.16\u00a0mm", "as typed, with its unit"
     inlet = gap.limits[0].replace("\u00a0", " ")
     assert {

@@ -38,7 +38,7 @@ def told(value: float, unit: str, decimals: int, manner: Manner = IMPERIAL) -> s
         (3.0, "mm", 2, "0.1181 in"),
         (67.012, "mm", 3, "2.6383 in"),
         (38.5, "mm", 1, "1.516 in"),
-        (128, "mm", 0, "5.04 in"),
+        (128, "mm", 0, "5.039 in"),
         (6, "bar", 0, "87 psi"),
         (9.4, "bar", 1, "136 psi"),
         (0.25, "bar", 2, "3.6 psi"),
