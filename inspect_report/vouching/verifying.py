@@ -180,7 +180,7 @@ def _facts(
 
 
 def told_of_itself(held: Carried) -> Iterator[tuple[str, str]]:
-    """Number, issue, day and digest of a report, and what it rests on."""
+    """Number, issue, day and digest of a report, what replaces it, and what it rests on."""
     if held.number:
         yield "report", f"{held.number}, issue {held.issue}"
     dates = held.head.get("dates")
@@ -188,6 +188,9 @@ def told_of_itself(held: Carried) -> Iterator[tuple[str, str]]:
         yield "issued", f"{dates['issued']}, as the report says"
     if held.digest:
         yield "digest", held.digest
+    after = held.made.get("replaced_by")
+    if isinstance(after, dict):
+        yield "replaced by", f"issue {after.get('issue')} of {after.get('issued')}: {after.get('reason')}"
     for (number, issue), digest in held.rests_on.items():
         yield "rests on", f"{number}, issue {issue}, record {digest}"
 

@@ -16,6 +16,8 @@ from inspect_report.records.problem import InvalidInspection
 from inspect_report.report.attaching import attachments
 from inspect_report.succession import successor_of
 from inspect_report.unchanged import Job
+from inspect_report.vouching.carried import carried
+from inspect_report.vouching.verifying import told_of_itself
 from tests.evidence.conftest import Made
 from tests.samples import SAMPLES
 
@@ -166,6 +168,14 @@ def test_the_pages_of_a_replaced_report_tell_so(home: Path, kart: Made, tmp_path
     assert digest in page
     assert json.loads(data)["manifest"] == manifest(first)
     assert digest not in data
+
+
+def test_verify_tells_what_replaces_a_report() -> None:
+    """As the report made again says it."""
+    after = {"issue": 2, "issued": "2026-06-12", "reason": "a wrong micrometer", "digest": ""}
+    files = {"made.json": json.dumps({"replaced_by": after}).encode()}
+    told = dict(told_of_itself(carried(files)))
+    assert told == {"replaced by": "issue 2 of 2026-06-12: a wrong micrometer"}
 
 
 def test_another_issue_is_no_successor(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
