@@ -11,6 +11,7 @@ from inspect_report.measure.budget import expanded
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import Quantity, from_si, unit_named
 from inspect_report.records.specsheet import Band, Characteristic
+from inspect_report.telling.manner import manner
 from inspect_report.telling.units import Among, Way, ways
 
 NOISE: Final = 1e-9
@@ -139,7 +140,13 @@ def _regraded(decimals: int, given: str, wanted: str) -> int:
 
 
 def among(limit: Limit | None, *quantities: Quantity) -> Among:
-    """Quantities and the limit they are held against, as what is told beside each other."""
+    """
+    Quantities and the limit they are held against, as what is told beside each other.
+
+    Nothing where amounts are told as the books write them, which asks for none of it.
+    """
+    if not manner().units:
+        return Among()
     values, doubts = (q.value for q in quantities), (expanded(q) for q in quantities)
     return Among(tuple(values), () if limit is None else _edges(limit), tuple(doubts))
 

@@ -46,11 +46,12 @@ def budget_table(source: Source, derived: Derived, unit: str) -> Iterator[str]:
 
 
 def _row(source: Source, line: BudgetLine, unit: str) -> Row:
-    own, figures = _unit_of(source, line), source.figures
+    written, figures = _unit_of(source, line), source.figures
+    own, large = (one_way(written, 0, Among((v,))).unit for v in (line.u, line.value or 0.0))
     per = line.sensitivity * unit_named(own).factor
     return (
         f"{line.name}, {line.cause}",
-        "–" if line.value is None else with_unit(f"{from_si(line.value, own):.7g}", own),
+        "–" if line.value is None else with_unit(f"{from_si(line.value, large):.7g}", large),
         _with(figures, difference_from_si(line.u, own), own),
         _with(figures, _in(unit, per), _quotient(unit, own)),
         _with(figures, abs(_in(unit, line.contribution)), unit),
@@ -59,12 +60,11 @@ def _row(source: Source, line: BudgetLine, unit: str) -> Row:
 
 
 def _unit_of(source: Source, line: BudgetLine) -> str:
-    """The unit an input is told in: its item's, its instrument's, else the usual one."""
+    """The unit an input is written in: its item's, its instrument's, else the usual one."""
     item = source.a.checklist.item(line.name.partition(".")[0].partition(",")[0])
     tool = source.a.inspection.head.instruments.get(line.name.partition(" ")[0])
     named = item.unit if item else tool.unit if tool else ""
-    written = named or next(iter(usual_units(line.dimension)), "1")
-    return one_way(written, 0, Among((line.u if line.value is None else line.value,))).unit
+    return named or next(iter(usual_units(line.dimension)), "1")
 
 
 def _in(unit: str, value: float) -> float:

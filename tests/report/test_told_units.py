@@ -107,7 +107,9 @@ def test_verdicts_and_numbers_of_the_data_are_the_same(
 def test_a_chain_and_its_budget_are_told_imperial(imperial: dict[str, Assessment]) -> None:
     """The command ``why`` with ``--budget``; its readings stand as typed."""
     told = why(imperial["inline-four-strip"], "piston-clearance.3", budget=True)
-    assert "3.86 ± 0.20 thou" in told.replace("\u00a0", " ")
+    plain = told.replace("\u00a0", " ")
+    assert "3.86 ± 0.20 thou" in plain
+    assert re.search(r"skirt-diameter.3, resolution +2\.635197 in +0\.0114 thou +−1\.00 +0\.0114 thou", plain)
     rest = [line for line in told.splitlines() if " = " not in line or "k = " in line]
     lines = " ".join(rest).replace("\u00a0", " ")
     assert not METRIC.search(re.sub(r"resolution .*?calibrated", "", lines)), lines
