@@ -70,6 +70,8 @@ class Item(Record):
     """Whether ``all:`` may give one value for every place."""
     optional: bool = False
     """Whether leaving it out costs no coverage."""
+    front: bool = False
+    """For a photo: whether it shows the whole engine, and may go on the first page of the report."""
     depths: tuple[Depth, ...] = ()
     applies: Applies = {}
     access: Text = ""
@@ -86,6 +88,14 @@ class Item(Record):
                 f"item of kind {self.kind!r} without {missing!r}",
                 f"a value for {missing!r}",
                 "add it",
+            )
+        if self.front and self.kind != "photo":
+            raise refusal(
+                "K324",
+                f"item of kind {self.kind!r} as the picture of the first page",
+                "'front' at an item of kind photo",
+                "leave out 'front', or ask for a photo",
+                key="front",
             )
         self.bounds()
         return self

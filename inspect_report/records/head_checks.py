@@ -197,7 +197,8 @@ def _fitted_in_time(part: FittedPart, running_time: float | None, path: Path, fa
 def check_shown(
     head: InspectionHead, checklist: Checklist, sheet: SpecSheet, vocabulary: Vocabulary, faults: Faults
 ) -> None:
-    """Note pictures that claim to show an item or finding that is not known."""
+    """Note pictures that claim to show an item or finding that is not known, and a second for the front."""
+    _one_front(head, faults)
     for i, photo in enumerate(head.photos):
         name, _, label = photo.of.partition(".")
         item = checklist.item(name)
@@ -214,6 +215,19 @@ def check_shown(
                 f"{item.id}, or {item.id} with {axes} behind a point",
                 "write it like crown-state.2",
             )
+
+
+def _one_front(head: InspectionHead, faults: Faults) -> None:
+    first, *others = [i for i, photo in enumerate(head.photos) if photo.front] or [0]
+    for i in others:
+        faults.add(
+            "V369",
+            "second picture for the first page",
+            ("photos", i, "front"),
+            f"true, as for {head.photos[first].file}",
+            "true for one picture",
+            "leave out the line at all but one",
+        )
 
 
 def _is_place(label: str, item: Item, checklist: Checklist, sheet: SpecSheet) -> bool:

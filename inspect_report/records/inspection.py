@@ -128,6 +128,8 @@ class Photo(Record):
     """The day of the inspection when left out."""
     before: EarlierPhoto | None = None
     """An earlier picture of the same place, printed beside this one."""
+    front: bool = False
+    """``true`` for the picture of the whole engine that goes on the first page; one at most."""
 
 
 class LeftOut(Record):

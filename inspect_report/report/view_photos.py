@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, Literal
 
 from inspect_report.judge.finding import Finding
 from inspect_report.records.inspection import Photo
@@ -29,10 +29,15 @@ THIRDS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A photo with the finding it stands beside; no finding where it shows none."""
+    """
+    A photo with the finding it stands beside; no finding where it shows none.
+
+    ``whole`` says on whose word it shows the whole engine; None where it is known to show a part.
+    """
 
     photo: PhotoView
     finding: Finding | None
+    whole: Literal["inspector", "checklist", "nobody"] | None
 
 
 def album(source: Source) -> tuple[Placed, ...]:
@@ -41,8 +46,9 @@ def album(source: Source) -> tuple[Placed, ...]:
 
 
 def front_photo(photos: Sequence[Placed]) -> PhotoView | None:
-    """The photo of the engine as a whole, for the first page: the first that belongs to no finding."""
-    return next((p.photo for p in photos if p.finding is None), None)
+    """The photo of the engine as a whole, for the first page: the first on the surest word."""
+    words = ("inspector", "checklist", "nobody")
+    return next((p.photo for word in words for p in photos if p.whole == word), None)
 
 
 def all_but_front(photos: Sequence[Placed]) -> tuple[PhotoView, ...]:
@@ -110,7 +116,17 @@ def _placed(source: Source, same: Sequence[Photo]) -> Placed:
     home = finding is not None and any(
         f.assembly == finding.assembly and is_present(f) for f in source.a.judged.findings
     )
-    return Placed(replace(_photo(source, shown, same), beside=home), finding)
+    return Placed(replace(_photo(source, shown, same), beside=home), finding, _whole(source, same))
+
+
+def _whole(source: Source, same: Iterable[Photo]) -> Literal["inspector", "checklist", "nobody"] | None:
+    """On whose word a picture shows the whole engine; what names or points at something shows a part."""
+    if any(p.front for p in same):
+        return "inspector"
+    named = [source.a.checklist.item(p.of) for p in same if p.of]
+    if any(item is not None and item.front for item in named):
+        return "checklist"
+    return None if named or not all(map(_is_bare, same)) else "nobody"
 
 
 def _photo(source: Source, shown: Photo, same: Sequence[Photo]) -> PhotoView:

@@ -56,6 +56,7 @@ CHECKLIST = Checklist.model_validate(
                 "title": "Leak-down",
                 "assembly": "top-end",
                 "items": [
+                    {"id": "photo-as-received", "asks": "photo as received", "kind": "photo", "front": True},
                     {
                         "id": "leak-down-cylinder",
                         "asks": "cylinder gauge",

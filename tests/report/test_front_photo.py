@@ -20,3 +20,10 @@ def test_photos_of_findings_alone_leave_the_first_page_without() -> None:
     page = view(an_assessment(photos=[BORE]))
     assert page.front.photo is None
     assert [p.caption for p in page.photos] == ["Bore 3"]
+
+
+def test_the_inspection_says_which_photo_goes_first() -> None:
+    """Whatever else it shows."""
+    page = view(an_assessment(photos=[WHOLE, {**BORE, "front": True}]))
+    assert page.front.photo is not None
+    assert page.front.photo.caption == "Bore 3"

@@ -143,3 +143,26 @@ def photos_drawn(paper: Any) -> list[str]:
     known = {name for name, image in paper.get_images().items() if image.Width == 736}
     steps = pikepdf.parse_content_stream(paper)
     return [str(s.operands[0]) for s in steps if str(s.operator) == "Do" and str(s.operands[0]) in known]
+
+
+RECEIVED = {"file": "r.png", "of": "photo-as-received"}
+
+
+def on_front(shown: ReportView) -> str:
+    """File of the photo on the first page."""
+    return shown.front.photo.picture.file if shown.front.photo else ""
+
+
+def test_a_photo_that_shows_a_part_never_goes_first_unasked(assessment: Assessment) -> None:
+    """An item without a finding is a part, too; and whoever marks a spot means the spot."""
+    parts = ({"file": "m.png", "of": "timing-marks-photo"}, {"file": "c.png", "marks": [ARROW]})
+    assert on_front(with_photos(assessment, *parts)) == ""
+    assert on_front(with_photos(assessment, *parts, RECEIVED)) == "r.png"
+
+
+def test_the_photo_of_the_whole_engine_goes_first_by_the_surest_word(assessment: Assessment) -> None:
+    """The inspector's, then that of the checklist, then a photo of which nothing else is said."""
+    loose, said = {"file": "w.png"}, {"file": "s.png", "of": "bore-wear.3", "front": True}
+    assert on_front(with_photos(assessment, loose)) == "w.png"
+    assert on_front(with_photos(assessment, loose, RECEIVED)) == "r.png"
+    assert on_front(with_photos(assessment, loose, RECEIVED, said)) == "s.png"
