@@ -31,6 +31,14 @@ _NOTES_AT_FAULT: Final = (
 )
 """What reading the camera's notes raises where strangers wrote them; the picture itself is whole by then."""
 
+_SPACES: Final = {
+    "RGB": ("RGB", "RGB"),
+    "RGBA": ("RGB", "RGBA"),
+    "L": ("GRAY", "RGB"),
+    "CMYK": ("CMYK", "RGB"),
+}
+"""By kind of pixel: the colours its profile must speak of, and the kind it becomes in sRGB."""
+
 
 def print_pixels(theme: Theme) -> tuple[int, int]:
     """Width and height in pixels of the place a photo has on paper, at the resolution it is printed with."""
@@ -66,7 +74,7 @@ def clean_jpeg(path: Path, most: tuple[int, int], marks: Sequence[Mark], theme: 
             if opened.width * opened.height > MOST_PIXELS:
                 raise CannotRender(f"{path}: larger than 50 million pixels; scale the picture down")
             opened.draft("RGB", (max(most), max(most)))
-            upright = _eight_bits(_upright(opened))
+            upright = _in_srgb(_eight_bits(_upright(opened)))
             upright.thumbnail(most)
             clean = _on_white(upright)
     except UnidentifiedImageError:
@@ -92,6 +100,25 @@ def _eight_bits(image: "Image.Image") -> "Image.Image":
     if image.mode.startswith("I"):
         return image.convert("I").point(lambda grey: grey / 256).convert("L")
     return image.convert("RGBA") if image.mode in ("P", "1", "PA") else image
+
+
+def _in_srgb(image: "Image.Image") -> "Image.Image":
+    """The colours as they were taken: by the profile beside the picture, where one is whole and its own."""
+    from PIL import ImageCms
+
+    space, shown = _SPACES.get(image.mode, ("", ""))
+    profile = image.info.get("icc_profile")
+    if not profile or not space:
+        return image
+    try:
+        taken = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+        if taken.profile.xcolor_space.strip() != space:
+            return image
+        srgb = ImageCms.createProfile("sRGB")
+        turn = ImageCms.buildTransform(taken, srgb, image.mode, shown)
+        return ImageCms.applyTransform(image, turn) or image
+    except (ImageCms.PyCMSError, *_NOTES_AT_FAULT):
+        return image
 
 
 def _on_white(image: "Image.Image") -> "Image.Image":

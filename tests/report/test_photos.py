@@ -8,7 +8,7 @@ from random import Random
 from typing import Any
 
 import pytest
-from PIL import Image, ImageChops, ImageFile
+from PIL import Image, ImageChops, ImageCms, ImageFile
 
 from inspect_report.assessment import Assessment
 from inspect_report.records.marks import Mark
@@ -239,3 +239,36 @@ def test_marks_are_the_same_in_page_and_pdf_and_on_every_run(tmp_path: Path) -> 
     a_photo(tmp_path / "p.jpg")
     shape = mark(**SHAPES[1], label="Grüße, 12 µm")
     assert jpeg(tmp_path / "p.jpg", MOST, (shape,)) == jpeg(tmp_path / "p.jpg", MOST, (shape,))
+
+
+def exchanged() -> bytes:
+    """The profile of a camera that keeps red where others keep green: sRGB with two primaries exchanged."""
+    profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    for old, new in ((b"rXYZ", b"...."), (b"gXYZ", b"rXYZ"), (b"....", b"gXYZ")):
+        profile = profile.replace(old, new, 1)
+    return profile
+
+
+@pytest.mark.parametrize("name", ["p.jpg", "p.png", "p.webp"])
+def test_colours_are_shown_as_they_were_taken(tmp_path: Path, name: str) -> None:
+    """By the profile beside the picture: page and paper expect sRGB."""
+    path = tmp_path / name
+    Image.new("RGB", (64, 64), (220, 0, 0)).save(path, icc_profile=exchanged())
+    red, green, _ = opened(jpeg(path)).convert("RGB").resize((1, 1)).tobytes()
+    assert green > 200 > 40 > red
+
+
+@pytest.mark.parametrize("profile", [b"no profile", b""])
+def test_a_profile_that_cannot_be_read_leaves_the_colours(tmp_path: Path, profile: bytes) -> None:
+    """The picture is whole all the same."""
+    path = tmp_path / "p.png"
+    Image.new("RGB", (64, 64), (220, 0, 0)).save(path, icc_profile=profile)
+    red, green, _ = opened(jpeg(path)).convert("RGB").resize((1, 1)).tobytes()
+    assert red > 200 > 40 > green
+
+
+def test_a_profile_of_another_kind_of_picture_leaves_the_colours(tmp_path: Path) -> None:
+    """A grey picture with a profile for colours is shown by its greys."""
+    path = tmp_path / "p.png"
+    Image.new("L", (64, 64), 100).save(path, icc_profile=exchanged())
+    assert opened(jpeg(path)).convert("L").resize((1, 1)).tobytes()[0] in range(98, 103)
