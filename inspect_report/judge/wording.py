@@ -38,7 +38,7 @@ def _plain(value: float, way: Way) -> str:
 def change(value: float, shown: Shown) -> str:
     """How far an SI value moved, without its sign."""
     return together(
-        with_unit(_figures(abs(_difference(value, way.unit)), way.decimals), way.unit)
+        _moved(_figures(abs(_difference(value, way.unit)), way.decimals), way.unit)
         for way in shown.ways(value)
     )
 
@@ -48,6 +48,11 @@ def with_unit(figures: str, unit: str) -> str:
     if unit in _PLAIN:
         return figures
     return f"{figures}°" if unit == "°" else f"{figures} {sign(unit)}"
+
+
+def _moved(figures: str, unit: str) -> str:
+    """Figures of a change: one of per cent is in points, or it would read as a share of what was there."""
+    return say("{figures} percentage points", figures=figures) if unit == "%" else with_unit(figures, unit)
 
 
 def _figures(value: float, decimals: int) -> str:

@@ -7,8 +7,12 @@ Lengths along an axis are plain numbers in the unit the axis names; ``ticks`` ca
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Final
 
 Tick = tuple[float, str]
+
+LATE_TIMES: Final = 5
+"""How many times larger than it is the angle is drawn by which a camshaft runs late."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,10 +131,11 @@ class Point:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """Readings of one part, in order, with the name that stands at its last point."""
+    """Readings of one part, in order, with its name; lines of one ``mark`` have one kind of mark."""
 
     name: str
     points: tuple[Point, ...]
+    mark: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,13 +156,12 @@ class TrendChart:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One gasket grade in the plane of squish gap and compression ratio."""
+    """One gasket grade in the plane of squish gap and compression ratio; ``label`` tells its role, too."""
 
     label: str
     x: float
     y: float
     chosen: bool
-    fitted: bool
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,15 @@ from typing import Final
 from inspect_report.judge.finding import Finding
 from inspect_report.measure.budget import expanded
 from inspect_report.records.quantity import from_si
-from inspect_report.report.chartspec import ChainCam, ChainDiagram, RangeChart, RangeRow, Value, scale
+from inspect_report.report.chartspec import (
+    LATE_TIMES,
+    ChainCam,
+    ChainDiagram,
+    RangeChart,
+    RangeRow,
+    Value,
+    scale,
+)
 from inspect_report.report.figures import joined
 from inspect_report.report.source import Source, beside
 from inspect_report.report.words import capital, tone
@@ -100,7 +108,8 @@ def chain_diagram(source: Source) -> ChainDiagram | None:
         alt=say("Diagram of the timing chain: {values}.", values=values),
         caption=say(
             "Not to scale. The hand shows by how many degrees of the crankshaft a camshaft runs late through "
-            "its chain, drawn five times larger; dashed: where it should stand; heavy stroke: limit."
+            "its chain, drawn {times} times larger; dashed: where it should stand; heavy stroke: limit.",
+            times=LATE_TIMES,
         ),
         cams=cams,
         chain=chain,

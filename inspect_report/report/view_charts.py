@@ -27,6 +27,7 @@ from inspect_report.report.chartspec import (
 )
 from inspect_report.report.figures import NBSP, joined
 from inspect_report.report.source import Source, beside
+from inspect_report.report.view_choices import gasket_role
 from inspect_report.report.words import capital, tone
 from inspect_report.telling.manner import say, word
 from inspect_report.telling.positions import answer_words, label_words, place_words
@@ -300,7 +301,7 @@ def _bore_limit(source: Source, nominal: float, unit: str) -> Edge | None:
         row = finding.limit
         if row is not None and row.high is not None:
             at = row.high if finding.characteristic == "bore-wear" else row.high - nominal
-            return Edge(difference_from_si(at, unit), "limit")
+            return Edge(difference_from_si(at, unit), say("limit"))
     return None
 
 
@@ -317,7 +318,7 @@ def gasket_chart(source: Source) -> GasketChart | None:
     floor, ceiling = grades[0].squish_floor, grades[0].ratio_ceiling
     return GasketChart(
         title=say("Head gasket grades"),
-        alt=_gasket_alt(choices),
+        alt=_gasket_alt(grades),
         caption=say(
             "Each grade on sale with the squish gap and ratio it would give. Shaded: outside a bound."
         ),
@@ -336,11 +337,13 @@ def _roomy(values: Sequence[float]) -> tuple[float, float]:
 
 
 def _choice(grade: GasketChoice, unit: str) -> Choice:
-    return Choice(grade.grade, from_si(grade.squish, unit), grade.ratio or 0.0, grade.chosen, grade.fitted)
+    role = gasket_role(grade)
+    label = f"{grade.grade} ({role})" if role else grade.grade
+    return Choice(label, from_si(grade.squish, unit), grade.ratio or 0.0, grade.chosen)
 
 
-def _gasket_alt(choices: Sequence[Choice]) -> str:
-    chosen = next((c.label for c in choices if c.chosen), "")
+def _gasket_alt(choices: Sequence[GasketChoice]) -> str:
+    chosen = next((c.grade for c in choices if c.chosen), "")
     ending = say("to fit: {grade}", grade=chosen) if chosen else say("none keeps both bounds")
     return say(
         "{count} gasket grades by squish gap and compression ratio; {ending}.",

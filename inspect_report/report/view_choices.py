@@ -5,7 +5,7 @@ from typing import Final
 
 from inspect_report.measure.derived import GasketChoice, ShellChoice
 from inspect_report.records.quantity import Quantity
-from inspect_report.report.figures import Figures
+from inspect_report.report.figures import Figures, joined
 from inspect_report.report.reportparts import GasketView, ShellView
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, sentence
@@ -22,9 +22,15 @@ def gaskets(source: Source, grades: Sequence[GasketChoice]) -> tuple[GasketView,
     return tuple(_gasket(source, grade, chosen) for grade in grades)
 
 
-def _gasket(source: Source, grade: GasketChoice, chosen: GasketChoice | None) -> GasketView:
+def gasket_role(grade: GasketChoice) -> str:
+    """Whether a grade is the one to fit, the one fitted now, or both; else nothing."""
     role = say("to fit") if grade.chosen else ""
-    role = (say("{role}, fitted now", role=role) if role else say("fitted now")) if grade.fitted else role
+    if not grade.fitted:
+        return role
+    return say("{role}, fitted now", role=role) if role else say("fitted now")
+
+
+def _gasket(source: Source, grade: GasketChoice, chosen: GasketChoice | None) -> GasketView:
     figures = source.figures
     gap = figures.measured(Quantity(grade.squish, grade.squish_u, "length"), "mm", 2)
     return GasketView(
@@ -33,7 +39,7 @@ def _gasket(source: Source, grade: GasketChoice, chosen: GasketChoice | None) ->
         squish=gap,
         ratio=_ratio(figures, grade),
         judged=_judged(grade, chosen),
-        role=role,
+        role=gasket_role(grade),
         chosen=grade.chosen,
     )
 
@@ -53,7 +59,7 @@ def _judged(grade: GasketChoice, chosen: GasketChoice | None) -> str:
     if not faults and chosen is not None and grade.thickness > chosen.thickness:
         kept += say(", as a thinner one does")
     near = say("near its bound, by its uncertainty") if _is_near(grade) else ""
-    return "; ".join(part for part in (" and ".join(faults) or kept, near) if part)
+    return "; ".join(part for part in (joined(faults) or kept, near) if part)
 
 
 def _is_near(grade: GasketChoice) -> bool:

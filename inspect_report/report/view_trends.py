@@ -5,6 +5,7 @@ from itertools import pairwise
 
 from inspect_report.judge.finding import Trend
 from inspect_report.judge.trends import EVEN
+from inspect_report.records.position import finding_id
 from inspect_report.records.quantity import difference_from_si, from_si
 from inspect_report.report.chartspec import Axis, Edge, Line, Point, TrendChart, scale
 from inspect_report.report.figures import COVERAGE, Figures, joined
@@ -49,7 +50,8 @@ def _trend(source: Source, trend: Trend, drawn: bool) -> TrendView:
     figures = source.figures
     unit, decimals, kin = trend.unit, trend.decimals, _beside(trend)
     latest = figures.amount(trend.values[-1], unit, decimals, kin) if trend.values else "–"
-    limit = "–" if trend.limit is None else figures.limit(trend.limit, unit, decimals, kin)
+    ahead = _limit_ahead(source, trend)
+    limit = "–" if ahead is None else figures.limit(ahead, unit, decimals, kin)
     chart = _chart(source, trend) if drawn else None
     return TrendView(trend_name(trend), latest, limit, forecast(source, trend), chart)
 
@@ -62,6 +64,16 @@ def _beside(trend: Trend) -> Among:
 def _way(trend: Trend) -> Way:
     """How a trend is told in a picture: in one unit."""
     return one_way(trend.unit, trend.decimals, _beside(trend))
+
+
+def _limit_ahead(source: Source, trend: Trend) -> float | None:
+    """The limit the line runs towards; with too few readings for a line, the only one there is."""
+    finding = source.findings.get(finding_id(trend.characteristic, trend.position))
+    printed = finding.limit if finding else None
+    if trend.limit is not None or trend.slope is not None or printed is None or printed.disputed:
+        return trend.limit
+    ends = [end for end in (printed.low, printed.high) if end is not None]
+    return ends[0] if len(ends) == 1 else None
 
 
 def forecast(source: Source, trend: Trend) -> str:
@@ -171,13 +183,15 @@ def compared(sources: Sequence[Source], most: int = 4) -> tuple[TrendChart, ...]
                 same.setdefault((trend.characteristic, trend.position.id), []).append((source, trend))
     several = [pairs for pairs in same.values() if len(pairs) > 1]
     several.sort(key=lambda pairs: min(soonest(trend) for _, trend in pairs))
-    return tuple(_compared(pairs) for pairs in several[:most])
+    return tuple(_compared(sources, pairs) for pairs in several[:most])
 
 
-def _compared(pairs: Sequence[tuple[Source, Trend]]) -> TrendChart:
+def _compared(sources: Sequence[Source], pairs: Sequence[tuple[Source, Trend]]) -> TrendChart:
     source, first = pairs[0]
     way = _way(first)
-    lines = tuple(Line(s.a.inspection.head.engine.serial, _latest_part(t, way.unit)) for s, t in pairs)
+    lines = tuple(
+        Line(s.a.inspection.head.engine.serial, _latest_part(t, way.unit), sources.index(s)) for s, t in pairs
+    )
     ends = [y for line in lines for p in line.points for y in (p.y - p.half, p.y + p.half)]
     limit = _limit_edge(source, first)
     ends += [limit.at] if limit else []
@@ -235,7 +249,7 @@ def _lines(trend: Trend, points: Sequence[Point]) -> tuple[Line, ...]:
     """Points cut where a new part starts a new line."""
     cuts = [0, *trend.starts, len(points)]
     pieces = [tuple(points[a:b]) for a, b in pairwise(cuts) if a < b]
-    return tuple(Line(_part_name(n, len(pieces)), piece) for n, piece in enumerate(pieces, 1))
+    return tuple(Line(_part_name(n + 1, len(pieces)), piece, n) for n, piece in enumerate(pieces))
 
 
 def _part_name(number: int, count: int) -> str:

@@ -3,7 +3,7 @@
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from inspect_report.report.charts.ink import MM, axes_at, bar, bare, scale_x
+from inspect_report.report.charts.ink import MM, axes_at, bar, bare, fitting, scale_x
 from inspect_report.report.chartspec import BarChart, Row
 from inspect_report.report.theme import Theme
 
@@ -22,6 +22,8 @@ def draw_bars(spec: BarChart, theme: Theme) -> Figure:
     axes.set_ylim(len(spec.rows) - 0.5, -0.5)
     axes.set_yticks(range(len(spec.rows)), [r.label for r in spec.rows])
     axes.tick_params(axis="y", labelsize=theme.chart.label_pt, labelcolor=theme.light.ink)
+    for label in axes.get_yticklabels():
+        label.set_fontsize(fitting(label.get_text(), theme.chart.label_pt, names - 2.0))
     for n, row in enumerate(spec.rows):
         _row(axes, n, row, spec.axis.high, theme)
     for edge in spec.edges:

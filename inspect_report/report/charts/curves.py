@@ -4,6 +4,7 @@ from typing import Any, Final
 
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
 
 from inspect_report.report.charts.ink import MM, axes_at, bare, scale_x, scale_y
 from inspect_report.report.chartspec import Choice, Edge, GasketChart, Line, TrendChart
@@ -26,7 +27,8 @@ def _frame(theme: Theme, share: float, height: float, right: float) -> tuple[Fig
 
 def draw_trend(spec: TrendChart, theme: Theme) -> Figure:
     """Readings with their uncertainty, the line through them, its band, and the limit."""
-    figure, axes = _frame(theme, HALF, 38.0, 17.0 if any(line.name for line in spec.lines) else 4.0)
+    several = any(line.name for line in spec.lines)
+    figure, axes = _frame(theme, HALF, 38.0, 17.0 if several and not spec.fit else 4.0)
     scale_x(axes, spec.x_axis, theme)
     scale_y(axes, spec.y_axis, theme)
     if spec.band:
@@ -36,8 +38,10 @@ def draw_trend(spec: TrendChart, theme: Theme) -> Figure:
         axes.plot(
             *zip(*spec.fit, strict=True), color=theme.light.accent, linewidth=theme.chart.thick_pt, zorder=2
         )
-    for n, line in enumerate(spec.lines):
-        _points(axes, line, MARKS[n % len(MARKS)], theme, joined=not spec.fit)
+    for line in spec.lines:
+        _points(axes, line, theme, joined=not spec.fit)
+    if several and spec.fit:
+        _key(axes, spec.lines, theme)
     if spec.limit is not None:
         _level(axes, spec.limit, theme)
     if spec.meets is not None and spec.x_axis.low < spec.meets.at <= spec.x_axis.high:
@@ -56,26 +60,51 @@ def draw_trend(spec: TrendChart, theme: Theme) -> Figure:
     return figure
 
 
-def _points(axes: Axes, line: Line, shape: str, theme: Theme, *, joined: bool) -> None:
+def _key(axes: Axes, lines: tuple[Line, ...], theme: Theme) -> None:
+    """The marks of several parts above the picture: beside its line their names would hide readings."""
+    handles = [Line2D([], [], **_look(line, theme), linestyle="none") for line in lines]
+    axes.legend(
+        handles,
+        [line.name for line in lines],
+        loc="lower left",
+        bbox_to_anchor=(-0.02, 0.98),
+        ncols=len(lines),
+        frameon=False,
+        fontsize=theme.chart.small_pt,
+        handletextpad=0.1,
+        columnspacing=1.0,
+        borderpad=0.1,
+    )
+
+
+def _look(line: Line, theme: Theme) -> dict[str, Any]:
+    """The mark of a line's readings."""
+    return {
+        "marker": MARKS[line.mark % len(MARKS)],
+        "markersize": 4.6,
+        "markerfacecolor": theme.light.paper,
+        "markeredgecolor": theme.light.ink,
+        "markeredgewidth": 1.1,
+    }
+
+
+def _points(axes: Axes, line: Line, theme: Theme, *, joined: bool) -> None:
     xs, ys = [p.x for p in line.points], [p.y for p in line.points]
     axes.errorbar(
         xs,
         ys,
         yerr=[p.half for p in line.points],
-        fmt=shape,
-        ms=4.6,
-        mfc=theme.light.paper,
-        mec=theme.light.ink,
-        mew=1.1,
+        fmt="none",
         ecolor=theme.light.soft,
         elinewidth=0.9,
         capsize=2,
         zorder=4,
         clip_on=False,
     )
+    axes.plot(xs, ys, linestyle="none", zorder=4.5, clip_on=False, **_look(line, theme))
     if joined and len(xs) > 1:
         axes.plot(xs, ys, color=theme.light.soft, linewidth=theme.chart.line_pt, linestyle="--", zorder=3)
-    if line.name:
+    if line.name and joined:
         axes.annotate(
             line.name,
             (xs[-1], ys[-1]),
@@ -142,10 +171,8 @@ def draw_gaskets(spec: GasketChart, theme: Theme) -> Figure:
 def _choice(axes: Axes, choice: Choice, theme: Theme, *, left: bool) -> None:
     face = theme.light.ink if choice.chosen else theme.light.paper
     axes.plot([choice.x], [choice.y], marker="o", ms=6, mfc=face, mec=theme.light.ink, mew=1.2, zorder=4)
-    roles = [r for r, holds in (("to fit", choice.chosen), ("fitted now", choice.fitted)) if holds]
-    text = f"{choice.label} ({', '.join(roles)})" if roles else choice.label
     axes.annotate(
-        text,
+        choice.label,
         (choice.x, choice.y),
         xytext=(-6 if left else 6, 5 if left else -8),
         textcoords="offset points",

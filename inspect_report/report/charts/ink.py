@@ -7,11 +7,13 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import Rectangle
+from matplotlib.textpath import TextPath
 
 from inspect_report.report.chartspec import Axis, Value
 from inspect_report.report.theme import Colours, Theme
 
 MM = 25.4
+POINTS = 72.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +93,12 @@ def write(axes: Axes, x: float, y: float, text: str, theme: Theme, **how: Any) -
         "zorder": 7,
     }
     axes.text(x, y, text, **{**look, **how})
+
+
+def fitting(text: str, points: float, room: float) -> float:
+    """The size of letters at which a text fits into some room in millimetres: as asked for, or smaller."""
+    wide = TextPath((0.0, 0.0), text, size=points).get_extents().width / POINTS * MM if text else 0.0
+    return points if wide <= room else points * room / wide
 
 
 def tell(axes: Axes, x: float, y: float, value: Value, theme: Theme, **how: Any) -> None:

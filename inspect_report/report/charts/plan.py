@@ -7,7 +7,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Rectangle
 
-from inspect_report.report.charts.ink import fill_of, mark, sheet, tell, write
+from inspect_report.report.charts.ink import fill_of, fitting, mark, sheet, tell, write
 from inspect_report.report.chartspec import EnginePlan, PlanCylinder, Value
 from inspect_report.report.theme import Theme
 
@@ -88,7 +88,7 @@ def _bores(
     middle, radius = top + _bore(spec) / 2, min(0.47 * pitch, _bore(spec) / 2)
     first = middle - LINE_MM * (len(spec.names) - 1) / 2
     for k, name in enumerate(spec.names):
-        write(axes, NAMES_MM - 3.0, first + k * LINE_MM, name, theme, ha="right", color=theme.light.soft)
+        _name(axes, first + k * LINE_MM, name, theme)
     for n, cylinder in enumerate(row):
         x = NAMES_MM + (n + 0.5) * pitch
         fill = fill_of(_gravest(cylinder.values), theme.light)
@@ -101,6 +101,12 @@ def _bores(
             if value.text:
                 mark(axes, x - 5.0, first + k * LINE_MM - 0.2, value.tone, theme)
                 tell(axes, x - 2.6, first + k * LINE_MM, value, theme)
+
+
+def _name(axes: Axes, y: float, name: str, theme: Theme) -> None:
+    """What a row of values is, before it."""
+    size = fitting(name, theme.chart.small_pt, NAMES_MM - 3.5)
+    write(axes, NAMES_MM - 3.0, y, name, theme, ha="right", color=theme.light.soft, fontsize=size)
 
 
 def _gravest(values: Sequence[Value]) -> str:
@@ -119,7 +125,7 @@ def _valves(
 ) -> None:
     top, pitch = at
     name = spec.sides[0] if side == "inlet" else spec.sides[1]
-    write(axes, NAMES_MM - 3.0, top + 6.6, name, theme, ha="right", color=theme.light.soft)
+    _name(axes, top + 6.6, name, theme)
     for n, cylinder in enumerate(row):
         values = cylinder.inlet if side == "inlet" else cylinder.exhaust
         step = min(10.0, 0.9 * pitch / max(1, len(values)))
@@ -142,7 +148,7 @@ def _crank(axes: Axes, spec: EnginePlan, top: float, length: float, theme: Theme
     )
     for name, values, y, told in places:
         if values:
-            write(axes, NAMES_MM - 3.0, told, name, theme, ha="right", color=theme.light.soft)
+            _name(axes, told, name, theme)
         for x, value in values:
             if value.text:
                 mark(axes, x, y, value.tone, theme)

@@ -8,12 +8,10 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Rectangle
 
 from inspect_report.report.charts.ink import mark, sheet, tell, write
-from inspect_report.report.chartspec import ChainCam, ChainDiagram, Value
+from inspect_report.report.chartspec import LATE_TIMES, ChainCam, ChainDiagram, Value
 from inspect_report.report.theme import Theme
 
 HEIGHT_MM, CAM_Y, CAM_R, CRANK_Y, CRANK_R, APART_MM = 64.0, 16.0, 10.0, 56.0, 5.0, 28.0
-TIMES: Final = 5.0
-"""How many times larger than it is the angle is drawn by which a camshaft runs late."""
 LINE_MM: Final = 4.6
 
 
@@ -65,7 +63,7 @@ def _cam(axes: Axes, x: float, cam: ChainCam, theme: Theme) -> None:
 
 def _at(x: float, degrees: float, radius: float) -> tuple[float, float]:
     """A place on a sprocket, turned from its top against the way it runs."""
-    angle = math.radians(max(-90.0, min(90.0, -TIMES * degrees)))
+    angle = math.radians(max(-90.0, min(90.0, -LATE_TIMES * degrees)))
     return x + radius * math.sin(angle), CAM_Y - radius * math.cos(angle)
 
 
