@@ -247,9 +247,9 @@ def _shim(source: Source, shim: ShimChoice) -> ShimView:
     gaps = tuple(v for v in (shim.measured, shim.predicted) if v is not None)
     kin = Among(gaps, (shim.low, shim.high))
     with as_the_books():
-        fitted = figures.limit(shim.fitted, "mm", 2, bare=True)
+        fitted = figures.limit(shim.fitted, "mm", 3, bare=True)
         exact = figures.measured(Quantity(shim.exact, shim.exact_u, "length"), "mm", 3, bare=True)
-        size = "" if shim.size is None else figures.limit(shim.size, "mm", 2, bare=True)
+        size = "" if shim.size is None else figures.limit(shim.size, "mm", 3, bare=True)
     after = Quantity(shim.predicted or 0.0, shim.predicted_u or 0.0, "length")
     return ShimView(
         valve=capital(place_words(shim.position)),

@@ -211,7 +211,7 @@ def conditions(source: Source) -> tuple[Fact, ...]:
         (say("Ambient temperature"), _amount(source, given.ambient_temperature, "°C", 0)),
         (say("Ambient pressure"), _amount(source, given.ambient_pressure, "hPa", 0)),
         (say("Altitude"), _amount(source, given.altitude, "m", 0)),
-        (say("Engine"), word(given.engine)),
+        (say("Engine, where a test says nothing else"), word(given.engine)),
         (say("Battery"), _amount(source, given.battery, "V", 1)),
         (say("Remarks"), given.remarks),
     )

@@ -28,7 +28,7 @@ def numbers(source: Source) -> tuple[NumberView, ...]:
 def _number(source: Source, same: Sequence[Finding]) -> NumberView:
     kin = beside(*same)
     spreads = [_uncertainty(source.figures, f, kin) for f in same]
-    common = spreads[0] if len(set(spreads)) == 1 else ""
+    common = spreads[0] if len(same) > 1 and len(set(spreads)) == 1 else ""
     chances = [f.inside for f in same if f.inside is not None]
     order, values = placed((f.position, _value(source, f, kin, with_spread=not common)) for f in same)
     return NumberView(

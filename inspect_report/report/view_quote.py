@@ -37,9 +37,9 @@ _NO_CHANGE: Final = message("Neither the work nor any price changed.")
 
 
 def orders(source: Source) -> OrdersView | None:
-    """The orders side by side; None where the assessment knows none."""
+    """The orders side by side; None where the assessment knows none, or none of them has a job."""
     known = known_orders(source)
-    if not known:
+    if not any(o.jobs for o in known):
         return None
     return OrdersView(
         titles=tuple(o.title for o in known),
