@@ -14,7 +14,7 @@ from inspect_report.report.figures import joined
 from inspect_report.report.source import Source
 from inspect_report.report.view_estimate import URGENT
 from inspect_report.report.words import capital, sentence
-from inspect_report.telling.manner import lowered, say
+from inspect_report.telling.manner import lowered, say, word
 
 _EVEN: Final = 1.0
 """Decibans within which odds are told as even."""
@@ -42,7 +42,7 @@ def _diagnosis(source: Source, diagnosis: Diagnosis) -> DiagnosisView:
         work=capital(joined([lowered(jobs[j]) for j in diagnosis.work if j in jobs])),
         urgency=say(URGENT[diagnosis.urgency]),
         if_left=sentence(diagnosis.if_left),
-        source=diagnosis.source,
+        source=word(diagnosis.source),
         chain=diagnosis.id,
     )
 
