@@ -265,6 +265,7 @@ def _foot() -> list[str]:
         "#   marks: [{arrow: {tail: [0.2, 0.3], tip: [0.4, 0.6]}, label: crack},",
         "#           {circle: {centre: [0.7, 0.5], radius: 0.1}}]",
         "# Beside an earlier one of that place: before: {file: photos/crown-2-old.jpg, taken: 2025-03-01}",
+        "# front: true puts the picture of the whole engine on the first page.",
         "photos:",
         "# Markdown",
         "notes:",

@@ -237,7 +237,7 @@ def test_every_clause_tells_what_met_it() -> None:
         ("leak down of cylinder 3: 35.00 %, beyond limit", ("leak-down.3",)),
         ("leak heard, cylinder 3: exhaust", ("leak-heard.3",)),
         ("crown state of cylinder 3: scuffing, amount 2, size 3", ("crown-state.3",)),
-        ("leak down of cylinder 3: up by 27.00 % since it was last read", ("leak-down.3",)),
+        ("leak down of cylinder 3: up by 27.00 percentage points since it was last read", ("leak-down.3",)),
     ]
 
 
