@@ -46,7 +46,9 @@ class FrontView:
 
     replaces: str = shown("which issue it replaces and why, or nothing")
     engine_facts: tuple[Fact, ...] = shown("serial number, running time, machine …")
-    people: tuple[Fact, ...] = shown("customer, inspector, place, days, depth, reason")
+    people: tuple[tuple[Fact, ...], ...] = shown(
+        "customer, inspector, place, days, depth, reason; in one column beside a photo, in two without"
+    )
     said: str = shown("history as told by owner or seller, or nothing")
     photo: PhotoView | None = shown("the engine as a whole, or nothing")
     plan: ChartSpec | None = shown("the engine from above with values at their places, or nothing")
@@ -88,6 +90,7 @@ class RecordView:
     readings: tuple[ReadingsView, ...] = shown("readings as taken")
     numbers: tuple[NumberView, ...] = shown("quantities with uncertainty and limits")
     instruments: tuple[InstrumentView, ...] = shown("instruments")
+    some_due: bool = shown("whether of any instrument it is known when its next calibration is due")
     decision_rule: tuple[str, ...] = shown("how a verdict is reached, in sentences")
     conditions: tuple[Fact, ...] = shown("conditions that bear on the results")
     references: tuple[PhotoView, ...] = shown("the workshop's own pictures of the steps that were rated")

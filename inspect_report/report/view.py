@@ -133,12 +133,13 @@ def _running_head(kind: Report, head: InspectionHead) -> str:
 
 def _front(source: Source, album: Sequence[Placed]) -> FrontView:
     todo, todo_more = view_estimate.todo(source)
+    photo = view_photos.front_photo(album)
     return FrontView(
         replaces=view_front.replaces(source),
         engine_facts=view_front.engine_facts(source),
-        people=view_front.people(source),
+        people=view_front.people(source, columns=1 if photo else 2),
         said=sentence(source.a.inspection.head.engine.history),
-        photo=view_photos.front_photo(album),
+        photo=photo,
         plan=view_plan.engine_plan(source),
         answer=sentence(source.a.inspection.head.answer),
         verdict=view_front.verdict(source),
@@ -164,6 +165,7 @@ def _record(source: Source) -> RecordView:
         readings=view_back.readings(source),
         numbers=view_numbers.numbers(source),
         instruments=view_back.instruments(source),
+        some_due=view_back.some_due(source),
         decision_rule=view_back.decision_rule(source),
         conditions=view_back.conditions(source),
         references=view_back.references(source),

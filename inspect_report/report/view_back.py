@@ -159,6 +159,11 @@ def _instrument(source: Source, key: str, written: Instrument, used: InstrumentU
     )
 
 
+def some_due(source: Source) -> bool:
+    """Whether the next calibration of any instrument is on record."""
+    return any(i.calibration_due for i in source.a.inspection.head.instruments.values())
+
+
 def no_record() -> str:
     """What stands where no calibration is on record."""
     return say("no record")

@@ -234,9 +234,11 @@ def engine_facts(source: Source) -> tuple[Fact, ...]:
     return tuple(Fact(label, text) for label, text, _ in engine_given(source))
 
 
-def people(source: Source) -> tuple[Fact, ...]:
-    """Who asked, who inspected, where, when and how deep."""
-    return tuple(Fact(label, text) for label, text, _ in people_given(source))
+def people(source: Source, columns: int) -> tuple[tuple[Fact, ...], ...]:
+    """Who asked, who inspected, where, when and how deep, in columns of nearly the same length."""
+    facts = [Fact(label, text) for label, text, _ in people_given(source)]
+    high = -(-len(facts) // columns)
+    return tuple(tuple(facts[n : n + high]) for n in range(0, len(facts), high))
 
 
 def engine_given(source: Source) -> tuple[Given, ...]:

@@ -99,8 +99,8 @@ def first_page(page: ReportView) -> Iterator[tuple[str, str, str]]:
     for group in front.missing_groups:
         yield from (("missing_groups", text, front.coverage_chain) for text in (group.names, group.reason))
     yield from (("failed", text, front.coverage_chain) for text in front.failed)
-    for name in ("engine_facts", "people"):
-        yield from ((name, fact.text, front.given_chain) for fact in getattr(front, name))
+    for name, facts in (("engine_facts", front.engine_facts), ("people", sum(front.people, ()))):
+        yield from ((name, fact.text, front.given_chain) for fact in facts)
     for name in ("said", "answer", "replaces"):
         yield name, getattr(front, name), front.given_chain
 

@@ -224,5 +224,5 @@ def test_gap_after_fitting_stands_with_its_uncertainty(assessment: Assessment) -
     plan = tuple(replace(s, exact_u=4e-6, predicted_u=5e-6) for s in assessment.measured.shims)
     made = view(replace(assessment, measured=replace(assessment.measured, shims=plan)))
     shim = next(a for a in made.assemblies if a.shims).shims[0]
-    assert (shim.measured, shim.fitted, shim.fit) == ("0.12", "2.60", "2.55")
+    assert (shim.measured, shim.fitted, shim.fit) == ("0.12", "2.600", "2.550")
     assert (shim.exact, shim.after) == ("2.565\xa0±\xa00.008", "0.17\xa0±\xa00.01")
