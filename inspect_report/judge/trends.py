@@ -138,7 +138,7 @@ def _trend(place: _Place) -> Trend:
     if len(place.own) < FEWEST:
         return replace(points, note=_last_differences(place.own, wording))
     if place.first == place.last:
-        return replace(points, note="every reading was taken at one running time: no forecast")
+        return replace(points, note=say("every reading was taken at one running time: no forecast"))
     return _with_line(points, place)
 
 
