@@ -15,7 +15,7 @@ from inspect_report.knowledge.shelf import load
 from inspect_report.places import knowledge_dir
 from inspect_report.records.problem import InvalidInput, InvalidInspection, InvalidKnowledge, Problem
 from tests.knowledge.made import INSPECTION, SHEET, TODAY, WORKSHOP, a_folder
-from tests.samples import SAMPLES, sample_inspections
+from tests.samples import SAMPLES, samples_unlike
 
 
 def laid_out(files: Iterable[Ground], folder: Path) -> Path:
@@ -45,7 +45,7 @@ def facts(case: Case) -> object:
     return case.books, case.files, case.inspection.head, [c.files for c in case.earlier]
 
 
-@pytest.mark.parametrize("sample", sample_inspections(), ids=lambda p: p.stem)
+@pytest.mark.parametrize("sample", samples_unlike(), ids=lambda p: p.stem)
 def test_a_sample_laid_out_elsewhere_is_the_same_case(sample: Path, tmp_path: Path) -> None:
     """All books, inspections before it, pictures and the issue it replaces are among the files."""
     case = load(sample)

@@ -13,12 +13,9 @@ from inspect_report.report.explain import asked_ids, why_json
 from inspect_report.report.source import Source
 from inspect_report.report.view_quote import known_orders
 from tests.made import Reported
-from tests.samples import sample_inspections
+from tests.samples import samples_unlike
 
-SAMPLES = tuple(
-    path for path in sample_inspections() if "race-team" not in path.parts or path.stem.endswith("-5")
-)
-"""Every sample, of the team's engines the last inspection."""
+SAMPLES = samples_unlike()
 Ends = tuple[Decimal, Decimal]
 """An amount at least and at most."""
 
