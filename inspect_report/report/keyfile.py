@@ -14,7 +14,7 @@ from cryptography.hazmat.primitives.serialization import pkcs12
 from inspect_report.records.problem import InspectReportError
 
 SHORTEST_RSA: Final = 2048
-"""Bits of the shortest RSA key that still signs (ETSI TS 119 312, from memory: shorter ones are no longer sound)."""
+"""Bits of the shortest RSA key that still signs (ETSI TS 119 312, from memory: shorter ones are unsound)."""
 _ANOTHER: Final = "make one by 'inspect-report certificate', or name another behind 'certificate'"
 _EXPORT: Final = "export certificate and key into one file: openssl pkcs12 -export"
 
