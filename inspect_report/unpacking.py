@@ -18,10 +18,10 @@ from inspect_report.knowledge.evidence import TEMPLATES, evidence
 from inspect_report.knowledge.shelf import load
 from inspect_report.pipeline import assess
 from inspect_report.records.bare_picture import bare_picture
-from inspect_report.records.manifest import LIST, NoList, digest_of, read_list
+from inspect_report.records.manifest import LIST, NoList, digest_of, read_list, unlike
 from inspect_report.records.problem import InspectReportError
 from inspect_report.report.attaching import NoReadablePdf, attachments
-from inspect_report.report.carrying import ASSESSMENT, MADE, HowMade, how_made
+from inspect_report.report.carrying import ASSESSMENT, MADE, OWN, HowMade, how_made
 from inspect_report.report.new_folder import begun, is_taken
 from inspect_report.report.pdf import libraries
 from inspect_report.report.render import render
@@ -39,7 +39,6 @@ MOST_PDF: Final = 2_000_000_000
 LONGEST: Final = 255
 """Bytes that a file system takes for one part of a name."""
 _ODD: Final = re.compile(r"[\x00-\x1f\x7f\\]")
-_OURS: Final = frozenset({LIST, ASSESSMENT, MADE})
 
 
 class CannotUnpack(InspectReportError):
@@ -194,13 +193,9 @@ def _altered(files: Mapping[str, bytes], listed: Mapping[str, str]) -> Iterator[
     if not listed:
         yield f"it carries no list of digests ({LIST}), so nobody can tell whether its files were altered"
         return
-    for name, data in files.items():
-        if name in _OURS:
-            continue
-        if name not in listed:
-            yield f"{name}: carried, but not in the list"
-        elif digest_of(data) != listed[name]:
-            yield f"{name}: not as it was listed; it was altered, or the list was"
+    added, changed = unlike({name: data for name, data in files.items() if name not in OWN}, listed)
+    yield from (f"{name}: carried, but not in the list" for name in added)
+    yield from (f"{name}: not as it was listed; it was altered, or the list was" for name in changed)
 
 
 def _refuse_odd_names(pdf: Path, files: Mapping[str, bytes]) -> None:

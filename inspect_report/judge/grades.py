@@ -1,6 +1,6 @@
 """Turns findings into the grade of each assembly and of the engine, by the scoring book and nothing else."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -64,22 +64,23 @@ def _left(finding: Finding, otherwise: float) -> float:
 def _assembly_grade(assembly: Assembly, weighed: Sequence[_Weighed], books: Books) -> Grade | None:
     if not weighed:
         return None
-    caps = _caps_that_hold(weighed, books.scoring.caps)
+    held = tuple(_caps_that_hold(weighed, books.scoring.caps))
+    counted = tuple(_counted(same, books) for same in _alike(weighed))
     setting = _setting(weighed)
-    word = _worse([word for _, word in setting], [cap.at_most for cap, _ in caps])
+    word = _worse([word for _, word in setting], [cap.at_most for cap in held])
     return Grade(
         assembly=assembly.id,
         name=assembly.name,
         word=word,
-        score=None if word == NOT_GRADED else _capped(_score(weighed), [cap for cap, _ in caps]),
-        used=sum(map(_is_used, weighed)),
-        planned=sum(_checks(w, books) for w in weighed if _is_planned(w.finding)),
-        beyond_depth=sum(_checks(w, books) for w in weighed if w.finding.outside_depth),
-        worst=_worst(weighed, setting, word, {id_ for _, ids in caps for id_ in ids}),
-        caps=tuple(f"{cap.name}: {cap.why}" for cap, _ in caps),
-        do_not_run=any(cap.do_not_run for cap, _ in caps),
-        counted=tuple(_counted(same, books) for same in _alike(weighed)),
-        held=tuple(_held(cap, ids) for cap, ids in caps),
+        score=None if word == NOT_GRADED else _capped(_score(counted), held),
+        used=sum(c.used for c in counted),
+        planned=sum(c.planned for c in counted),
+        beyond_depth=sum(c.beyond_depth for c in counted),
+        worst=_worst(weighed, setting, word, {id_ for cap in held for id_ in cap.findings}),
+        caps=_told(held),
+        do_not_run=any(cap.do_not_run for cap in held),
+        counted=counted,
+        held=held,
     )
 
 
@@ -108,8 +109,8 @@ def _counted(same: Sequence[_Weighed], books: Books) -> Counted:
     )
 
 
-def _held(cap: Cap, findings: tuple[str, ...]) -> HeldCap:
-    return HeldCap(cap.id, cap.name, cap.why, cap.at_most, cap.score_at_most, cap.do_not_run, findings)
+def _told(held: Iterable[HeldCap]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(f"{cap.name}: {cap.why}" for cap in held))
 
 
 def _setting(weighed: Sequence[_Weighed]) -> list[tuple[_Weighed, str]]:
@@ -128,15 +129,11 @@ def _worse(words: Iterable[str], limits: Iterable[str]) -> str:
     return max((*words, *limits), key=WORDS.index, default=NOT_GRADED)
 
 
-def _score(weighed: Sequence[_Weighed]) -> float | None:
-    """Mean of allowance left, 0 to 100: over the places of each characteristic, then by weight."""
-    shares: dict[str, list[float]] = {}
-    weights: dict[str, int] = {}
-    for one in weighed:
-        if one.left is not None:
-            shares.setdefault(one.finding.characteristic, []).append(one.left)
-            weights[one.finding.characteristic] = one.weight
-    return _mean({name: _share(left) for name, left in shares.items()}, weights)
+def _score(counted: Iterable[Counted]) -> float | None:
+    """Mean of allowance left by weight, 0 to 100."""
+    graded = [(one.left, one.weight) for one in counted if one.left is not None]
+    total = sum(weight for _, weight in graded)
+    return sum(left * weight for left, weight in graded) / total if total else None
 
 
 def _share(left: Sequence[float]) -> float:
@@ -144,12 +141,7 @@ def _share(left: Sequence[float]) -> float:
     return sum(left) / len(left) * 100.0
 
 
-def _mean(values: dict[str, float], weights: dict[str, int]) -> float | None:
-    total = sum(weights[name] for name in values)
-    return sum(values[name] * weights[name] for name in values) / total if total else None
-
-
-def _capped(score: float | None, caps: Iterable[Cap]) -> float | None:
+def _capped(score: float | None, caps: Iterable[HeldCap]) -> float | None:
     if score is None:
         return None
     return min((score, *(float(cap.score_at_most) for cap in caps)))
@@ -194,10 +186,13 @@ def _worst(
     return tuple(finding.id for finding in ranked)
 
 
-def _caps_that_hold(weighed: Sequence[_Weighed], caps: Iterable[Cap]) -> list[tuple[Cap, tuple[str, ...]]]:
+def _caps_that_hold(weighed: Sequence[_Weighed], caps: Iterable[Cap]) -> Iterator[HeldCap]:
     """The caps that hold for an assembly, each with the findings that call for it."""
-    called = ((cap, tuple(w.finding.id for w in weighed if calls_for(w.finding, cap))) for cap in caps)
-    return [(cap, ids) for cap, ids in called if ids]
+    for cap in caps:
+        ids = tuple(w.finding.id for w in weighed if calls_for(w.finding, cap))
+        if ids:
+            allowed = cap.at_most, cap.score_at_most, cap.do_not_run
+            yield HeldCap(cap.id, cap.name, cap.why, *allowed, ids)
 
 
 def calls_for(finding: Finding, cap: Cap) -> bool:
@@ -214,22 +209,22 @@ def engine_grade(grades: Sequence[Grade], books: Books) -> Grade:
     """The engine's grade: the worst assembly's word, the weighted mean score, coverage summed, every cap."""
     graded = [g for g in grades if g.word != NOT_GRADED]
     weights = {a.id: a.weight for a in books.catalogue.assemblies}
-    caps = tuple(dict.fromkeys(cap for g in grades for cap in g.caps))
-    score = _mean({g.assembly: g.score for g in graded if g.score is not None}, weights)
+    held = _every_cap(grades)
+    counted = tuple(_of_engine(g, weights[g.assembly]) for g in grades)
     word = _worse([g.word for g in graded], [])
     return Grade(
         assembly="",
         name="Engine",
         word=word,
-        score=_capped(score, [c for c in books.scoring.caps if f"{c.name}: {c.why}" in caps]),
+        score=_capped(_score(counted), held),
         used=sum(g.used for g in grades),
         planned=sum(g.planned for g in grades),
         beyond_depth=sum(g.beyond_depth for g in grades),
         worst=tuple(id_ for g in graded if g.word == word for id_ in g.worst),
-        caps=caps,
-        do_not_run=any(g.do_not_run for g in grades),
-        counted=tuple(_of_engine(g, weights[g.assembly]) for g in grades),
-        held=_every_cap(grades),
+        caps=_told(held),
+        do_not_run=any(cap.do_not_run for cap in held),
+        counted=counted,
+        held=held,
     )
 
 

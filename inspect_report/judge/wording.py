@@ -11,12 +11,11 @@ from inspect_report.judge.limits import Shown, among, nominal_only, number, with
 from inspect_report.measure import budget
 from inspect_report.measure.budget import coverage
 from inspect_report.mechanics.metrology import expanded
-from inspect_report.records.quantity import Quantity, difference_from_si
+from inspect_report.records.quantity import WITHOUT_SIGN, Quantity, difference_from_si
 from inspect_report.records.workshop import DecisionRule
 from inspect_report.telling.manner import figure, message, say
 from inspect_report.telling.units import Way, finer, sign, together, ways, within_brackets
 
-_PLAIN: Final = ("", "1", "pcs", "pc")
 # A gauge that resolves r and errs by r at most: u² = r²/12 + r²/3.
 _MOST_REPEATS: Final = 30
 """Repeats above which asking for them is no advice."""
@@ -45,7 +44,7 @@ def change(value: float, shown: Shown) -> str:
 
 def with_unit(figures: str, unit: str) -> str:
     """Figures before their unit; counts and plain ratios have none."""
-    if unit in _PLAIN:
+    if unit in WITHOUT_SIGN:
         return figures
     return f"{figures}°" if unit == "°" else f"{figures} {sign(unit)}"
 

@@ -64,6 +64,12 @@ def read_list(text: str) -> dict[str, str]:
     return found
 
 
+def unlike(files: Mapping[str, bytes], listed: Mapping[str, str]) -> tuple[list[str], list[str]]:
+    """Names of the files that a list does not know, and of those that it knows by another digest, sorted."""
+    strange = sorted(set(files) - set(listed))
+    return strange, sorted(n for n in set(files) & set(listed) if digest_of(files[n]) != listed[n])
+
+
 def empty_or_list(text: str) -> str:
     """
     The text itself.

@@ -105,6 +105,8 @@ _UNCLEAR: Final = {
     "ft lb": "write 'ft-lb'",
     "tu": "write 'thou' for 0.001 in",
 }
+WITHOUT_SIGN: Final = frozenset({"", "1", "pcs", "pc"})
+"""Units of counts and plain numbers, whose sign is not told behind the number."""
 _USUAL: Final = {
     "length": ("mm", "in", "thou", "µm", "cm", "m"),
     "area": ("mm²", "cm²"),

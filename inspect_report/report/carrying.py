@@ -33,6 +33,8 @@ MOST_OF_PICTURES: Final = 8_000_000
 ASSESSMENT: Final = "assessment.json"
 MADE: Final = "made.json"
 """How the report was made: what the evidence does not say, and a report made again needs."""
+OWN: Final = (LIST, ASSESSMENT, MADE)
+"""What a report carries beside the files of its list."""
 
 
 @dataclass(frozen=True, slots=True)

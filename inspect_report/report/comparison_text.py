@@ -1,7 +1,7 @@
 """Turns what two assessments say otherwise into text for a terminal, and into JSON."""
 
 import textwrap
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import timedelta
 from typing import Final
 
@@ -11,6 +11,7 @@ from inspect_report.advise.advice import JobChange
 from inspect_report.assessment import Assessment
 from inspect_report.comparison.difference import Cause, Comparison, Side, Told, VerdictChange
 from inspect_report.judge.finding import Limit, Verdict
+from inspect_report.report.chainlines import Line, under
 from inspect_report.report.figures import Figures, counted, joined
 from inspect_report.report.view_estimate import TITLES
 from inspect_report.report.words import NOT_GOOD, capital
@@ -63,29 +64,21 @@ def _laid_out(label: str, text: str) -> Iterator[str]:
         yield f"  {label if n == 0 else '':<{LABEL}}{piece}".rstrip()
 
 
-Line = tuple[str, str]
-
-
 def _lines(found: Comparison, figures: Figures) -> Iterator[Line]:
     yield "before", _side(found.before, figures)
     yield "after", _side(found.after, figures)
     yield from _between(found, figures)
-    yield from _labelled("books", _books(found))
+    yield from under("books", _books(found))
     if found.alike:
         yield "verdicts", f"all {found.compared} places are judged alike, and so are work and sums"
         return
     yield "verdicts", _count(found)
     for turn in _TURNS:
         yield from _turned(turn, [v for v in found.verdicts if v.turn == turn], figures)
-    yield from _labelled("grades", (f"{g.name}: {g.after}, before {g.before}" for g in found.grades))
-    yield from _labelled("patterns", _patterns(found))
-    yield from _labelled("work", map(_job, found.jobs))
-    yield from _labelled("sums", _sums(found, figures))
-
-
-def _labelled(label: str, texts: Iterable[str]) -> Iterator[Line]:
-    for n, text in enumerate(texts):
-        yield (label if n == 0 else ""), text
+    yield from under("grades", (f"{g.name}: {g.after}, before {g.before}" for g in found.grades))
+    yield from under("patterns", _patterns(found))
+    yield from under("work", map(_job, found.jobs))
+    yield from under("sums", _sums(found, figures))
 
 
 def _side(side: Side, figures: Figures) -> str:
@@ -123,7 +116,7 @@ def _count(found: Comparison) -> str:
 def _turned(turn: str, changes: Sequence[VerdictChange], figures: Figures) -> Iterator[Line]:
     """Each change that matters in a line of its own; what was looked at or left out and is good, counted."""
     alone = [c for c in changes if turn in ("worse", "better") or _bad(c.after) or _bad(c.before)]
-    yield from _labelled(turn, (_change(c, figures) for c in alone))
+    yield from under(turn, (_change(c, figures) for c in alone))
     rest = [c for c in changes if c not in alone]
     if rest:
         yield ("" if alone else turn), _names(turn, rest)

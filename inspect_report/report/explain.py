@@ -28,6 +28,7 @@ from inspect_report.report import (
     view_missing,
     view_numbers,
 )
+from inspect_report.report.chainlines import Line, once, under
 from inspect_report.report.source import Source
 from inspect_report.report.words import NOT_GOOD, finding_name, seen_words, sentence
 from inspect_report.telling.manner import lowered, message, say, told_by, word
@@ -35,7 +36,6 @@ from inspect_report.telling.manner import lowered, message, say, told_by, word
 WIDTH: Final = 100
 LABEL: Final = 12
 
-Line = tuple[str, str]
 Steps = tuple[tuple[str, tuple[str, ...]], ...]
 """Steps of a chain, each with its label and all that is told below it."""
 
@@ -194,33 +194,27 @@ def _laid_out(line: Line) -> Iterator[str]:
 
 
 def _chain(source: Source, finding: Finding) -> Iterator[Line]:
-    yield from _labelled("readings", _readings(source, finding))
-    yield from _labelled("instrument", _instruments(source, finding))
+    yield from under("readings", _readings(source, finding))
+    yield from under("instrument", _instruments(source, finding))
     if finding.quantity is not None:
         yield "formula", view_numbers.formula_words(finding.formula)
         k = budgets.factor_words(coverage(finding.quantity))
         yield "quantity", f"{source.measured(finding, finding.quantity)} (k = {k})"
-    yield from _labelled("seen", [*(seen_words(s) for s in finding.seen)] or finding.chosen)
+    yield from under("seen", [*(seen_words(s) for s in finding.seen)] or finding.chosen)
     yield from _limit(source, finding)
     yield "verdict", f"{word(finding.verdict)}: {finding.reason}"
     if finding.verdict in NOT_GOOD:
         label = message("means") if finding.verdict is Verdict.BEYOND_LIMIT else message("if beyond")
-        yield from _labelled(label, [source.a.if_beyond.get(finding.characteristic, "")])
+        yield from under(label, [source.a.if_beyond.get(finding.characteristic, "")])
     yield from _advice(source, finding)
     yield from explain_buyer.of_finding(source, finding)
-
-
-def _labelled(label: str, texts: Iterable[str]) -> Iterator[Line]:
-    """Texts below one label, which stands at the first."""
-    for n, text in enumerate(t for t in texts if t):
-        yield label if n == 0 else "", text
 
 
 def _readings(source: Source, finding: Finding) -> Iterator[str]:
     wanted = set(finding.readings) or {finding.id}
     yield from (
         told
-        for told_id, told in explain_work.once(source, "readings", "", partial(_all_read, source))
+        for told_id, told in once(source, "readings", "", partial(_all_read, source))
         if told_id in wanted
     )
 
@@ -245,7 +239,7 @@ def _all_read(source: Source) -> Iterator[Line]:
 
 
 def _instruments(source: Source, finding: Finding) -> Iterator[str]:
-    told = dict(explain_work.once(source, "instruments", "", partial(_all_instruments, source)))
+    told = dict(once(source, "instruments", "", partial(_all_instruments, source)))
     yield from (told.get(name, name) for name in finding.instruments)
 
 
@@ -273,7 +267,7 @@ def _limit(source: Source, finding: Finding) -> Iterator[Line]:
     if finding.limit is None:
         return
     standard, limit = view_findings.limit_words(finding, source.figures)
-    yield from _labelled("new", [standard])
+    yield from under("new", [standard])
     yield "limit", limit or say("none published")
     origin, told = finding.limit.origin, finding.limit.source
     yield "source", word(origin) if told == origin else f"{word(origin)}: {told}"

@@ -6,6 +6,7 @@ from typing import Final
 
 from inspect_report.advise.buyer import Buyer, Chance, Hidden, Likely
 from inspect_report.judge.finding import Finding
+from inspect_report.report.chainlines import Line, Told
 from inspect_report.report.explain_sums import classes_of
 from inspect_report.report.figures import joined
 from inspect_report.report.source import Source
@@ -15,7 +16,6 @@ from inspect_report.report.words import capital
 from inspect_report.telling.manner import lowered, message, say
 from inspect_report.telling.positions import place_words
 
-Line = tuple[str, str]
 KINDS: Final = ("known", "likely", "hidden")
 
 
@@ -72,7 +72,7 @@ def _hidden(source: Source, hidden: Hidden) -> str:
     )
 
 
-def cost(source: Source, wanted: str) -> tuple[str, tuple[Line, ...]] | None:
+def cost(source: Source, wanted: str) -> Told | None:
     """Head and lines of a kind of cost by its word; None where there is none of that word."""
     known = source.a.advice.buyer
     if known is None or wanted not in KINDS:

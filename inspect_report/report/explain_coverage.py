@@ -1,17 +1,15 @@
 """Turns what was and was not looked at into the counts, weights and reasons behind what is said of it."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import Final
 
 from inspect_report.advise.buyer import Looked
 from inspect_report.judge.finding import Finding, Verdict
 from inspect_report.report import explain_grade, view_missing
+from inspect_report.report.chainlines import Line, Told, points, under
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, finding_name, sentence
 from inspect_report.telling.manner import message, say, say_count
-
-Line = tuple[str, str]
-Told = tuple[str, tuple[Line, ...]]
 
 _NEITHER: Final = message("what was not looked at weighs nothing in any grade, and is neither good nor bad")
 
@@ -27,17 +25,12 @@ def _coverage(source: Source) -> Iterator[Line]:
     """Checks by count, the engine by weight, then everything nobody looked at, by reason."""
     yield from explain_grade.checks(source)
     yield from _by_weight(source)
-    yield from _under(message("unseen"), _unseen(source))
+    yield from under(message("unseen"), _unseen(source))
     for reason, found in view_missing.by_reason(source):
         yield message("not seen"), f"{sentence(reason)} {_things(found)}"
-    yield from _under(message("failed"), _failed(source))
-    yield from _under(message("has not"), _has_not(source))
+    yield from under(message("failed"), _failed(source))
+    yield from under(message("has not"), _has_not(source))
     yield message("counts as"), sentence(say(_NEITHER))
-
-
-def _under(label: str, texts: Iterable[str]) -> Iterator[Line]:
-    for n, text in enumerate(texts):
-        yield label if n == 0 else "", text
 
 
 def _unseen(source: Source) -> Iterator[str]:
@@ -73,7 +66,7 @@ def _by_weight(source: Source) -> Iterator[Line]:
     if known is None:
         return
     weights = {c.id: c.weight for c in source.a.judged.engine.counted}
-    yield from _under(
+    yield from under(
         message("by weight"), (_part(source, p, weights.get(p.assembly, 0)) for p in known.looked)
     )
     if known.engine.share is not None:
@@ -81,8 +74,8 @@ def _by_weight(source: Source) -> Iterator[Line]:
             "",
             say(
                 "together {seen} of {weight}: {share}",
-                seen=_points(source, known.engine.seen),
-                weight=_points(source, known.engine.weight),
+                seen=points(source, known.engine.seen),
+                weight=points(source, known.engine.weight),
                 share=source.figures.percent(known.engine.share),
             ),
         )
@@ -94,13 +87,9 @@ def _part(source: Source, part: Looked, weight: int) -> str:
     return say(
         "{name}: {seen} of {all} by weight, {share}; the part counts {weight}: {product}",
         name=part.name,
-        seen=_points(source, part.seen),
-        all=_points(source, part.weight),
+        seen=points(source, part.seen),
+        all=points(source, part.weight),
         share=source.figures.percent(part.share),
         weight=weight,
         product=source.figures.number(weight * part.share, 2),
     )
-
-
-def _points(source: Source, amount: float) -> str:
-    return source.figures.number(amount, 1)

@@ -5,13 +5,12 @@ from typing import Final
 
 from inspect_report.advise.advice import Diagnosis
 from inspect_report.advise.explanation import MOST, Explanation, Weighed
+from inspect_report.report.chainlines import Line, under
 from inspect_report.report.figures import joined
 from inspect_report.report.source import Source
 from inspect_report.report.view_diagnoses import needs_words, odds_words
 from inspect_report.report.words import capital, sentence
 from inspect_report.telling.manner import figure, message, say
-
-Line = tuple[str, str]
 
 _SURE: Final = 0.005
 """A sign this near to certain is told without its probability."""
@@ -33,22 +32,22 @@ def whole(source: Source, diagnosis: Diagnosis) -> Iterator[Line]:
     yield "because", sentence(diagnosis.why)
     if len(diagnosis.rules) > 1:
         yield "rules", joined([rule.replace("-", " ") for rule in diagnosis.rules])
-    yield from _under("evidence", (capital(e.text) for e in diagnosis.evidence))
-    yield from _under("against", (capital(e.text) for e in diagnosis.against))
+    yield from under("evidence", (capital(e.text) for e in diagnosis.evidence))
+    yield from under("against", (capital(e.text) for e in diagnosis.against))
     for explanation in diagnosis.explanations:
         yield "explained", _told(explanation)
-        yield from _under("", (_sign(s) for s in _heaviest(explanation)))
+        yield from under("", (_sign(s) for s in _heaviest(explanation)))
         yield "", _sum(explanation)
-    yield from _under(message("could be"), (capital(c) for c in diagnosis.could_also_be))
-    yield from _under(message("tells apart"), (diagnosis.tells_them_apart,))
+    yield from under(message("could be"), (capital(c) for c in diagnosis.could_also_be))
+    yield from under(message("tells apart"), (diagnosis.tells_them_apart,))
     yield from next_checks(source, diagnosis)
     yield message("if left"), sentence(diagnosis.if_left)
 
 
 def in_short(source: Source, diagnosis: Diagnosis) -> Iterator[Line]:
     """What speaks against a diagnosis, its explanations with their odds, and the next best check."""
-    yield from _under("against", (capital(e.text) for e in diagnosis.against))
-    yield from _under("explained", (_told(e) for e in diagnosis.explanations))
+    yield from under("against", (capital(e.text) for e in diagnosis.against))
+    yield from under("explained", (_told(e) for e in diagnosis.explanations))
     yield from next_checks(source, diagnosis)
 
 
@@ -66,11 +65,6 @@ def next_checks(source: Source, diagnosis: Diagnosis) -> Iterator[Line]:
                 bits=figure(f"{check.bits:.2f}"),
             ),
         )
-
-
-def _under(label: str, texts: Iterator[str] | tuple[str, ...]) -> Iterator[Line]:
-    for n, text in enumerate(t for t in texts if t):
-        yield label if n == 0 else "", text
 
 
 def _told(explanation: Explanation) -> str:

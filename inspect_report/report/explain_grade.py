@@ -5,13 +5,11 @@ from typing import Final
 
 from inspect_report.judge.finding import Counted, Finding, Grade, HeldCap, Verdict
 from inspect_report.report import view_front
+from inspect_report.report.chainlines import Line, Told, points, under
 from inspect_report.report.source import Source
 from inspect_report.report.view_findings import found_words
 from inspect_report.report.words import capital, places_words, sentence
 from inspect_report.telling.manner import message, say, say_count, word
-
-Line = tuple[str, str]
-Told = tuple[str, tuple[Line, ...]]
 
 NOT_GRADED: Final = "not graded"
 _BY_FUNCTION: Final = message("the worst word of what matters for function")
@@ -36,11 +34,6 @@ def told(source: Source, wanted: str) -> Told | None:
         if wanted == view_front.grade_id(grade.assembly):
             return f"{wanted}: {grade.name}: {word(grade.word)}", tuple(_grade(source, grade))
     return None
-
-
-def _under(label: str, texts: Iterable[str]) -> Iterator[Line]:
-    for n, text in enumerate(texts):
-        yield label if n == 0 else "", text
 
 
 def findings_words(source: Source, findings: Iterable[Finding]) -> Iterator[str]:
@@ -76,9 +69,9 @@ def _grade(source: Source, grade: Grade) -> Iterator[Line]:
         yield "because", sentence(_reason(grade, graded))
     yield from _setting(source, grade)
     yield from _caps(source, grade)
-    yield from _under("counts", (_characteristic(source, c) for c in graded))
+    yield from under("counts", (_characteristic(source, c) for c in graded))
     yield from _score(source, grade, graded)
-    yield from _under("not graded", _ungraded(source, grade))
+    yield from under("not graded", _ungraded(source, grade))
     yield "checks", checks_words(source, grade)
 
 
@@ -93,18 +86,18 @@ def _reason(grade: Grade, graded: Sequence[Counted]) -> str:
 def _setting(source: Source, grade: Grade) -> Iterator[Line]:
     found = [source.findings[i] for i in grade.worst if i in source.findings]
     if found:
-        yield message("set by"), _how_many(found, some_named=True)
-    yield from _under("", findings_words(source, found))
+        yield message("set by"), _how_many(found, some_named=view_front.names_findings(grade))
+    yield from under("", findings_words(source, found))
 
 
 def _caps(source: Source, grade: Grade) -> Iterator[Line]:
     """Rules of the scoring book that hold, each with what it allows and what calls for it."""
     if not grade.held:
-        yield from _under("rule", map(sentence, grade.caps))
+        yield from under("rule", map(sentence, grade.caps))
     for cap in grade.held:
         yield "rule", _cap(cap)
         found = [source.findings[i] for i in cap.findings if i in source.findings]
-        yield from _under(message("called by"), findings_words(source, found))
+        yield from under(message("called by"), findings_words(source, found))
 
 
 def _cap(cap: HeldCap) -> str:
@@ -128,13 +121,9 @@ def _characteristic(source: Source, one: Counted) -> str:
         "{name}: {word}{sets}; {left} left × weight {weight} = {product}",
         left=source.figures.number(one.left or 0.0, 2),
         weight=one.weight,
-        product=_points(source, one.weight * (one.left or 0.0)),
+        product=points(source, one.weight * (one.left or 0.0)),
         **told,
     )
-
-
-def _points(source: Source, amount: float) -> str:
-    return source.figures.number(amount, 1)
 
 
 def _score(source: Source, grade: Grade, graded: Sequence[Counted]) -> Iterator[Line]:
@@ -147,9 +136,9 @@ def _score(source: Source, grade: Grade, graded: Sequence[Counted]) -> Iterator[
         "score",
         say(
             "{sum} by a weight of {weight} = {mean} of 100",
-            sum=_points(source, whole),
+            sum=points(source, whole),
             weight=weight,
-            mean=_points(source, whole / weight),
+            mean=points(source, whole / weight),
         ),
     )
     least = min((cap.score_at_most for cap in grade.held), default=100)
@@ -199,7 +188,7 @@ def _verdict(source: Source) -> Iterator[Line]:
         yield "because", sentence(say(_BY_ASSEMBLY) if graded else say(_NOTHING))
     yield from _headline(source, engine)
     yield from _caps(source, engine)
-    yield from _under("counts", (_assembly(source, c) for c in engine.counted))
+    yield from under("counts", (_assembly(source, c) for c in engine.counted))
     yield from _score(source, engine, graded)
     yield from _kinds(source)
     yield "depth", word(source.a.inspection.head.depth)
@@ -241,7 +230,7 @@ def _assembly(source: Source, one: Counted) -> str:
         word=word(one.word),
         left=source.figures.number(one.left, 2),
         weight=one.weight,
-        product=_points(source, one.weight * one.left),
+        product=points(source, one.weight * one.left),
     )
 
 
@@ -256,7 +245,7 @@ def _kinds(source: Source) -> Iterator[Line]:
         found = [f for f in source.a.judged.findings if f.verdict is verdict]
         if found:
             yield label, _how_many(found, some_named=verdict is Verdict.BEYOND_LIMIT)
-        yield from _under("", findings_words(source, found))
+        yield from under("", findings_words(source, found))
 
 
 def checks(source: Source) -> Iterator[Line]:
@@ -266,4 +255,4 @@ def checks(source: Source) -> Iterator[Line]:
     whole = say("together {checks}", checks=checks_words(source, engine))
     count = engine.planned + engine.beyond_depth
     deep = say("of every depth {used} of {count}", used=engine.used, count=count)
-    yield from _under("checks", (*told, whole, *((deep,) if engine.beyond_depth else ())))
+    yield from under("checks", (*told, whole, *((deep,) if engine.beyond_depth else ())))

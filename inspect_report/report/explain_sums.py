@@ -6,14 +6,13 @@ from typing import Final
 from inspect_report.advise.advice import Option, SumChange, WhileOpen, WorkItem
 from inspect_report.advise.priced import NOTHING, EstimateLine, Span, Total
 from inspect_report.report import view_estimate, view_lines, view_quote
+from inspect_report.report.chainlines import Line, Told, under
 from inspect_report.report.figures import joined
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, sentence
 from inspect_report.telling.manner import lowered, message, say, word
 from inspect_report.telling.positions import plain_name
 
-Line = tuple[str, str]
-Told = tuple[str, tuple[Line, ...]]
 """The title of a sum, and the lines it is made of."""
 
 _LABELS: Final = {"work": "work", "access": "opening", "part": "part", "machine shop": "machining"}
@@ -88,7 +87,7 @@ def _lines(source: Source, lines: Iterable[EstimateLine]) -> Iterator[Line]:
     told = tuple(lines)
     for kind, label in _LABELS.items():
         same = [line for line in told if line.kind == kind]
-        yield from _under(label, (line_words(source, line) for line in same))
+        yield from under(label, (line_words(source, line) for line in same))
         if kind == "access":
             yield from _opening_sums(source, same)
 
@@ -142,7 +141,7 @@ def _found_open(source: Source, total: Total, before: Iterable[Total]) -> Iterat
         for line in earlier.lines
         if line.kind == "access" and here & set(line.for_jobs)
     ]
-    yield from _under("found open", paid)
+    yield from under("found open", paid)
 
 
 def _covered(source: Source, items: Iterable[WorkItem]) -> Iterator[Line]:
@@ -156,12 +155,7 @@ def _covered(source: Source, items: Iterable[WorkItem]) -> Iterator[Line]:
         for w in items
         if w.covered_by
     )
-    yield from _under("covered", done)
-
-
-def _under(label: str, texts: Iterable[str]) -> Iterator[Line]:
-    for n, text in enumerate(texts):
-        yield label if n == 0 else "", text
+    yield from under("covered", done)
 
 
 def _foot(source: Source, total: Total) -> Iterator[Line]:
@@ -218,13 +212,13 @@ def _order(source: Source, order: Option) -> Iterator[Line]:
     """What an order takes, the lines it costs, their sums by kind, and what it leaves undone."""
     names = {w.job: w.name for w in source.a.advice.work}
     does = (capital(names.get(j, j)) for j in order.jobs)
-    yield from _under("does", does if order.jobs else [say("no job")])
+    yield from under("does", does if order.jobs else [say("no job")])
     yield from _covered(source, (w for w in source.a.advice.work if w.covered_by in order.jobs))
     yield from classes_of(source, order.totals)
     for row in view_quote.sums(source, (order,)):
         yield row.name if row.id == "tax" else row.id, row.cells[0]
     left = (f"{capital(x.name)}, {word(x.urgency)}. {sentence(x.risk)}" for x in order.leaves)
-    yield from _under("leaves", left)
+    yield from under("leaves", left)
 
 
 def _beside(source: Source, one: WhileOpen) -> Iterator[Line]:

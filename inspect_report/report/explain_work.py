@@ -1,20 +1,18 @@
 """Turns recommended jobs into the chain behind each: what asks for it, how urgently, and what it costs."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from functools import partial
 from typing import Final
 
 from inspect_report.advise.advice import Asking, Diagnosis, WorkItem
 from inspect_report.knowledge.catalogue import URGENCIES
 from inspect_report.report import explain_sums, view_estimate, view_lines, view_quote
+from inspect_report.report.chainlines import Line, Told, once, under
 from inspect_report.report.explain_grade import findings_words
 from inspect_report.report.figures import joined
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, places_words, sentence
 from inspect_report.telling.manner import lowered, message, say, say_count, thing, word
-
-Line = tuple[str, str]
-Told = tuple[str, tuple[Line, ...]]
 
 _ORDER: Final = message(
     "a job stands in the class of its most urgent reason; within an urgency those come first that answer "
@@ -45,19 +43,6 @@ def of_finding(source: Source, named: set[str]) -> Iterator[Line]:
             yield from _in_short(source, item)
 
 
-def once(source: Source, kind: str, name: str, lines: Callable[[], Iterable[Line]]) -> tuple[Line, ...]:
-    """Lines that many chains share, made once."""
-    if (kind, name) not in source.told:
-        source.told[kind, name] = tuple(lines())
-    return source.told[kind, name]
-
-
-def _under(label: str, texts: Iterable[str]) -> Iterator[Line]:
-    """Texts below one label, which stands at the first."""
-    for n, text in enumerate(t for t in texts if t):
-        yield label if n == 0 else "", text
-
-
 def _in_short(source: Source, item: WorkItem) -> Iterator[Line]:
     yield "work", _work(source, item)
     yield from once(source, "money", item.job, partial(_money, source, item))
@@ -65,22 +50,22 @@ def _in_short(source: Source, item: WorkItem) -> Iterator[Line]:
 
 def _money(source: Source, item: WorkItem) -> Iterator[Line]:
     """What a job costs, what follows without it, what was decided, and what changed."""
-    yield from _under("price", _prices(source, item))
-    yield from _under(message("while open"), _while_open(source, item))
-    yield from _under(message("if left"), [] if item.covered_by else [sentence(item.if_left)])
-    yield from _under("decided", _decided(source, item))
-    yield from _under("changed", _changed(source, item))
+    yield from under("price", _prices(source, item))
+    yield from under(message("while open"), _while_open(source, item))
+    yield from under(message("if left"), [] if item.covered_by else [sentence(item.if_left)])
+    yield from under("decided", _decided(source, item))
+    yield from under("changed", _changed(source, item))
 
 
 def _job(source: Source, item: WorkItem) -> Iterator[Line]:
     """Why a job is to be done, why at this time, and what it takes."""
     yield "work", _work(source, item)
-    yield from _under(message("is for"), [sentence(item.plain)])
+    yield from under(message("is for"), [sentence(item.plain)])
     yield from _reasons(source, item)
     yield "urgency", _urgency(item)
     yield "class", _class(source, item)
-    yield from _under(message("opens"), [joined([thing(s) for s in item.access])])
-    yield from _under(message("waits for"), _waits(source, item))
+    yield from under(message("opens"), [joined([thing(s) for s in item.access])])
+    yield from under(message("waits for"), _waits(source, item))
     yield from once(source, "money", item.job, partial(_money, source, item))
 
 
@@ -89,8 +74,8 @@ def _reasons(source: Source, item: WorkItem) -> Iterator[Line]:
     rules = {d.id: d for d in source.a.advice.diagnoses}
     asked = item.asked or tuple(Asking(why, item.urgency, item.positions) for why in item.why)
     by_rule = [a for a in asked if a.why in rules]
-    yield from _under(message("asked by"), (_by_rule(rules[a.why], a) + _instead(a) for a in by_rule))
-    yield from _under("" if by_rule else message("asked by"), _by_findings(source, asked))
+    yield from under(message("asked by"), (_by_rule(rules[a.why], a) + _instead(a) for a in by_rule))
+    yield from under("" if by_rule else message("asked by"), _by_findings(source, asked))
 
 
 def _by_rule(diagnosis: Diagnosis, asking: Asking) -> str:
@@ -208,7 +193,7 @@ def _all(source: Source) -> Iterator[Line]:
         items = view_estimate.jobs_of(source, total.id)
         title, explains = say(view_estimate.TITLES[total.id]), view_estimate.explains(source, total.id)
         yield "class", f"{title}, {explains}: {_count(source, total.id)}"
-        yield from _under("", (_listed(source, w) for w in items))
+        yield from under("", (_listed(source, w) for w in items))
         if total.id == "must" and not items:
             yield "", view_estimate.nothing_to_do(source)
     yield "order", sentence(say(_ORDER))

@@ -15,7 +15,7 @@ from babel.numbers import format_currency, format_decimal, get_currency_precisio
 from inspect_report.measure.budget import expanded
 from inspect_report.records.languages import ENGLISH
 from inspect_report.records.problem import CannotRender
-from inspect_report.records.quantity import Quantity, difference_from_si, from_si
+from inspect_report.records.quantity import WITHOUT_SIGN, Quantity, difference_from_si, from_si
 from inspect_report.telling.manner import manner, message, say
 from inspect_report.telling.units import Among, Way, each, sign, together, ways
 
@@ -25,7 +25,6 @@ COVERAGE: Final = 2.0
 """Expanded uncertainty is this many standard uncertainties of past readings: about 95 % of a normal law."""
 
 _COINS: Final = re.compile(r"\.0+")
-_NO_SYMBOL: Final = frozenset({"1", "pcs", "pc", ""})
 _CLOSE: Final = frozenset({"°", '"'})
 """Unit signs that stand at the number without a space."""
 
@@ -42,7 +41,7 @@ def _locale(name: str) -> Locale:
 
 def with_unit(number: str, unit: str) -> str:
     """A number's text with its unit behind it."""
-    if unit in _NO_SYMBOL:
+    if unit in WITHOUT_SIGN:
         return number
     return f"{number}{unit}" if unit in _CLOSE else f"{number}{NBSP}{sign(unit)}"
 
@@ -53,7 +52,7 @@ def _told(number: str, way: Way, bare: bool = False) -> str:
 
 def shown_unit(unit: str) -> str:
     """A unit as it stands alone; nothing where it has no sign."""
-    return "" if unit in _NO_SYMBOL else sign(unit)
+    return "" if unit in WITHOUT_SIGN else sign(unit)
 
 
 def bare(text: str, unit: str) -> str:
@@ -192,28 +191,18 @@ class Figures:
         among: Among | None = None,
         *,
         bare: bool = False,
+        short: bool = False,
     ) -> str:
-        """A range of SI values in words; empty where it has no ends."""
+        """A range of SI values in words, or for narrow columns short, in signs; empty without ends."""
         if low is not None and high is not None:
             return self._both(low, high, unit, decimals, among, bare=bare)
-        end, told = (high, message("at most {limit}")) if low is None else (low, message("at least {limit}"))
-        return "" if end is None else say(told, limit=self.limit(end, unit, decimals, among, bare=bare))
-
-    def short_range(
-        self,
-        low: float | None,
-        high: float | None,
-        unit: str,
-        decimals: int,
-        among: Among | None = None,
-        *,
-        bare: bool = False,
-    ) -> str:
-        """A range of SI values in signs, for narrow columns; empty where it has no ends."""
-        if low is not None and high is not None:
-            return self._both(low, high, unit, decimals, among, bare=bare)
-        sign, end = ("≤", high) if low is None else ("≥", low)
-        return "" if end is None else f"{sign}{NBSP}{self.limit(end, unit, decimals, among, bare=bare)}"
+        end = high if low is None else low
+        if end is None:
+            return ""
+        limit = self.limit(end, unit, decimals, among, bare=bare)
+        if short:
+            return f"{'≤' if low is None else '≥'}{NBSP}{limit}"
+        return say(message("at most {limit}") if low is None else message("at least {limit}"), limit=limit)
 
     def _both(
         self, low: float, high: float, unit: str, decimals: int, among: Among | None, *, bare: bool = False

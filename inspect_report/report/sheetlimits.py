@@ -5,8 +5,9 @@ from typing import Final
 
 from inspect_report.knowledge.case import Books, Practice
 from inspect_report.records.checklist import Item
+from inspect_report.records.quantity import WITHOUT_SIGN
 from inspect_report.records.specsheet import Characteristic
-from inspect_report.report.figures import NBSP, Figures
+from inspect_report.report.figures import Figures
 from inspect_report.report.words import capital
 from inspect_report.telling.manner import say, word
 from inspect_report.telling.positions import answer_words
@@ -18,7 +19,7 @@ SOLD_BY: Final = frozenset({"shim-fitted"})
 
 def box_unit(books: Books, item: Item) -> str:
     """The unit of an item's boxes: the imperial one where the report is told so, else the item's own."""
-    if item.unit in ("", "1", "pcs"):
+    if item.unit in WITHOUT_SIGN:
         return ""
     if item.id in SOLD_BY:
         return item.unit
@@ -65,20 +66,15 @@ def _rows(
         yield from ((row, "common practice") for row in practice.characteristics if row.id == known_id)
 
 
-def _nominal(value: float, unit: str, figures: Figures) -> str:
-    told = figures.limit(value, unit, 0)
-    size = figures.limit(value, unit, 0, bare=True).partition(" (")[0]
-    return say("nominal {size} {unit}", size=size, unit=told.removeprefix(size).lstrip(NBSP)).rstrip()
-
-
 def _row_words(row: Characteristic, figures: Figures) -> str:
     """Standard range and limit of a row in a line."""
     if row.disputed:
         return ""
-    new = figures.short_range(row.standard.low, row.standard.high, row.unit, 0) if row.standard else ""
-    limit = figures.short_range(row.limit.low, row.limit.high, row.unit, 0) if row.limit else ""
+    new = figures.range(row.standard.low, row.standard.high, row.unit, 0, short=True) if row.standard else ""
+    limit = figures.range(row.limit.low, row.limit.high, row.unit, 0, short=True) if row.limit else ""
     wear = say("wear ≤ {limit}", limit=figures.limit(row.wear, row.unit, 0)) if row.wear is not None else ""
-    nominal = "" if row.nominal is None else _nominal(row.nominal, row.unit, figures)
+    size = "" if row.nominal is None else figures.limit(row.nominal, row.unit, 0)
+    nominal = say("nominal {size}", size=size) if size else ""
     parts = [
         say("new {new}", new=new) if new else nominal,
         say("limit {limit}", limit=limit) if limit else wear,

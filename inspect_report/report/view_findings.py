@@ -242,9 +242,9 @@ def limits_in_short(finding: Finding, figures: Figures, alike: Sequence[Finding]
     row, decimals, kin = finding.limit, finding.decimals, beside(finding, *alike)
     if row is None:
         return ""
-    limit = figures.short_range(row.low, row.high, row.unit, decimals, kin)
+    limit = figures.range(row.low, row.high, row.unit, decimals, kin, short=True)
     new = row.standard_low, row.standard_high
-    standard = figures.short_range(*new, row.unit, decimals, kin, bare=bool(limit))
+    standard = figures.range(*new, row.unit, decimals, kin, bare=bool(limit), short=True)
     parts = [
         say("new {standard}", standard=standard) if standard else "",
         say("limit {limit}", limit=limit) if limit else "",

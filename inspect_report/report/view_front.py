@@ -187,14 +187,21 @@ def _left(grade: Grade) -> Bar | None:
 
 def _why(source: Source, grade: Grade) -> tuple[str, ...]:
     """The findings that set the word, where it is not a good one, then the caps."""
-    if grade.word in ("as new", "serviceable", "not graded"):
+    if not names_findings(grade):
         return ()
+    setting = [source.findings[i] for i in grade.worst if i in source.findings]
     named: dict[tuple[str, str], list[Position]] = {}
-    for finding in (source.findings[i] for i in grade.worst if i in source.findings):
+    for finding in setting:
         named.setdefault((finding.name, word(finding.verdict)), []).append(finding.position)
     told = [_setting(name, verdict, places) for (name, verdict), places in named.items()]
-    more = [say("and {count} more", count=len(told) - MOST_NAMED)] if len(told) > MOST_NAMED else []
+    rest = unnamed(setting)
+    more = [say("and {count} more", count=rest)] if rest else []
     return (*told[:MOST_NAMED], *more, *(capital(c) for c in grade.caps))
+
+
+def names_findings(grade: Grade) -> bool:
+    """Whether a report names the findings that set a grade: where its word is not a good one."""
+    return grade.word not in ("as new", "serviceable", "not graded")
 
 
 def _setting(name: str, verdict: str, places: list[Position]) -> str:

@@ -164,7 +164,7 @@ def _y_axis(source: Source, trend: Trend, points: Sequence[Point]) -> Axis:
     """Room for the readings and the limit, and for the band as far as it does not dwarf them."""
     unit = _way(trend).unit
     limit = [] if trend.limit is None else [from_si(trend.limit, unit)]
-    ends = [p.y + sign * p.half for p in points for sign in (-1, 1)] + limit
+    ends = [p.y + side * p.half for p in points for side in (-1, 1)] + limit
     room = BAND_ROOM * (max(ends) - min(ends))
     low = max(min(ends) - room, min((from_si(v, unit) for v in trend.band_low), default=min(ends)))
     high = min(max(ends) + room, max((from_si(v, unit) for v in trend.band_high), default=max(ends)))

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache, wraps
 from typing import Final, ParamSpec, TypeVar
 
-from inspect_report.records.quantity import UNITS, difference_from_si, from_si, unit_named
+from inspect_report.records.quantity import UNITS, WITHOUT_SIGN, difference_from_si, from_si, unit_named
 from inspect_report.telling.manner import figure, manner, message_as, say_as, telling
 
 FINEST: Final = 6
@@ -24,7 +24,6 @@ SMALL_TORQUE: Final = 20.0
 _NOISE: Final = 1e-9
 _PRINTED: Final = 4
 """Most decimals of a printed limit; more are what is left of a computation."""
-_PLAIN: Final = ("", "1", "pcs", "pc")
 
 _INCHES: Final = ("mm", "cm", "µm", "um", "μm")
 _IMPERIAL: Final = {
@@ -97,7 +96,7 @@ def ways(unit: str, decimals: int, among: Among) -> tuple[Way, ...]:
         among: What it is told beside.
     """
     units = manner().units
-    if not units or unit in _PLAIN:
+    if not units or unit in WITHOUT_SIGN:
         return (Way(unit, decimals),)
     return _ways(Way(unit_named(unit).symbol, decimals), units, _small_length(), among)
 
@@ -230,7 +229,7 @@ def together(told: Iterable[str]) -> str:
 
 def signs(unit: str, among: Among) -> str:
     """The unit or units in which an amount is told, for where they stand once for many: ``mm (thou)``."""
-    told = [sign(w.unit) for w in ways(unit, 0, among) if w.unit not in _PLAIN]
+    told = [sign(w.unit) for w in ways(unit, 0, among) if w.unit not in WITHOUT_SIGN]
     return together(told) if told else ""
 
 

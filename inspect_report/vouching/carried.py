@@ -3,7 +3,7 @@
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any
 
 from inspect_report.records.manifest import (
     LIST,
@@ -13,11 +13,9 @@ from inspect_report.records.manifest import (
     list_name,
     read_list,
     record_of,
+    unlike,
 )
-from inspect_report.report.carrying import ASSESSMENT, MADE
-
-OWN: Final = (LIST, ASSESSMENT, MADE)
-"""What a report carries beside the files of its list."""
+from inspect_report.report.carrying import ASSESSMENT, MADE, OWN
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,13 +94,9 @@ def _list(files: Mapping[str, bytes]) -> tuple[dict[str, str], list[str]]:
 def _differences(
     files: Mapping[str, bytes], listed: Mapping[str, str], made: Mapping[str, Any]
 ) -> Iterator[str]:
-    for name, data in sorted(files.items()):
-        if name in OWN:
-            continue
-        if name not in listed:
-            yield f"{name} was added: the list of its files does not know it"
-        elif digest_of(data) != listed[name]:
-            yield f"{name} was changed: its SHA-256 is not that of the list"
+    added, changed = unlike({name: data for name, data in files.items() if name not in OWN}, listed)
+    yield from (f"{name} was added: the list of its files does not know it" for name in added)
+    yield from (f"{name} was changed: its SHA-256 is not that of the list" for name in changed)
     if made.get("carry") == "all":
         left_out = made.get("left_out")
         known = {str(name) for name in left_out} if isinstance(left_out, list) else set[str]()

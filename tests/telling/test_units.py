@@ -75,7 +75,7 @@ def test_both_tells_metric_first_and_imperial_in_brackets() -> None:
     with telling(BOTH):
         assert FIGURES.range(1e-4, 2e-4, "mm", 2) == "0.10 to 0.20\u00a0mm (3.9 to 7.9\u00a0thou)"
         assert FIGURES.range(None, 4e-4, "mm", 2) == "at most 0.40\u00a0mm (15.7\u00a0thou)"
-        assert FIGURES.short_range(None, 4e-4, "mm", 2, bare=True) == "≤\u00a00.40 (15.7)"
+        assert FIGURES.range(None, 4e-4, "mm", 2, bare=True, short=True) == "≤\u00a00.40 (15.7)"
         measured = FIGURES.measured(Quantity(1e-4, 2e-6, "length"), "mm", 3)
         assert measured == "0.100\u00a0±\u00a00.004\u00a0mm (3.9\u00a0±\u00a00.2\u00a0thou)"
 
