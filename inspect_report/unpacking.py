@@ -71,6 +71,8 @@ class Likeness:
     same: bool | None
     """``None`` where there is nothing to compare it with."""
     note: str = ""
+    behind: int = 0
+    """Bytes behind what is the same, which nothing is compared with."""
 
 
 def unpack(pdf: Path, out: Path, missing_from: Path | None = None) -> Unpacked:
@@ -111,7 +113,7 @@ def make_again(unpacked: Unpacked, pdf: Path, beside: "Executor | None" = None) 
         beside: As in ``render``.
 
     Returns:
-        JSON, PDF and HTML; of a signed PDF the part before the signature is compared.
+        JSON, PDF and HTML; of a PDF that was to be signed what was made before the signature is compared.
 
     Raises:
         CannotUnpack: the PDF does not say how it was made, or not all files are there.
@@ -136,7 +138,7 @@ def make_again(unpacked: Unpacked, pdf: Path, beside: "Executor | None" = None) 
     made = {path.suffix[1:]: path.read_bytes() for path in again}
     return (
         _json(unpacked.files[ASSESSMENT], made["json"]),
-        _pdf(pdf.read_bytes(), made["pdf"]),
+        _pdf(pdf.read_bytes(), made["pdf"], signed=how.signatory is not None),
         _html(pdf.with_suffix(".html"), made["html"]),
     )
 
@@ -268,11 +270,14 @@ def _short(line: bytes) -> str:
     return text if len(text) <= 60 else f"{text[:59]}…"
 
 
-def _pdf(before: bytes, now: bytes) -> Likeness:
+def _pdf(before: bytes, now: bytes, *, signed: bool) -> Likeness:
+    """What stands behind the part that is the same may be a signature only where there was to be one."""
     if before == now:
         return Likeness("PDF", same=True)
-    if before.startswith(now):
-        return Likeness("PDF", same=True, note=f"{len(before) - len(now):,} bytes of a signature behind it")
+    if signed and before.startswith(now):
+        more = len(before) - len(now)
+        told = f"{more:,} bytes behind it are not compared; `verify` tells what they are"
+        return Likeness("PDF", same=True, note=told, behind=more)
     return Likeness("PDF", same=False, note=f"{len(before):,} bytes, {len(now):,} made again")
 
 

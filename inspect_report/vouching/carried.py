@@ -64,7 +64,7 @@ class Carried:
     def signatory(self) -> str:
         """Who was to sign it when it was made; empty where nobody."""
         told = self.made.get("signatory")
-        return str(told.get("name", "")) if isinstance(told, dict) else ""
+        return (str(told.get("name", "")) or "somebody without a name") if isinstance(told, dict) else ""
 
     def record(self) -> tuple[str, str]:
         """Name and digest under which a later issue lists this one."""

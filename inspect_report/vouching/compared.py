@@ -53,8 +53,8 @@ def _decided(name: str, data: bytes, digest: str, by: Verdict, held: Carried) ->
     listed = [one for one, of in held.listed.items() if of == digest]
     if listed:
         return by.word, f"its SHA-256 is that of {listed[0]} in the list that {by.file} carries"
-    bare = digest_of(bare_picture(data))
-    shown = [one for one, of in held.listed.items() if of == bare]
+    bare = bare_picture(data)
+    shown = [one for one, of in held.listed.items() if bare and of == digest_of(bare)]
     if shown:
         return by.word, f"without what the camera noted in it, it is {shown[0]} as {by.file} lists it"
     if _is_page(name):

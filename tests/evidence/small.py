@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from io import BytesIO
 
 import pikepdf
+from pyhanko.pdf_utils.generic import StreamObject
 from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
 
 from inspect_report.records.manifest import LIST, list_of, listed
@@ -52,6 +53,16 @@ def with_files(pdf: bytes, files: Mapping[str, bytes]) -> bytes:
     with pikepdf.open(BytesIO(pdf)) as opened:
         attach(opened, [Attached(name, name, data, "2026-03-09") for name, data in files.items()])
         opened.save(out, deterministic_id=True)
+    return out.getvalue()
+
+
+def painted(pdf: bytes) -> bytes:
+    """A PDF with an incremental update behind it in which something is drawn over its first page."""
+    writer = IncrementalPdfFileWriter(BytesIO(pdf))
+    black = writer.add_object(StreamObject(stream_data=b"0 0 100 100 re f"))
+    writer.add_stream_to_page(0, black)
+    out = BytesIO()
+    writer.write(out)  # type: ignore[no-untyped-call]
     return out.getvalue()
 
 

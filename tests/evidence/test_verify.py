@@ -102,6 +102,13 @@ def test_a_signature_taken_off(sealed: Sealed) -> None:
     )
 
 
+def test_a_signature_of_nobody_taken_off() -> None:
+    """Also where the name of who was to sign is not told."""
+    found = verify_pdf("report.pdf", small_report(signatory={"name": ""}), Reader())
+    assert found.word == "altered"
+    assert found.because[0].startswith("its signature is gone")
+
+
 def with_changed(name: str, data: bytes | None) -> bytes:
     """A small report with one file changed, added or taken out, unsigned, its list as it was."""
     with pikepdf.open(BytesIO(small_report())) as opened:

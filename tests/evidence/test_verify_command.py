@@ -4,11 +4,13 @@ import json
 import os
 import stat
 import subprocess
+from collections.abc import Callable
 from pathlib import Path
 
 import pikepdf
 import pytest
 
+from inspect_report import unpacking
 from inspect_report.cli import main
 from inspect_report.records.manifest import LIST, list_of, listed, record_of
 from inspect_report.report.attaching import attachments
@@ -18,7 +20,7 @@ from inspect_report.vouching.verdict_text import as_text
 from inspect_report.vouching.verifying import Reader, verify_pdf
 from tests.evidence.conftest import SECRET, Made
 from tests.evidence.sealed import Sealed
-from tests.evidence.small import FILES, HEAD, own_files, page, small_report, with_files
+from tests.evidence.small import FILES, HEAD, own_files, page, painted, small_report, updated, with_files
 
 
 @pytest.fixture(autouse=True)
@@ -183,6 +185,14 @@ def test_a_file_that_is_listed_only(tmp_path: Path) -> None:
     assert verify(tmp_path / "bore.png", Reader(), tmp_path / "report.pdf").word == "altered"
 
 
+def test_an_empty_file_of_the_list_proves_no_other(tmp_path: Path) -> None:
+    """What is no picture is nothing without the camera's notes, and nothing is not that file."""
+    (tmp_path / "report.pdf").write_bytes(small_report({**FILES, "notes.txt": b""}))
+    (tmp_path / "forged.txt").write_bytes(b"anything")
+    found = verify(tmp_path / "forged.txt", Reader(), tmp_path / "report.pdf")
+    assert found.because[0].startswith("it is none of the files that")
+
+
 def test_the_reports_beside_a_pdf(signed: Made, signed_home: Path, tmp_path: Path) -> None:
     """JSON and photos are proven by the PDF; of a page for a screen no more than its digest can be said."""
     by = signed.pdf
@@ -249,6 +259,35 @@ def test_an_unsigned_report_is_made_again(kart: Made, tmp_path: Path) -> None:
     painted = verify(changed, Reader(digest=digest))
     assert painted.word == "altered"
     assert "it does not come out the same" in painted.because[0]
+
+
+@pytest.fixture
+def as_made(kart: Made, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The kart's report is made again at once: tests above and of unpacking see it made."""
+    monkeypatch.setattr(unpacking, "render", lambda *_, **__: (kart.json, kart.pdf, kart.html))
+
+
+@pytest.mark.parametrize(
+    "change",
+    [painted, lambda pdf: pdf + b"\n", lambda pdf: updated(pdf, "made.json", attachments(pdf)["made.json"])],
+    ids=["painted", "line", "saved"],
+)
+@pytest.mark.usefixtures("as_made")
+def test_what_is_added_behind_an_unsigned_report(
+    kart: Made, tmp_path: Path, change: Callable[[bytes], bytes]
+) -> None:
+    """An update that draws over a page, or a byte: the digest is the same, the report is not."""
+    data = kart.pdf.read_bytes()
+    digest = dict(verify_pdf("kart.pdf", data, Reader()).facts)["digest"]
+    file = tmp_path / "more.pdf"
+    file.write_bytes(data)
+    assert verify(file, Reader(digest=digest)).word == "genuine"
+    file.write_bytes(change(data))
+    assert file.read_bytes().startswith(data)
+    found = verify(file, Reader(digest=digest))
+    assert found.word == "altered"
+    assert "it does not come out the same" in found.because[0]
+    assert main(["unpack", str(file), "--out", str(tmp_path / "out"), "--again"]) == 2
 
 
 def test_what_cannot_be_made_again(folder: Path) -> None:
