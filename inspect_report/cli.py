@@ -342,7 +342,10 @@ def _unpack(options: argparse.Namespace) -> Outcome:
 
 
 def _found(said: str, complaint: str) -> Outcome:
-    return Outcome(INPUT_AT_FAULT if complaint else DONE, said, complaint)
+    from inspect_report.records.problem import printable_lines
+
+    code = INPUT_AT_FAULT if complaint else DONE
+    return Outcome(code, printable_lines(said), printable_lines(complaint))
 
 
 def _method(options: argparse.Namespace) -> Outcome:

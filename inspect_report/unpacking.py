@@ -19,9 +19,9 @@ from inspect_report.knowledge.shelf import load
 from inspect_report.pipeline import assess
 from inspect_report.records.bare_picture import bare_picture
 from inspect_report.records.manifest import LIST, NoList, digest_of, read_list, unlike
-from inspect_report.records.problem import InspectReportError
-from inspect_report.report.attaching import NoReadablePdf, attachments
-from inspect_report.report.carrying import ASSESSMENT, MADE, OWN, HowMade, how_made
+from inspect_report.records.problem import InspectReportError, printable, some
+from inspect_report.report.attaching import NoReadablePdf, UnreadableFile, attachments, bytes_of
+from inspect_report.report.carrying import ASSESSMENT, MADE, OWN, HowMade, how_made, taken_out
 from inspect_report.report.new_folder import begun, is_taken
 from inspect_report.report.pdf import libraries
 from inspect_report.report.render import render
@@ -34,10 +34,10 @@ if TYPE_CHECKING:
 
 AGAIN: Final = "made-again"
 """Folder, within that of the files, of the report made again from them."""
-MOST_PDF: Final = 2_000_000_000
-"""Bytes of a PDF that is opened."""
 LONGEST: Final = 255
 """Bytes that a file system takes for one part of a name."""
+MOST_SHOWN: Final = 60
+"""Characters of what stands in a PDF that a message repeats."""
 _ODD: Final = re.compile(r"[\x00-\x1f\x7f\\]")
 
 
@@ -50,6 +50,8 @@ class Unpacked:
     """What came out of a PDF."""
 
     folder: Path
+    data: bytes
+    """The PDF itself."""
     files: Mapping[str, bytes]
     """By name, as they were carried."""
     altered: tuple[str, ...]
@@ -86,13 +88,30 @@ def unpack(pdf: Path, out: Path, missing_from: Path | None = None) -> Unpacked:
             are not as listed are not taken.
 
     Raises:
-        CannotUnpack: the PDF cannot be read, carries nothing, or a name in it would lead out of the folder;
-            nothing was written.
+        CannotUnpack: the PDF is none or damaged, carries nothing, or a name in it would lead out of the
+            folder; nothing was written.
+        UnreadableFile: the PDF, or a file that is to be taken from elsewhere, cannot be read; as before.
         CannotRender: the folder cannot be written.
     """
     if is_taken(out):
         raise CannotUnpack(f"{out} exists already and is not empty; name a new folder, nothing was written")
-    files = _carried(pdf)
+    data = bytes_of(pdf)
+    return laid_out(pdf, data, _carried(pdf, data), out, missing_from)
+
+
+def laid_out(
+    pdf: Path, data: bytes, files: Mapping[str, bytes], out: Path, missing_from: Path | None = None
+) -> Unpacked:
+    """
+    As ``unpack``, of a PDF that was looked into already.
+
+    Args:
+        pdf: What the PDF is called.
+        data: Its bytes.
+        files: What it carries.
+        out: As in ``unpack``.
+        missing_from: As in ``unpack``.
+    """
     listed = _listed(files)
     found = _found(listed, files, missing_from)
     whole = {**files, **found}
@@ -100,7 +119,7 @@ def unpack(pdf: Path, out: Path, missing_from: Path | None = None) -> Unpacked:
     with begun(out) as folder:
         write_all({folder / name: data for name, data in whole.items()})
     missing = tuple(name for name in listed if name not in whole)
-    return Unpacked(out, whole, tuple(_altered(files, listed)), missing)
+    return Unpacked(out, data, whole, tuple(_altered(files, listed)), missing)
 
 
 def make_again(unpacked: Unpacked, pdf: Path, beside: "Executor | None" = None) -> tuple[Likeness, ...]:
@@ -137,8 +156,8 @@ def make_again(unpacked: Unpacked, pdf: Path, beside: "Executor | None" = None) 
     )
     made = {path.suffix[1:]: path.read_bytes() for path in again}
     return (
-        _json(unpacked.files[ASSESSMENT], made["json"]),
-        _pdf(pdf.read_bytes(), made["pdf"], signed=how.signatory is not None),
+        _json(unpacked.files.get(ASSESSMENT), made["json"]),
+        _pdf(unpacked.data, made["pdf"], signed=how.signatory is not None),
         _html(pdf.with_suffix(".html"), made["html"]),
     )
 
@@ -149,19 +168,15 @@ def why_others(unpacked: Unpacked) -> tuple[str, ...]:
     then = {"inspect-report": how.program, **how.libraries}
     now = {"inspect-report": __version__, **libraries()}
     return tuple(
-        f"{name} {then.get(name, 'not named')}, here {version}"
+        f"{name} {_short(then.get(name, 'not named'))}, here {version}"
         for name, version in now.items()
         if then.get(name) != version
     )
 
 
-def _carried(pdf: Path) -> dict[str, bytes]:
+def _carried(pdf: Path, data: bytes) -> dict[str, bytes]:
     try:
-        if pdf.stat().st_size > MOST_PDF:
-            raise CannotUnpack(f"{pdf}: larger than {MOST_PDF // 1_000_000:,} MB; name the PDF of a report")
-        files = attachments(pdf.read_bytes())
-    except OSError as fault:
-        raise CannotUnpack(f"{pdf} cannot be read: {fault.strerror}; check name and folder") from None
+        files = attachments(data)
     except NoReadablePdf as fault:
         raise CannotUnpack(f"{pdf} cannot be unpacked: {fault}; nothing was written") from None
     if not files:
@@ -179,15 +194,32 @@ def _listed(files: Mapping[str, bytes]) -> dict[str, str]:
 
 def _found(listed: Mapping[str, str], files: Mapping[str, bytes], folder: Path | None) -> dict[str, bytes]:
     """Files that are listed, not carried and lie elsewhere as they are listed."""
+    if folder is None:
+        return {}
+    if not folder.is_dir():
+        raise CannotUnpack(
+            f"--missing-from {folder}: is no folder; name the one with the files that are not carried, "
+            "nothing was written"
+        )
     wanted = {name: digest for name, digest in listed.items() if name not in files and not _fault_of(name)}
     found = {}
-    for name, digest in wanted.items() if folder else ():
-        path = folder / name if folder else None
-        data = path.read_bytes() if path and path.is_file() else b""
-        for candidate in (data, bare_picture(data)):
+    for name, digest in wanted.items():
+        for candidate in _as_they_may_be(folder / name):
             if digest_of(candidate) == digest:
                 found[name] = candidate
     return found
+
+
+def _as_they_may_be(path: Path) -> Iterator[bytes]:
+    """A file as it lies, and a picture without the camera's notes; nothing where none is there."""
+    try:
+        there = path.is_file()
+    except OSError as fault:
+        raise UnreadableFile(path, fault.strerror or type(fault).__name__) from None
+    if there:
+        data = bytes_of(path)
+        yield data
+        yield from filter(None, (bare_picture(data),))
 
 
 def _altered(files: Mapping[str, bytes], listed: Mapping[str, str]) -> Iterator[str]:
@@ -198,6 +230,7 @@ def _altered(files: Mapping[str, bytes], listed: Mapping[str, str]) -> Iterator[
     added, changed = unlike({name: data for name, data in files.items() if name not in OWN}, listed)
     yield from (f"{name}: carried, but not in the list" for name in added)
     yield from (f"{name}: not as it was listed; it was altered, or the list was" for name in changed)
+    yield from (f"{name}: every report carries it; it was taken out" for name in taken_out(files))
 
 
 def _refuse_odd_names(pdf: Path, files: Mapping[str, bytes]) -> None:
@@ -237,13 +270,12 @@ def _clashes(files: Mapping[str, bytes]) -> Iterator[str]:
 
 
 def _how_made(unpacked: Unpacked, pdf: Path) -> HowMade:
-    names = ", ".join(unpacked.missing)
     if unpacked.missing:
         raise CannotUnpack(
             f"{pdf}: the report cannot be made again, since it rests on files that it does not carry: "
-            f"{names}. Name the folder that holds them with --missing-from."
+            f"{printable(some(unpacked.missing))}. Name the folder that holds them with --missing-from."
         )
-    if not {MADE, ASSESSMENT, LIST} <= unpacked.files.keys():
+    if LIST not in unpacked.files or taken_out(unpacked.files):
         raise CannotUnpack(f"{pdf}: does not carry all that its report rests on, so it cannot be made again")
     try:
         how = how_made(unpacked.files[MADE])
@@ -254,20 +286,26 @@ def _how_made(unpacked: Unpacked, pdf: Path) -> HowMade:
     return how
 
 
-def _json(before: bytes, now: bytes) -> Likeness:
+def _json(before: bytes | None, now: bytes) -> Likeness:
+    if before is None:
+        return Likeness("JSON", same=None, note="the PDF does not carry it")
     if before == now:
         return Likeness("JSON", same=True)
     lines = zip(before.splitlines(), now.splitlines(), strict=False)
     number, (was, is_now) = next(
         ((n, pair) for n, pair in enumerate(lines, 1) if pair[0] != pair[1]), (1, (before[:60], now[:60]))
     )
-    told = f"line {number}: {_short(was)} in the PDF, {_short(is_now)} made again"
+    told = f"line {number}: {_line(was)} in the PDF, {_line(is_now)} made again"
     return Likeness("JSON", same=False, note=told)
 
 
-def _short(line: bytes) -> str:
-    text = line.decode("utf-8", errors="replace").strip()
-    return text if len(text) <= 60 else f"{text[:59]}…"
+def _line(line: bytes) -> str:
+    return _short(line.decode("utf-8", errors="replace").strip())
+
+
+def _short(text: str) -> str:
+    """Something of a PDF, which may hold anything, for one line of a terminal."""
+    return printable(text if len(text) <= MOST_SHOWN else f"{text[: MOST_SHOWN - 1]}…")
 
 
 def _pdf(before: bytes, now: bytes, *, signed: bool) -> Likeness:
@@ -292,10 +330,10 @@ def told_unpacking(unpacked: Unpacked, pdf: Path) -> tuple[str, str]:
     listed = f"digest {unpacked.digest}" if unpacked.digest else "without a digest"
     said = [f"{unpacked.folder}: {len(unpacked.files)} files of {pdf.name}, {listed}"]
     if unpacked.missing:
-        said.append(f"listed, but not carried: {', '.join(unpacked.missing)}")
+        said.append(f"listed, but not carried: {printable(some(unpacked.missing))}")
     elif not unpacked.altered:
         said.append("every file is as it was listed")
-    return "\n".join(said), "\n".join(f"{pdf}: {fault}" for fault in unpacked.altered)
+    return "\n".join(said), "\n".join(f"{pdf}: {printable(fault)}" for fault in unpacked.altered)
 
 
 def told_again(unpacked: Unpacked, pdf: Path, likenesses: Sequence[Likeness]) -> tuple[str, str]:

@@ -94,9 +94,10 @@ MOST_SHOWN: Final = 200
 def told(problem: Problem) -> str:
     """The text of a problem, the same on the terminal, in a log and on a page."""
     place = problem.place
-    lines = [f"{place.file}:{place.line}:{place.column}: {problem.weight} {problem.code}: {problem.title}"]
+    where = f"{printable(place.file)}:{place.line}:{place.column}"
+    lines = [f"{where}: {problem.weight} {problem.code}: {problem.title}"]
     if place.path:
-        lines.append(f"  at       {place.path}")
+        lines.append(f"  at       {printable(place.path)}")
     lines += [
         f"  found    {_shown(problem.found)}",
         f"  allowed  {problem.allowed}",
@@ -125,6 +126,11 @@ def _shown(text: str) -> str:
 def printable(text: str) -> str:
     """Nothing a file holds may command the terminal or break the message's lines."""
     return "".join(c if c.isprintable() else "␤" if c == "\n" else "\N{REPLACEMENT CHARACTER}" for c in text)
+
+
+def printable_lines(text: str) -> str:
+    """As ``printable``, line by line: for a text of ours in which no line is a stranger's."""
+    return "\n".join(map(printable, text.split("\n")))
 
 
 def nearest(word: str, known: Sequence[str]) -> str | None:

@@ -4,10 +4,13 @@ import zlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from io import BytesIO
+from pathlib import Path
 from typing import Any, Final, Literal
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
+
+from inspect_report.records.problem import InspectReportError
 
 Relationship = Literal["Source", "Data", "Supplement"]
 """What a file is to the PDF (ISO 19005-3, 6.8): what it was made from, data it shows, or what goes along."""
@@ -28,6 +31,31 @@ MOST: Final = 2_000
 """Attachments that are looked into; a report carries some dozens."""
 MOST_BYTES: Final = 500_000_000
 """Bytes of attachments, unpacked, that are looked into."""
+MOST_OF_FILE: Final = 2_000_000_000
+"""Bytes of a PDF, or of another file that somebody was handed, up to which it is opened."""
+
+
+class UnreadableFile(InspectReportError):
+    """A file that was named cannot be read: the message says which, why and what to do; exit code 2."""
+
+    def __init__(self, file: Path, why: str) -> None:
+        self.why = why
+        super().__init__(f"{file}: cannot be read: {why}; check name and folder")
+
+
+def bytes_of(file: Path) -> bytes:
+    """
+    The bytes of a file that somebody was handed.
+
+    Raises:
+        UnreadableFile: it cannot be read, or is larger than can be looked into.
+    """
+    try:
+        if file.stat().st_size > MOST_OF_FILE:
+            raise UnreadableFile(file, f"it is larger than {MOST_OF_FILE // 1_000_000:,} MB")
+        return file.read_bytes()
+    except OSError as fault:
+        raise UnreadableFile(file, fault.strerror or type(fault).__name__) from None
 
 
 class NoReadablePdf(ValueError):

@@ -1,11 +1,12 @@
 """Turns an assessment and its evidence into the files that travel in its PDF, to make it again from them."""
 
-from collections.abc import Iterator
+import json
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Any, Final, Literal
 
 from pydantic import TypeAdapter
 
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from inspect_report.report.attaching import Attached
 
 Carried = Literal["all", "files", "list"]
-"""Everything; everything but pictures; or only the lists, the assessment and how it was made."""
+"""Everything; everything but pictures; or only the lists and how it was made, without any price book."""
 Carry = Literal["fitting", "all", "files", "list"]
 """What is asked for; ``fitting`` is everything, without pictures where they make more than can be sent."""
 MOST_OF_PICTURES: Final = 8_000_000
@@ -66,6 +67,10 @@ class HowMade:
     left_out: tuple[str, ...] = ()
     """Names of the pictures that are listed but not carried."""
     replaced_by: Successor | None = None
+    number: str = ""
+    """Number of the inspection; where no assessment is carried, nothing else tells it."""
+    issue: int = 0
+    issued: date | None = None
 
 
 @cache
@@ -81,6 +86,21 @@ def how_made(data: bytes) -> HowMade:
         pydantic.ValidationError: the bytes do not say it.
     """
     return _adapter().validate_json(data)
+
+
+def json_object(data: bytes | None) -> dict[str, Any]:
+    """What a file from whomever says as a JSON object; nothing where it is none."""
+    try:
+        found = json.loads(data or b"{}")
+    except (ValueError, RecursionError):
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def taken_out(files: Mapping[str, bytes]) -> list[str]:
+    """Names of what a report carries beside its list and does not: only one of lists has no assessment."""
+    alone = json_object(files.get(MADE)).get("carry") == "list"
+    return [name for name in OWN if name not in files and not (alone and name == ASSESSMENT)]
 
 
 def carried_of(carry: Carry, evidence: Evidence | None) -> Carried:
@@ -141,10 +161,12 @@ class Load:
             return (Attached(path.name, told, _bytes_of(path), day),)
         own = (Attached(g.name, capital(word(g.kind)), g.data, day) for g in self._along(self.evidence))
         manifest, made = self.evidence.manifest.encode(), self._made(self.evidence)
+        shown = Attached(ASSESSMENT, say("The assessment that the report shows"), assessment, day, "Data")
         return (
             *own,
             Attached(LIST, say("SHA-256 of every file the report rests on"), manifest, day, "Supplement"),
-            Attached(ASSESSMENT, say("The assessment that the report shows"), assessment, day, "Data"),
+            # It holds the workshop's labour rate, prices and stock.
+            *((shown,) if self.carry != "list" else ()),
             Attached(MADE, say("How the report was made"), made, day, "Supplement"),
         )
 
@@ -154,6 +176,7 @@ class Load:
     def _made(self, evidence: Evidence) -> bytes:
         from inspect_report.report.pdf import libraries
 
+        head = self.assessment.inspection.head
         made = HowMade(
             inspection=evidence.files[0].name,
             kind=self.kind,
@@ -165,6 +188,9 @@ class Load:
             libraries=libraries(),
             left_out=tuple(file.name for file in left_out(evidence, self.carry)),
             replaced_by=self.replaced_by,
+            number=head.inspection,
+            issue=head.issue,
+            issued=head.dates.issued,
         )
         return _adapter().dump_json(made, indent=1) + b"\n"
 

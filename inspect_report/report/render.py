@@ -56,8 +56,9 @@ def render(
         templates: Folder of own templates and style sheets that replace shipped ones of the same name.
         beside: Does a share of the work at the same time; this process does all of it when left out.
         evidence: The files it rests on; without them it has no digest, and carries its inspection alone.
-        carry: What of the evidence the PDF carries: all, all but pictures, only the list of digests; or what
-            is fitting, all but more pictures than can be sent.
+        carry: What of the evidence the PDF carries: all, all but pictures, only the list of digests, then
+            without the assessment, which holds the workshop's prices; or what is fitting, all but more
+            pictures than can be sent.
         signing: Who signs the PDF, and how; nobody when left out.
         replaced_by: The later issue that takes the place of this one; it is told on every page.
 

@@ -1,6 +1,5 @@
 """Turns the files that a PDF carries into what they say of it, and where they contradict each other."""
 
-import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -15,7 +14,7 @@ from inspect_report.records.manifest import (
     record_of,
     unlike,
 )
-from inspect_report.report.carrying import ASSESSMENT, MADE, OWN
+from inspect_report.report.carrying import ASSESSMENT, MADE, OWN, json_object, taken_out
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +25,7 @@ class Carried:
     listed: Mapping[str, str]
     """SHA-256 by name, from the list; empty where there is none."""
     head: Mapping[str, Any]
-    """What the assessment says of the inspection: number, issue, days."""
+    """What the assessment, or else how the report was made, says of the inspection: number, issue, days."""
     made: Mapping[str, Any]
     """How the report was made."""
     faults: tuple[str, ...]
@@ -73,13 +72,21 @@ class Carried:
 
 def carried(files: Mapping[str, bytes]) -> Carried:
     """What the files of a PDF say, and where they contradict each other."""
-    assessment, made = _object(files.get(ASSESSMENT)), _object(files.get(MADE))
-    inspection = assessment.get("inspection")
-    head = inspection.get("head") if isinstance(inspection, dict) else None
+    assessment, made = json_object(files.get(ASSESSMENT)), json_object(files.get(MADE))
     listed, faults = _list(files)
     if listed:
         faults = [*faults, *_differences(files, listed, made), *_assessment_faults(files, assessment)]
-    return Carried(files, listed, head if isinstance(head, dict) else {}, made, tuple(faults))
+    return Carried(files, listed, _head(assessment, made), made, tuple(faults))
+
+
+def _head(assessment: Mapping[str, Any], made: Mapping[str, Any]) -> dict[str, Any]:
+    """Number, issue and days by the assessment; without one, by how the report was made."""
+    inspection = assessment.get("inspection")
+    head = inspection.get("head") if isinstance(inspection, dict) else None
+    if isinstance(head, dict):
+        return head
+    number, days = made.get("number"), {"issued": made.get("issued")}
+    return {"inspection": number, "issue": made.get("issue"), "dates": days} if number else {}
 
 
 def _list(files: Mapping[str, bytes]) -> tuple[dict[str, str], list[str]]:
@@ -101,20 +108,12 @@ def _differences(
         left_out = made.get("left_out")
         known = {str(name) for name in left_out} if isinstance(left_out, list) else set[str]()
         yield from (f"{name} was taken out" for name in sorted(set(listed) - set(files) - known))
-    yield from (f"{name} was taken out" for name in OWN if name not in files)
+    yield from (f"{name} was taken out" for name in taken_out(files))
 
 
 def _assessment_faults(files: Mapping[str, bytes], assessment: Mapping[str, Any]) -> Iterator[str]:
     if ASSESSMENT in files and assessment.get("manifest") != _text(files[LIST]):
         yield f"{ASSESSMENT} was changed, or the list was: it was made from other files than those listed"
-
-
-def _object(data: bytes | None) -> dict[str, Any]:
-    try:
-        found = json.loads(data or b"{}")
-    except (ValueError, RecursionError):
-        return {}
-    return found if isinstance(found, dict) else {}
 
 
 def _text(data: bytes) -> str:

@@ -1,13 +1,12 @@
 """Turns a file that is no PDF into a verdict, by what the PDF of its report carries and lists."""
 
-import json
 import re
 from pathlib import PurePath
-from typing import Any, Final
+from typing import Final
 
 from inspect_report.records.bare_picture import bare_picture
 from inspect_report.records.manifest import digest_of
-from inspect_report.report.carrying import ASSESSMENT
+from inspect_report.report.carrying import ASSESSMENT, json_object
 from inspect_report.vouching.carried import Carried
 from inspect_report.vouching.verdict import Verdict, Word
 
@@ -60,6 +59,11 @@ def _decided(name: str, data: bytes, digest: str, by: Verdict, held: Carried) ->
     if _is_page(name):
         return _page(name, data, by, held)
     other = _namesake(name, data, held)
+    if other == ASSESSMENT and ASSESSMENT not in held.files:
+        return (
+            "unknown",
+            f"it holds the list of {by.file}, which carries no assessment to compare it with",
+        )
     if other:
         return "altered", f"it is not {other} as {by.file} carries or lists it"
     return "unknown", f"it is none of the files that {by.file} carries or lists"
@@ -77,7 +81,7 @@ def _namesake(name: str, data: bytes, held: Carried) -> str:
     for one in (*held.files, *held.listed):
         if PurePath(one).name == plain:
             return one
-    said = _object(data).get("manifest")
+    said = json_object(data).get("manifest")
     if isinstance(said, str) and said and digest_of(said.encode()) == held.digest:
         return ASSESSMENT
     return ""
@@ -91,13 +95,5 @@ def _digests(name: str, data: bytes) -> list[str]:
     """Digests by which a page or a JSON report may be known."""
     if _is_page(name):
         return list(dict.fromkeys(_SHA.findall(data.decode("utf-8", "replace"))))
-    said = _object(data).get("manifest")
+    said = json_object(data).get("manifest")
     return [digest_of(said.encode())] if isinstance(said, str) and said else []
-
-
-def _object(data: bytes) -> dict[str, Any]:
-    try:
-        found = json.loads(data)
-    except (ValueError, RecursionError):
-        return {}
-    return found if isinstance(found, dict) else {}

@@ -183,6 +183,8 @@ def told_of_itself(held: Carried) -> Iterator[tuple[str, str]]:
     """Number, issue, day and digest of a report, what replaces it, and what it rests on."""
     if held.number:
         yield "report", f"{held.number}, issue {held.issue}"
+    elif held.listed:
+        yield "report", "which one, what it carries does not tell"
     dates = held.head.get("dates")
     if isinstance(dates, dict) and dates.get("issued"):
         yield "issued", f"{dates['issued']}, as the report says"

@@ -60,7 +60,7 @@ def painted(pdf: bytes) -> bytes:
     """A PDF with an incremental update behind it in which something is drawn over its first page."""
     writer = IncrementalPdfFileWriter(BytesIO(pdf))
     black = writer.add_object(StreamObject(stream_data=b"0 0 100 100 re f"))
-    writer.add_stream_to_page(0, black)
+    writer.add_stream_to_page(0, black)  # type: ignore[no-untyped-call]
     out = BytesIO()
     writer.write(out)  # type: ignore[no-untyped-call]
     return out.getvalue()

@@ -3,6 +3,7 @@
 import shutil
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from json import dumps, loads
 from pathlib import Path
 
 import pikepdf
@@ -14,6 +15,7 @@ from inspect_report import unpacking
 from inspect_report.batch import report_one
 from inspect_report.cli import main
 from inspect_report.records.bare_picture import ORIENTATION
+from inspect_report.records.manifest import LIST, list_of, listed
 from inspect_report.report import attaching, carrying, render
 from inspect_report.report.attaching import Attached, attach, attachments
 from inspect_report.unchanged import Job
@@ -50,7 +52,7 @@ def test_a_signed_assessment_is_made_again_but_for_the_signature(signed: Made, t
     assert pdf.behind > 1000
     assert pdf.note == f"{pdf.behind:,} bytes behind it are not compared; `verify` tells what they are"
     assert not any(name.endswith(".p12") for name in attachments(signed.pdf.read_bytes()))
-    assert [file for file in (tmp_path / "out").rglob("*.p12")] == []
+    assert list((tmp_path / "out").rglob("*.p12")) == []
 
 
 @pytest.fixture(scope="module")
@@ -95,6 +97,47 @@ def test_a_picture_of_the_same_name_is_not_taken(history: Made, tmp_path: Path) 
     assert unpack(history.pdf, tmp_path / "out", tmp_path / "else").missing == ("head.jpg",)
 
 
+def listing(*files: tuple[str, bytes]) -> bytes:
+    """The list of some files."""
+    return list_of(listed(*file) for file in files).encode()
+
+
+def test_nothing_is_not_found_for_something(tmp_path: Path) -> None:
+    """A file that is listed as empty is missing where none lies, or one that is no picture."""
+    pdf = written({"a.txt": b"a", LIST: listing(("a.txt", b"a"), ("b.txt", b""))}, tmp_path / "one.pdf")
+    (tmp_path / "else").mkdir()
+    assert unpack(pdf, tmp_path / "first", tmp_path / "else").missing == ("b.txt",)
+    (tmp_path / "else/b.txt").write_bytes(b"no picture")
+    assert unpack(pdf, tmp_path / "second", tmp_path / "else").missing == ("b.txt",)
+    (tmp_path / "else/b.txt").write_bytes(b"")
+    assert unpack(pdf, tmp_path / "third", tmp_path / "else").missing == ()
+
+
+def test_what_cannot_be_taken_from_elsewhere(
+    history: Made, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """No folder, a file that cannot be read, one too large: told in a line, and nothing is written."""
+    command = ["unpack", str(history.pdf), "--out", str(tmp_path / "out"), "--missing-from"]
+    read = Path.read_bytes
+
+    def refused(path: Path) -> bytes:
+        if path.name == "head.jpg":
+            raise PermissionError(13, "Permission denied")
+        return read(path)
+
+    assert main([*command, str(tmp_path / "none")]) == 2
+    assert "none: is no folder" in capsys.readouterr().err
+    monkeypatch.setattr(Path, "read_bytes", refused)
+    assert main([*command, str(history.home)]) == 2
+    told = capsys.readouterr().err
+    assert "head.jpg: cannot be read: Permission denied" in told
+    assert told.count("\n") == 1
+    monkeypatch.setattr(attaching, "MOST_OF_FILE", history.pdf.stat().st_size - 1)
+    assert main(command[:-1]) == 2
+    assert "it is larger than" in capsys.readouterr().err
+    assert not (tmp_path / "out").exists()
+
+
 def altered(pdf: Path, out: Path, change: Callable[[dict[str, bytes]], object]) -> Path:
     """A report with other attachments."""
     files = attachments(pdf.read_bytes())
@@ -126,6 +169,67 @@ def test_altered_files_are_named(kart: Made, tmp_path: Path, capsys: pytest.Capt
     assert (tmp_path / "out/note.txt").read_bytes() == b"new"
 
 
+@pytest.mark.parametrize("name", ["assessment.json", "made.json"])
+def test_what_was_taken_out_is_named(
+    kart: Made, name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Also what the list does not know, since it is made from it."""
+    pdf = altered(kart.pdf, tmp_path / "altered.pdf", lambda files: files.pop(name))
+    assert main(["unpack", str(pdf), "--out", str(tmp_path / "out")]) == 2
+    assert f"{name}: every report carries it; it was taken out" in capsys.readouterr().err
+
+
+def as_made(kart: Made) -> Callable[..., tuple[Path, ...]]:
+    """Gives the kart's report as if it were made again, at once."""
+    return lambda *_, **__: (kart.json, kart.pdf, kart.html)
+
+
+HOSTILE = "\x1b[2J\x9b\u202egone"
+
+
+def hostile_list(files: dict[str, bytes]) -> None:
+    """Listed and not carried; carried and not listed."""
+    files["evidence.sha256"] = f"{'0' * 64}  {HOSTILE}\n".encode() + files["evidence.sha256"]
+    files["\x9b\u202e.txt"] = b""
+
+
+def hostile_making(files: dict[str, bytes]) -> None:
+    """Program and libraries of any name, on lines of their own."""
+    made = loads(files["made.json"])
+    libraries = dict.fromkeys(made["libraries"], f"\n{HOSTILE * 9}")
+    files["made.json"] = dumps({**made, "program": f"\n{HOSTILE}", "libraries": libraries}).encode()
+
+
+def hostile_assessment(files: dict[str, bytes]) -> None:
+    """A line that is another one."""
+    files["assessment.json"] = HOSTILE.encode() + files["assessment.json"]
+
+
+def hostile_inspection(files: dict[str, bytes]) -> None:
+    """A key that nobody knows."""
+    files["kart-two-stroke.yaml"] += b'"\\e[2J\\x9b\\u202egone": 1\n'
+
+
+@pytest.mark.parametrize("hostile", [hostile_list, hostile_making, hostile_assessment, hostile_inspection])
+def test_nothing_in_a_pdf_commands_the_terminal(
+    kart: Made,
+    hostile: Callable[[dict[str, bytes]], None],
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Names, lines and versions are told in signs that only show, each on a line of ours."""
+    monkeypatch.setattr(unpacking, "render", as_made(kart))
+    pdf = altered(kart.pdf, tmp_path / "\x1b.pdf", hostile)
+    assert main(["unpack", str(pdf), "--out", str(tmp_path / "out"), "--again"]) == 2
+    said = capsys.readouterr()
+    told = said.out + said.err
+    assert "\N{REPLACEMENT CHARACTER}" in told
+    assert [sign for sign in told if not sign.isprintable() and sign != "\n"] == []
+    assert not any(line.startswith("\N{REPLACEMENT CHARACTER}") for line in told.splitlines())
+    assert max(map(len, told.splitlines())) < 1000
+
+
 def test_a_report_that_its_files_do_not_give(
     kart: Made, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -134,10 +238,7 @@ def test_a_report_that_its_files_do_not_give(
     json = carried["assessment.json"].replace(b"two-stroke", b"no-stroke", 1)
     spoilt = altered(kart.pdf, tmp_path / "spoilt.pdf", lambda files: files.update({"assessment.json": json}))
 
-    def as_made(*_: object, **__: object) -> tuple[Path, ...]:
-        return (kart.json, kart.pdf, kart.html)
-
-    monkeypatch.setattr(unpacking, "render", as_made)
+    monkeypatch.setattr(unpacking, "render", as_made(kart))
     assert main(["unpack", str(spoilt), "--out", str(tmp_path / "out"), "--again"]) == 2
     said = capsys.readouterr()
     assert "NOT the same (line " in said.out

@@ -125,6 +125,8 @@ def with_changed(name: str, data: bytes | None) -> bytes:
         ("more.yaml", b"x", "more.yaml was added"),
         ("books/limits.yaml", None, "books/limits.yaml was taken out"),
         ("assessment.json", b"{}", "assessment.json was changed, or the list was"),
+        ("assessment.json", None, "assessment.json was taken out"),
+        ("made.json", None, "made.json was taken out"),
         ("evidence.sha256", b"no list", "evidence.sha256, the list of its files, is not as"),
     ],
 )
