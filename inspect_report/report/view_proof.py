@@ -130,6 +130,14 @@ def _signature(signatory: Signatory) -> Iterator[str]:
             "nobody else vouches for the name. Compare its SHA-256 with the one that the workshop gives you "
             "by another way, such as its letter."
         )
+    else:
+        yield say(
+            "The certificate names as its issuer whomever its maker wrote into it, and this page does not "
+            "show that anybody checked the name. Compare its SHA-256 with the one that the workshop gives "
+            "you by another way, such as its letter, or give “{command}” the certificate of an authority "
+            "that you trust.",
+            command="inspect-report verify",
+        )
 
 
 def _carried(source: Source, standing: Standing) -> Iterator[str]:
