@@ -164,8 +164,8 @@ def _add_report(commands: Commands) -> None:
         choices=CARRIES,
         default="fitting",
         help="what of its evidence the PDF carries: all; files, which leaves out pictures; the list of "
-        "digests alone, without the JSON, which holds your prices; or what is fitting, which is all, but more "
-        "than 8 MB of pictures (default: fitting)",
+        "digests alone, without the JSON, which holds your prices; or what is fitting, which is all, but "
+        "more than 8 MB of pictures (default: fitting)",
     )
     command.add_argument(
         "--replaced-by",

@@ -116,9 +116,8 @@ def report_one(job: Job, beside: "Executor | None" = None) -> Outcome:
 
 def _certificate(case: "Case") -> Path | None:
     """The file of the workshop's certificate, where it names one."""
-    name = case.books.workshop.certificate
     shop = (Path(case.folder) / case.inspection.head.workshop).parent
-    return shop / Path(name).expanduser() if name else None
+    return case.books.workshop.certificate_file(shop)
 
 
 def _signing(certificate: Path | None) -> "Signing | None":

@@ -27,6 +27,7 @@ from inspect_report.batch import (
     report_one,
     reported_before,
 )
+from inspect_report.records.problem import printable_lines
 from inspect_report.unchanged import Came, Job, remember
 
 if TYPE_CHECKING:
@@ -342,8 +343,6 @@ def _unpack(options: argparse.Namespace) -> Outcome:
 
 
 def _found(said: str, complaint: str) -> Outcome:
-    from inspect_report.records.problem import printable_lines
-
     code = INPUT_AT_FAULT if complaint else DONE
     return Outcome(code, printable_lines(said), printable_lines(complaint))
 
@@ -376,12 +375,11 @@ def _certificate(options: argparse.Namespace) -> Outcome:
 
 def _verify(options: argparse.Namespace) -> Outcome:
     from inspect_report.report.signing import passphrase
-    from inspect_report.vouching.checking import certificate_of, reader_of, verify
+    from inspect_report.vouching.checking import reader_of, verify_all
     from inspect_report.vouching.verdict_text import as_json, as_text
 
-    own = (certificate_of(options.workshop),) if options.workshop else ()
-    reader = reader_of((*options.trust, *own), options.digest, passphrase)
-    verdicts = [verify(file, reader, options.against) for file in options.files]
+    reader = reader_of(options.trust, options.digest, passphrase, options.workshop)
+    verdicts = verify_all(options.files, reader, options.against)
     told = as_json(verdicts) if options.json else "\n\n".join(map(as_text, verdicts))
     return Outcome(max(one.code for one in verdicts), told)
 

@@ -322,7 +322,10 @@ def _pdf(before: bytes, now: bytes, *, signed: bool) -> Likeness:
 def _html(beside: Path, now: bytes) -> Likeness:
     if not beside.is_file():
         return Likeness("HTML", same=None, note=f"{beside.name} does not lie beside the PDF")
-    return Likeness("HTML", same=beside.read_bytes() == now)
+    try:
+        return Likeness("HTML", same=bytes_of(beside) == now)
+    except UnreadableFile as fault:
+        return Likeness("HTML", same=None, note=f"{beside.name} cannot be read: {fault.why}")
 
 
 def told_unpacking(unpacked: Unpacked, pdf: Path) -> tuple[str, str]:

@@ -1,6 +1,8 @@
 """Turns the workshop file into who the workshop is, what its time and parts cost, and how it decides."""
 
+import os
 from decimal import Decimal
+from pathlib import Path
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -98,6 +100,10 @@ class Workshop(Record):
     passphrase never stands in a file: it is asked for, or taken from INSPECT_REPORT_PASSPHRASE."""
     terms: Text = ""
     """Terms printed at the end, in Markdown."""
+
+    def certificate_file(self, folder: Path) -> Path | None:
+        """The file of the certificate that signs; none where nobody does. ``folder`` is that of this file."""
+        return folder / os.path.expanduser(self.certificate) if self.certificate else None
 
     def price(self, part: str) -> PriceRange | None:
         """What a part or machine-shop work costs, both ends alike where that is known; None: on request."""

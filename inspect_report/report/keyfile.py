@@ -15,6 +15,8 @@ from inspect_report.records.problem import InspectReportError
 
 SHORTEST_RSA: Final = 2048
 """Bits of the shortest RSA key that still signs (ETSI TS 119 312, from memory: shorter ones are unsound)."""
+SHORTEST_CURVE: Final = 256
+"""Bits of the shortest elliptic curve that still signs (as above)."""
 _ANOTHER: Final = "make one by 'inspect-report certificate', or name another behind 'certificate'"
 _EXPORT: Final = "export certificate and key into one file: openssl pkcs12 -export"
 
@@ -46,29 +48,6 @@ def key_file(file: Path, passphrase: Callable[[], str], *, now: datetime | None 
         UnusableCertificate: the file cannot be read or opened, holds no certificate with its key, or one that
             does not hold now, is not meant to sign, or has a key that does not sign.
     """
-    held = opened(file, passphrase)
-    key, certificate = held.key, held.cert.certificate if held.cert else None
-    if key is None or certificate is None:
-        raise UnusableCertificate(f"{file}: holds no certificate with its key; {_EXPORT}")
-    if key.public_key() != certificate.public_key():
-        raise UnusableCertificate(f"{file}: the key is not that of the certificate; {_EXPORT}")
-    if not isinstance(key, EllipticCurvePrivateKey | RSAPrivateKey) or key.key_size < _shortest(key):
-        raise UnusableCertificate(
-            f"{file}: the key is none that signs here; allowed are elliptic curves and RSA of "
-            f"{SHORTEST_RSA} bits or more; {_ANOTHER}"
-        )
-    _refuse_other_times(file, certificate, now or datetime.now(UTC))
-    _refuse_other_uses(file, certificate)
-    return KeyFile(key, certificate, tuple(other.certificate for other in held.additional_certs))
-
-
-def opened(file: Path, passphrase: Callable[[], str]) -> pkcs12.PKCS12KeyAndCertificates:
-    """
-    What a PKCS#12 file holds, whatever it is fit for.
-
-    Raises:
-        UnusableCertificate: it cannot be read or opened.
-    """
     try:
         data = file.read_bytes()
     except OSError as fault:
@@ -76,6 +55,34 @@ def opened(file: Path, passphrase: Callable[[], str]) -> pkcs12.PKCS12KeyAndCert
             f"{file}: the certificate to sign with cannot be read: {fault.strerror}; check 'certificate' "
             "in the workshop file, or leave the report unsigned by --unsigned"
         ) from None
+    held = opened(str(file), data, passphrase)
+    key, certificate = held.key, held.cert.certificate if held.cert else None
+    if key is None or certificate is None:
+        raise UnusableCertificate(f"{file}: holds no certificate with its key; {_EXPORT}")
+    if key.public_key() != certificate.public_key():
+        raise UnusableCertificate(f"{file}: the key is not that of the certificate; {_EXPORT}")
+    if not isinstance(key, EllipticCurvePrivateKey | RSAPrivateKey) or key.key_size < _shortest(key):
+        raise UnusableCertificate(
+            f"{file}: the key is none that signs here; allowed are elliptic curves of "
+            f"{SHORTEST_CURVE} bits or more and RSA of {SHORTEST_RSA} bits or more; {_ANOTHER}"
+        )
+    _refuse_other_times(file, certificate, now or datetime.now(UTC))
+    _refuse_other_uses(file, certificate)
+    return KeyFile(key, certificate, tuple(other.certificate for other in held.additional_certs))
+
+
+def opened(named: str, data: bytes, passphrase: Callable[[], str]) -> pkcs12.PKCS12KeyAndCertificates:
+    """
+    What a PKCS#12 file holds, whatever it is fit for.
+
+    Args:
+        named: What the file is called in what is told.
+        data: Its bytes.
+        passphrase: As in ``key_file``.
+
+    Raises:
+        UnusableCertificate: it cannot be opened.
+    """
     for secret in (None, b""):
         held = _loaded(data, secret)
         if held:
@@ -83,7 +90,7 @@ def opened(file: Path, passphrase: Callable[[], str]) -> pkcs12.PKCS12KeyAndCert
     held = _loaded(data, passphrase().encode())
     if held is None:
         raise UnusableCertificate(
-            f"{file}: cannot be opened: the passphrase is another, or it is no PKCS#12 file (.p12); "
+            f"{named}: cannot be opened: the passphrase is another, or it is no PKCS#12 file (.p12); "
             "give the passphrase it was made with, or name another file"
         )
     return held
@@ -97,7 +104,7 @@ def _loaded(data: bytes, secret: bytes | None) -> pkcs12.PKCS12KeyAndCertificate
 
 
 def _shortest(key: EllipticCurvePrivateKey | RSAPrivateKey) -> int:
-    return SHORTEST_RSA if isinstance(key, RSAPrivateKey) else 0
+    return SHORTEST_RSA if isinstance(key, RSAPrivateKey) else SHORTEST_CURVE
 
 
 def _refuse_other_times(file: Path, certificate: x509.Certificate, now: datetime) -> None:

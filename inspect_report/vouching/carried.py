@@ -50,6 +50,11 @@ class Carried:
         return issue if isinstance(issue, int) else 0
 
     @property
+    def without_assessment(self) -> bool:
+        """Whether only how it was made tells of it, since it carries no assessment."""
+        return ASSESSMENT not in self.files
+
+    @property
     def left_out(self) -> tuple[str, ...]:
         """Files of the list that the PDF does not carry."""
         return tuple(sorted(set(self.listed) - set(self.files)))

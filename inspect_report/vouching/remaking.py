@@ -7,7 +7,8 @@ from typing import Final
 
 from inspect_report.knowledge.evidence import TEMPLATES
 from inspect_report.records.problem import InspectReportError, some
-from inspect_report.unpacking import Unpacked, make_again, unpack, why_others
+from inspect_report.report.carrying import MADE, how_made
+from inspect_report.unpacking import laid_out, make_again, why_others
 from inspect_report.vouching.carried import Carried
 from inspect_report.vouching.verdict import Verdict
 
@@ -19,33 +20,44 @@ _WHENCE: Final = (
     "who made it: nobody signed it, and it is as good as the source from which you have its digest"
 )
 
+_MANNER: Final = (
+    "neither in which language, units and kind it was made, nor whether it was marked as replaced: its "
+    "digest holds for what it rests on, not for that"
+)
+_REPLACED: Final = (
+    "that it is replaced is not part of its digest: ask the workshop, or give the later PDF behind --against"
+)
 
-def made_again(pdf: Path, verdict: Verdict, held: Carried, digest: str) -> Verdict:
+
+def made_again(pdf: Path, data: bytes, verdict: Verdict, held: Carried, digest: str) -> Verdict:
     """
     The verdict on an unsigned report, once it was made again from what it carries.
 
     Args:
-        pdf: The report.
+        pdf: What the report is called.
+        data: Its bytes.
         verdict: What is known of it without: nothing against it.
         held: What it carries.
         digest: By which the reader knows the report, the same as its own; or nothing.
 
     Returns:
-        Genuine where the report comes out the same and the reader knows its digest; altered where it comes
-        out otherwise by the same program; else unknown, with the reason.
+        Genuine where the report comes out the same, the reader knows its digest, and it does not say that it
+        is replaced; altered where it comes out otherwise by the same program; else unknown, with the reason.
     """
     hindrance = _hindrance(held)
     if hindrance:
         return _because(verdict, f"it cannot be made again to see: {hindrance}")
     try:
-        same, others = _again(pdf)
+        same, others = _again(pdf, data, held)
     except InspectReportError as fault:
         return _because(verdict, f"it cannot be made again to see: {str(fault).partition(chr(10))[0]}")
     if same:
         why = "made again from the files it carries, it comes out the same, byte for byte"
+        if how_made(held.files[MADE]).replaced_by:
+            return replace(verdict, because=(why, _REPLACED, *(() if digest else (_NOBODY,))))
         if digest:
             known = "these are the files of the digest by which you know it"
-            not_shown = (_WHENCE, *verdict.not_shown)
+            not_shown = (_WHENCE, _MANNER, *verdict.not_shown)
             return replace(verdict, word="genuine", because=(why, known), not_shown=not_shown)
         return replace(verdict, because=(why, _NOBODY))
     why = "made again from the files it carries, it does not come out the same"
@@ -72,10 +84,10 @@ def _hindrance(held: Carried) -> str:
     return ""
 
 
-def _again(pdf: Path) -> tuple[bool, tuple[str, ...]]:
+def _again(pdf: Path, data: bytes, held: Carried) -> tuple[bool, tuple[str, ...]]:
     """Whether the report made again is the same, and what about the program is another than it was."""
     with tempfile.TemporaryDirectory() as folder:
-        unpacked: Unpacked = unpack(pdf, Path(folder) / "files")
+        unpacked = laid_out(pdf, data, held.files, Path(folder) / "files")
         likenesses = make_again(unpacked, pdf)
         # No signature was found in it, so that nothing may stand behind what was made again.
         compared = [one.same and not one.behind for one in likenesses if one.format != "HTML"]

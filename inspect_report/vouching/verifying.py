@@ -1,7 +1,7 @@
 """Turns a file that somebody was handed into a verdict: genuine, altered or unknown, and why."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Final
 
@@ -9,8 +9,8 @@ from inspect_report.records.problem import some
 from inspect_report.report.attaching import NoReadablePdf, attachments
 from inspect_report.report.signing import grouped
 from inspect_report.vouching.carried import Carried, carried
-from inspect_report.vouching.signatures import PLACE, Signature, UnreadableSignature, signatures, vouched
-from inspect_report.vouching.trust import Trusted
+from inspect_report.vouching.signatures import PLACE, Signature, UnreadableSignature, signatures
+from inspect_report.vouching.trust import Trust, Trusted, trust_in
 from inspect_report.vouching.verdict import Verdict, Word
 
 PDF: Final = b"%PDF-"
@@ -25,11 +25,16 @@ _SELF_MADE: Final = (
     "who the signer is: the certificate was made by the signer, and nobody else vouches for the name in it; "
     "compare its fingerprint with one that the workshop gives you by another way, such as its letter"
 )
+_UNPROVEN: Final = (
+    "who the signer is: the certificate names as its issuer whomever its maker wrote into it, and you named "
+    "no certificate of an authority that vouches for it; compare its fingerprint with one that the workshop "
+    "gives you by another way, such as its letter"
+)
 _AUTHORITY: Final = "who the signer is beyond what the one who issued the certificate has checked"
 _WITHDRAWN: Final = (
     "whether the certificate has been withdrawn or its key was stolen: nobody was asked, no network is used"
 )
-_LATER: Final = "whether a later issue replaces it: ask the workshop, or give the later PDF behind --against"
+LATER: Final = "whether a later issue replaces it: ask the workshop, or give the later PDF behind --against"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +46,36 @@ class Reader:
     """By which the report is known from elsewhere, such as a print on paper; 64 figures, or nothing."""
 
 
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A PDF that was looked into."""
+
+    verdict: Verdict
+    held: Carried | None
+    """What it carries; nothing where that cannot be read."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """What a PDF shows, and how far its reader trusts who signed."""
+
+    data: bytes
+    signed: tuple[Signature, ...]
+    held: Carried
+    trust: tuple[Trust, ...]
+    """In each signer, in the order of the signatures."""
+    digest: str
+    """By which the reader knows the report, or nothing."""
+
+
 def verify_pdf(name: str, data: bytes, reader: Reader) -> Verdict:
+    """Whether a PDF is as it was issued, as ``check_pdf`` finds it."""
+    return check_pdf(name, data, reader).verdict
+
+
+def check_pdf(name: str, data: bytes, reader: Reader) -> Checked:
     """
-    Whether a PDF is as it was issued.
+    Whether a PDF is as it was issued, and what it carries.
 
     Args:
         name: What the file is called.
@@ -54,62 +86,57 @@ def verify_pdf(name: str, data: bytes, reader: Reader) -> Verdict:
         Genuine only where one signature holds for every byte of the file, the signer is one whom the reader
         trusts, and the files that the PDF carries are those of its list.
     """
-    found = _looked_into(name, data)
-    if isinstance(found, Verdict):
-        return found
-    signed, held = found
-    word, because = _decided(data, signed, held, reader)
-    return Verdict(
-        name, word, tuple(because), tuple(_facts(data, signed, held, reader)), tuple(_not_shown(signed, held))
-    )
-
-
-def looked_into(data: bytes) -> Carried | None:
-    """What a PDF carries; nothing where it cannot be read."""
+    held = _held(data)
+    known = None if isinstance(held, str) else held
     try:
-        return carried(attachments(data))
-    except NoReadablePdf:
-        return None
-
-
-def _looked_into(name: str, data: bytes) -> tuple[tuple[Signature, ...], Carried] | Verdict:
-    try:
-        return signatures(data), carried(attachments(data))
+        signed = signatures(data)
     except UnreadableSignature as fault:
         why = f"it was signed, and its signature cannot be read any more: {fault}"
-        return Verdict(name, "altered", (why,))
-    except NoReadablePdf as fault:
-        why = f"it cannot be read: {fault}"
-        return Verdict(name, "altered" if PLACE in data else "unknown", (why,))
-
-
-def _decided(
-    data: bytes, signed: Sequence[Signature], held: Carried, reader: Reader
-) -> tuple[Word, Sequence[str]]:
-    changed = [*_changes(data, signed, held, reader), *held.faults]
-    if changed:
-        return "altered", changed
-    if not signed:
-        return "unknown", tuple(_unsigned(held))
-    doubts = list(_doubts(signed[0], reader))
-    if doubts:
-        return "unknown", ("it has not been changed since it was signed", *doubts)
-    known = trusted_by(signed[0], reader.trusted)
-    return "genuine", (
-        f"it is, byte for byte, as it was signed by {signed[0].signatory.name}, "
-        f"whose certificate you trust by {known}",
+        return Checked(Verdict(name, "altered", (why,)), known)
+    if isinstance(held, str):
+        word: Word = "altered" if PLACE in data else "unknown"
+        return Checked(Verdict(name, word, (f"it cannot be read: {held}",)), None)
+    trust = tuple(trust_in(one, reader.trusted) for one in signed)
+    found = _Found(data, signed, held, trust, reader.digest)
+    decided, because = _decided(found)
+    return Checked(
+        Verdict(name, decided, tuple(because), tuple(_facts(found)), tuple(_not_shown(found))), held
     )
 
 
-def _changes(data: bytes, signed: Sequence[Signature], held: Carried, reader: Reader) -> Iterator[str]:
+def _held(data: bytes) -> Carried | str:
+    """What a PDF carries, or why that cannot be read."""
+    try:
+        return carried(attachments(data))
+    except NoReadablePdf as fault:
+        return str(fault)
+
+
+def _decided(found: _Found) -> tuple[Word, Sequence[str]]:
+    changed = [*_changes(found), *found.held.faults]
+    if changed:
+        return "altered", changed
+    if not found.signed:
+        return "unknown", tuple(_unsigned(found.held))
+    doubts = list(_doubts(found.signed[0], found.trust[0]))
+    if doubts:
+        return "unknown", ("it has not been changed since it was signed", *doubts)
+    return "genuine", (
+        f"it is, byte for byte, as it was signed by {found.signed[0].signatory.name}, "
+        f"whose certificate you trust by {found.trust[0].by}",
+    )
+
+
+def _changes(found: _Found) -> Iterator[str]:
+    signed, held = found.signed, found.held
     if signed:
         yield from signed[0].faults
-        if signed[0].end != len(data):
-            yield from _added(data, signed, held)
+        if signed[0].end != len(found.data):
+            yield from _added(found.data, signed, held)
     elif held.signatory:
         yield f"its signature is gone: it was made to be signed by {held.signatory}, as its pages say, too"
-    if reader.digest and reader.digest != held.digest:
-        yield f"it is not the report you know: you gave the digest {reader.digest}"
+    if found.digest and found.digest != held.digest:
+        yield f"it is not the report you know: you gave the digest {found.digest}"
 
 
 def _added(data: bytes, signed: Sequence[Signature], held: Carried) -> Iterator[str]:
@@ -118,8 +145,8 @@ def _added(data: bytes, signed: Sequence[Signature], held: Carried) -> Iterator[
     yield f"{more} bytes were added behind what {signed[0].signatory.name} signed"
     for other in signed[1:]:
         yield f"among them a further signature, by {other.signatory.name}"
-    before = looked_into(data[: signed[0].end])
-    if before is not None:
+    before = _held(data[: signed[0].end])
+    if not isinstance(before, str):
         names = sorted({*before.files, *held.files})
         other_files = [name for name in names if before.files.get(name) != held.files.get(name)]
         if other_files:
@@ -137,13 +164,13 @@ def _unsigned(held: Carried) -> Iterator[str]:
         yield "it carries no list of digests: it is no report of this program, or one made without evidence"
 
 
-def _doubts(signature: Signature, reader: Reader) -> Iterator[str]:
+def _doubts(signature: Signature, trust: Trust) -> Iterator[str]:
     first, last = signature.holds
     if signature.signed is None:
         yield "the signature tells no time, so nobody can say whether the certificate held then"
     elif not first <= signature.signed <= last:
         yield f"its certificate does not hold at the time the signer's clock told: {_span(signature)}"
-    elif not trusted_by(signature, reader.trusted):
+    elif not trust.by:
         yield (
             f"but you named no certificate you trust that vouches for {signature.signatory.name}: anyone can "
             "make one in that name; compare the fingerprint below with one that the workshop gives you by "
@@ -151,24 +178,12 @@ def _doubts(signature: Signature, reader: Reader) -> Iterator[str]:
         )
 
 
-def trusted_by(signature: Signature, trusted: Sequence[Trusted]) -> str:
-    """By which word of the reader a signer is trusted; empty where by none."""
-    for one in trusted:
-        if one.fingerprint == signature.signatory.fingerprint:
-            return one.told_by
-    for one in trusted:
-        if one.certificate and vouched(signature, [one.certificate]):
-            return f"{one.told_by}, which vouches for it"
-    return ""
-
-
-def _facts(
-    data: bytes, signed: Sequence[Signature], held: Carried, reader: Reader
-) -> Iterator[tuple[str, str]]:
+def _facts(found: _Found) -> Iterator[tuple[str, str]]:
+    held = found.held
     yield from told_of_itself(held)
-    for number, one in enumerate(signed, 1):
-        yield from _signer(one, "" if number == 1 else f" ({number})", reader)
-    if not signed:
+    for number, (one, trust) in enumerate(zip(found.signed, found.trust, strict=True), 1):
+        yield from _signer(one, trust, "" if number == 1 else f" ({number})")
+    if not found.signed:
         yield "signed by", "nobody"
     if held.files:
         yield "carries", f"{len(held.files)} files"
@@ -197,17 +212,22 @@ def told_of_itself(held: Carried) -> Iterator[tuple[str, str]]:
         yield "rests on", f"{number}, issue {issue}, record {digest}"
 
 
-def _signer(one: Signature, behind: str, reader: Reader) -> Iterator[tuple[str, str]]:
-    known = trusted_by(one, reader.trusted)
+def _signer(one: Signature, trust: Trust, behind: str) -> Iterator[tuple[str, str]]:
     yield f"signed by{behind}", one.signatory.name
     yield f"signed at{behind}", f"{_moment(one.signed)}, by the signer's own clock"
     yield f"certificate{behind}", f"SHA-256 {grouped(one.signatory.fingerprint)}"
-    yield f"issued by{behind}", "the signer itself" if one.signatory.self_made else one.issuer
+    yield f"issued by{behind}", _issuer(one, trust)
     yield f"holds{behind}", _span(one) + (", has run out since" if one.holds[1] < datetime.now(UTC) else "")
     yield (
         f"trusted{behind}",
-        f"yes, by {known}" if known else "no: you named no certificate that vouches for it",
+        f"yes, by {trust.by}" if trust.by else "no: you named no certificate that vouches for it",
     )
+
+
+def _issuer(one: Signature, trust: Trust) -> str:
+    if one.signatory.self_made:
+        return "the signer itself"
+    return one.issuer if trust.vouched else f"{one.issuer}, as the certificate says; not checked"
 
 
 def _span(one: Signature) -> str:
@@ -218,34 +238,13 @@ def _moment(moment: datetime | None) -> str:
     return f"{moment:%Y-%m-%d %H:%M:%S} UTC" if moment else "not told"
 
 
-def _not_shown(signed: Sequence[Signature], held: Carried) -> Iterator[str]:
+def _not_shown(found: _Found) -> Iterator[str]:
     yield _TRUTH
-    if signed:
-        yield _SELF_MADE if signed[0].signatory.self_made else _AUTHORITY
+    if found.signed:
+        if found.signed[0].signatory.self_made:
+            yield _SELF_MADE
+        else:
+            yield _AUTHORITY if found.trust[0].vouched else _UNPROVEN
         yield _CLOCK
         yield _WITHDRAWN
-    yield _LATER
-
-
-def against_later(verdict: Verdict, held: Carried, later: Carried, later_name: str) -> Verdict:
-    """
-    A verdict on a report, with what a later report tells of it.
-
-    A report lists the record of every issue it rests on, so a later one tells of an earlier rewritten.
-    """
-    name, digest = held.record()
-    listed = later.listed.get(name)
-    if listed is None:
-        return replace(
-            verdict, facts=(*verdict.facts, ("against", f"{later_name} does not rest on this report"))
-        )
-    which = f"{later_name} ({later.number}, issue {later.issue})"
-    if listed != digest:
-        why = f"{which} rests on another record of {held.number}, issue {held.issue}: {listed}"
-        return replace(verdict, word="altered", because=(why, *verdict.because))
-    facts = [("against", f"{which} rests on this record, unchanged")]
-    replaces = later.head.get("replaces")
-    if isinstance(replaces, dict) and later.number == held.number and replaces.get("issue") == held.issue:
-        facts.append(("replaced by", f"issue {later.issue}: {replaces.get('reason', '')}"))
-    left = tuple(one for one in verdict.not_shown if one != _LATER)
-    return replace(verdict, facts=(*verdict.facts, *facts), not_shown=left)
+    yield LATER

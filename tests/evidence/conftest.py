@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from inspect_report import unpacking
 from inspect_report.batch import report_one
 from inspect_report.cli import main
 from inspect_report.report.signing import PASSPHRASE
@@ -43,6 +44,12 @@ def kart(reported: Reported) -> Made:
     """The second issue of the kart's quote, which rests on the first."""
     path = SAMPLES / "kart-two-stroke.yaml"
     return Made(SAMPLES, path, *(reported(path, ending) for ending in ("pdf", "html", "json")))
+
+
+@pytest.fixture
+def as_made(kart: Made, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The kart's report is made again at once; other tests see it really made."""
+    monkeypatch.setattr(unpacking, "render", lambda *_, **__: (kart.json, kart.pdf, kart.html))
 
 
 @pytest.fixture(scope="session")

@@ -7,17 +7,22 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from cryptography.hazmat.primitives.asymmetric import ed25519, rsa
+from cryptography.hazmat.primitives.asymmetric import ec, ed25519, rsa
 from cryptography.hazmat.primitives.serialization import BestAvailableEncryption, pkcs12
 
+from inspect_report import assess, load
 from inspect_report.batch import reported_before
 from inspect_report.cli import main
+from inspect_report.knowledge.evidence import evidence
 from inspect_report.report.attaching import attachments
-from inspect_report.report.signing import PASSPHRASE
+from inspect_report.report.signing import PASSPHRASE, Signatory
+from inspect_report.report.view import view
+from inspect_report.report.view_proof import Standing
 from inspect_report.unchanged import Job
 from tests.evidence.certificates import certificate, write_certificate, write_held
 from tests.evidence.conftest import SECRET, Made
 from tests.evidence.test_carried import text_of
+from tests.samples import SAMPLES
 
 
 def test_the_page_names_who_signs(signed: Made) -> None:
@@ -35,6 +40,20 @@ def test_the_signature_lies_behind_the_report(signed: Made) -> None:
     assert b"/ETSI.CAdES.detached" in data
     assert b"workshop.p12" in attachments(data)["books/workshop.yaml"]
     assert not any(name.endswith(".p12") for name in attachments(data))
+
+
+@pytest.mark.parametrize("self_made", [True, False])
+def test_the_page_does_not_take_the_word_of_a_certificate(self_made: bool) -> None:
+    """Whoever made it wrote the name of its issuer: both kinds are to be compared by another way."""
+    case = load(SAMPLES / "kart-two-stroke.yaml")
+    report = replace(assess(case), manifest=evidence(case).manifest)
+    standing = Standing(Signatory("Hollowbrook Engines", "0" * 64, self_made), "all")
+    proof = view(report, "rebuild quote", standing).proof
+    assert proof is not None
+    told = " ".join(proof.how)
+    assert "Compare its SHA-256 with the one that the workshop gives you by another way" in told
+    assert ("The workshop made this certificate itself" in told) == self_made
+    assert ("names as its issuer whomever its maker wrote into it" in told) != self_made
 
 
 @pytest.fixture
@@ -89,6 +108,12 @@ def short_key(file: Path) -> None:
     write_held(file, certificate("Hollowbrook Engines", key=key), passphrase=SECRET)
 
 
+def short_curve(file: Path) -> None:
+    """A curve of 192 bits."""
+    key = ec.generate_private_key(ec.SECP192R1())
+    write_held(file, certificate("Hollowbrook Engines", key=key), passphrase=SECRET)
+
+
 def other_kind_of_key(file: Path) -> None:
     """A key of a kind that signs otherwise."""
     key = ed25519.Ed25519PrivateKey.generate()
@@ -117,7 +142,8 @@ def no_key(file: Path) -> None:
         (to_come, "check the clock"),
         (not_to_sign, "its key usage lacks digitalSignature"),
         (short_key, "RSA of 2048 bits or more"),
-        (other_kind_of_key, "allowed are elliptic curves and RSA"),
+        (short_curve, "allowed are elliptic curves of 256 bits or more and RSA of 2048 bits or more"),
+        (other_kind_of_key, "allowed are elliptic curves of 256 bits or more and RSA"),
         (no_letters, "the name in the certificate cannot be printed: U+202E"),
         (no_key, "holds no certificate with its key"),
     ],

@@ -1,5 +1,6 @@
 """A report is genuine, altered or unknown; whoever was handed it is told what was found out."""
 
+from collections.abc import Sequence
 from io import BytesIO
 from pathlib import Path
 
@@ -7,12 +8,15 @@ import pikepdf
 import pytest
 from asn1crypto import cms
 from cryptography import x509
-from cryptography.hazmat.primitives.serialization import Encoding
+from cryptography.hazmat.primitives.hashes import SHA256
+from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, pkcs12
 from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
 from pyhanko.sign.signers import PdfSignatureMetadata, PdfSigner, SimpleSigner
 
+from inspect_report.report.keyfile import UnusableCertificate
 from inspect_report.report.signing import grouped
-from inspect_report.vouching.signatures import signatures
+from inspect_report.vouching import trust
+from inspect_report.vouching.signatures import Signature, signatures, vouched
 from inspect_report.vouching.trust import Trusted, trusted
 from inspect_report.vouching.verifying import Reader, verify_pdf
 from tests.evidence.certificates import Held, certificate, write_held
@@ -182,6 +186,7 @@ def test_an_authority_vouches(authority: Held, tmp_path: Path) -> None:
     assert found.word == "genuine"
     assert dict(found.facts)["issued by"] == "Guild, county office"
     assert dict(found.facts)["trusted"] == f"yes, by {root}, which vouches for it"
+    assert any("beyond what the one who issued" in one for one in found.not_shown)
     (one,) = signatures(signed)
     assert len(one.certificates) == 3
     fewer = Sealed(signed, held, of_file(tmp_path, held))
@@ -191,6 +196,61 @@ def test_an_authority_vouches(authority: Held, tmp_path: Path) -> None:
 
     assert fewer.verdict(signed).word == "genuine"
     assert fewer.verdict(rewritten(fewer, drop)).word != "genuine"
+
+
+@pytest.mark.parametrize("ca", [False, True])
+def test_an_issuer_that_nobody_checked(authority: Held, tmp_path: Path, ca: bool) -> None:
+    """Anybody can write one into a certificate; whoever trusts the signer knows nothing of its issuer."""
+    held = certificate("Hollowbrook Engines", authority, ca=ca)
+    signed = of_file(tmp_path, held, authority).sign(small_report())
+    for reader in (Reader(), Reader(trusted_by_file(tmp_path, held.certificate))):
+        found = verify_pdf("report.pdf", signed, reader)
+        assert found.word == ("genuine" if reader.trusted else "unknown")
+        told = dict(found.facts)["issued by"]
+        assert told == "Guild of Engine Builders, as the certificate says; not checked"
+        assert any("whomever its maker wrote into it" in one for one in found.not_shown)
+        assert not any("beyond what the one who issued" in one for one in found.not_shown)
+
+
+def test_trust_is_looked_for_once(authority: Held, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A path to an authority is built for each signature, not for each sentence about it."""
+    signed = of_file(tmp_path, certificate("Hollowbrook Engines", authority), authority).sign(small_report())
+    asked = []
+
+    def counted(signature: Signature, certificates: Sequence[bytes]) -> bool:
+        asked.append(signature)
+        return vouched(signature, certificates)
+
+    monkeypatch.setattr(trust, "vouched", counted)
+    reader = Reader(trusted_by_file(tmp_path, authority.certificate))
+    assert verify_pdf("report.pdf", signed, reader).word == "genuine"
+    assert len(asked) == 1
+
+
+def keys_file(file: Path, held: Held | None, *others: Held) -> str:
+    """A PKCS#12 file with a certificate and its key, or with certificates of others alone."""
+    also = [one.certificate for one in others] or None
+    key, own = (held.key, held.certificate) if held else (None, None)
+    file.write_bytes(pkcs12.serialize_key_and_certificates(None, key, own, also, NoEncryption()))
+    return str(file)
+
+
+def test_certificates_in_a_file_of_keys(authority: Held, tmp_path: Path) -> None:
+    """The one that has its key, without those who vouch for it; where none has one, all."""
+    held, file = certificate("Hollowbrook Engines", authority), tmp_path / "one.p12"
+    prints = [one.certificate.fingerprint(SHA256()).hex() for one in (held, authority)]
+    with_key = trusted([keys_file(file, held, authority)], str)
+    assert [one.fingerprint for one in with_key] == prints[:1]
+    without = trusted([keys_file(file, None, held, authority)], str)
+    assert {one.fingerprint for one in without} == set(prints)
+
+
+def test_a_file_of_keys_without_certificate(authority: Held, tmp_path: Path) -> None:
+    """That nothing in it can be trusted is told."""
+    file = tmp_path / "key.p12"
+    file.write_bytes(pkcs12.serialize_key_and_certificates(None, authority.key, None, None, NoEncryption()))
+    with pytest.raises(UnusableCertificate, match=r"^--trust .*key\.p12: holds no certificate; allowed are"):
+        trusted([str(file)], str)
 
 
 def test_a_trusted_workshop_is_no_authority(sealed: Sealed, tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 import stat
 import subprocess
 from collections.abc import Callable
@@ -9,13 +10,17 @@ from pathlib import Path
 
 import pikepdf
 import pytest
+from cryptography.hazmat.primitives.asymmetric import ec
+from cryptography.hazmat.primitives.serialization import NoEncryption, pkcs12
 
 from inspect_report import unpacking
 from inspect_report.cli import main
-from inspect_report.records.manifest import LIST, list_of, listed, record_of
+from inspect_report.records.manifest import list_of, listed
+from inspect_report.report import attaching
 from inspect_report.report.attaching import attachments
 from inspect_report.report.signing import PASSPHRASE
-from inspect_report.vouching.checking import verify
+from inspect_report.vouching import verifying
+from inspect_report.vouching.checking import verify, verify_all
 from inspect_report.vouching.verdict_text import as_text
 from inspect_report.vouching.verifying import Reader, verify_pdf
 from tests.evidence.conftest import SECRET, Made
@@ -125,6 +130,7 @@ def test_exit_codes(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     ("more", "told"),
     [
         (("--trust", "none.pem"), "neither a fingerprint of 64 figures nor a file that can be read"),
+        (("--trust", "none.p12"), "neither a fingerprint of 64 figures nor a file that can be read"),
         (("--trust", "engine.yaml"), "holds no certificate"),
         (("--trust", "damaged.p12"), "cannot be opened"),
         (("--digest", "12"), "64 hexadecimal figures are allowed; 2 characters found"),
@@ -139,9 +145,67 @@ def test_told_wrongly(
     """What a reader names and is not there, or is something else."""
     (folder / "damaged.p12").write_bytes(b"x")
     file = more[1] if "." not in more[1] else folder / more[1]
-    code, printed = said(capsys, "verify", folder / "report.pdf", more[0], file)
+    for asked in ("report.pdf", "engine.yaml", "damaged.p12"):
+        code, printed = said(capsys, "verify", folder / asked, more[0], file)
+        assert code == 2
+        assert told in printed
+        assert "check 'certificate'" not in printed
+
+
+@pytest.mark.parametrize("name", ["none.p12", "~nobody-of-this-name/w.p12", "key.p12"])
+def test_a_workshop_whose_certificate_is_not_there(
+    name: str, signed_home: Path, folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The option, the workshop file and the certificate are named, in a line."""
+    shop = folder / "workshop.yaml"
+    text = (signed_home / "books/workshop.yaml").read_text(encoding="utf-8")
+    shop.write_text(text.replace("certificate: workshop.p12", f"certificate: {name}"), encoding="utf-8")
+    key = ec.generate_private_key(ec.SECP256R1())
+    alone = pkcs12.serialize_key_and_certificates(None, key, None, None, NoEncryption())
+    (folder / "key.p12").write_bytes(alone)
+    assert main(["verify", str(folder / "report.pdf"), "--workshop", str(shop)]) == 2
+    told = capsys.readouterr().err
+    assert told.startswith(f"--workshop {shop}: its certificate {folder / name}")
+    assert ("holds no certificate" in told) == (name == "key.p12")
+    assert told.count("\n") == 1
+
+
+def test_a_certificate_at_home(
+    signed: Made, signed_home: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One rule says where the certificate lies, to who signs and to who verifies."""
+    shutil.copy(signed_home / "books/workshop.p12", tmp_path / "w.p12")
+    monkeypatch.setenv("HOME", str(tmp_path))
+    shop = tmp_path / "workshop.yaml"
+    text = (signed_home / "books/workshop.yaml").read_text(encoding="utf-8")
+    shop.write_text(text.replace("certificate: workshop.p12", "certificate: ~/w.p12"), encoding="utf-8")
+    assert main(["verify", str(signed.pdf), "--workshop", str(shop)]) == 0
+
+
+def test_a_pdf_is_looked_into_once(kart: Made, as_made: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Also where it is made again, or where many files are held against it."""
+    looked = []
+
+    def counted(data: bytes) -> dict[str, bytes]:
+        looked.append(data)
+        return attachments(data)
+
+    monkeypatch.setattr(verifying, "attachments", counted)
+    monkeypatch.setattr(unpacking, "attachments", counted)
+    assert verify(kart.pdf, Reader()).because[0].endswith("it comes out the same, byte for byte")
+    assert len(looked) == 1
+    verify_all([kart.json, kart.html, kart.inspection], Reader(), kart.pdf)
+    assert len(looked) == 2
+
+
+def test_a_file_larger_than_can_be_looked_into(
+    folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is not read."""
+    monkeypatch.setattr(attaching, "MOST_OF_FILE", 10)
+    code, told = said(capsys, "verify", folder / "report.pdf")
     assert code == 2
-    assert told in printed
+    assert "it is larger than" in told
 
 
 def test_as_json(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -213,30 +277,6 @@ def test_the_reports_beside_a_pdf(signed: Made, signed_home: Path, tmp_path: Pat
     assert verify(other, Reader(), by).word == "altered"
 
 
-def test_a_later_issue_tells_of_an_earlier(tmp_path: Path) -> None:
-    """That it replaced it, and whether it is the one it rests on."""
-    first = small_report(head={"inspection": "S-1", "issue": 1})
-    with_other = small_report({"engine.yaml": b"rewritten\n"}, head={"inspection": "S-1", "issue": 1})
-    record = first_record(first)
-    head = {"inspection": "S-1", "issue": 2, "replaces": {"issue": 1, "reason": "the reeds were looked at"}}
-    later = small_report({"engine.yaml": b"later\n", "earlier/S-1-issue-1.sha256": record}, head=head)
-    for name, data in (("first", first), ("other", with_other), ("later", later)):
-        (tmp_path / f"{name}.pdf").write_bytes(data)
-    found = verify(tmp_path / "first.pdf", Reader(), tmp_path / "later.pdf")
-    assert found.word == "unknown"
-    assert dict(found.facts)["replaced by"] == "issue 2: the reeds were looked at"
-    forged = verify(tmp_path / "other.pdf", Reader(), tmp_path / "later.pdf")
-    assert forged.word == "altered"
-    assert "rests on another record of S-1, issue 1" in forged.because[0]
-    unrelated = verify(tmp_path / "later.pdf", Reader(), tmp_path / "first.pdf")
-    assert "does not rest on this report" in dict(unrelated.facts)["against"]
-
-
-def first_record(pdf: bytes) -> bytes:
-    """What a later issue lists of this one."""
-    return record_of(attachments(pdf)[LIST].decode()).encode()
-
-
 def test_hostile_names_do_not_reach_the_terminal(sealed: Sealed, tmp_path: Path) -> None:
     """What a file says of itself is shown without control characters."""
     hostile = small_report(head={"inspection": "\x1b[2Jgone", "issue": "\x07"})
@@ -261,12 +301,6 @@ def test_an_unsigned_report_is_made_again(kart: Made, tmp_path: Path) -> None:
     assert "it does not come out the same" in painted.because[0]
 
 
-@pytest.fixture
-def as_made(kart: Made, monkeypatch: pytest.MonkeyPatch) -> None:
-    """The kart's report is made again at once: tests above and of unpacking see it made."""
-    monkeypatch.setattr(unpacking, "render", lambda *_, **__: (kart.json, kart.pdf, kart.html))
-
-
 @pytest.mark.parametrize(
     "change",
     [painted, lambda pdf: pdf + b"\n", lambda pdf: updated(pdf, "made.json", attachments(pdf)["made.json"])],
@@ -288,6 +322,27 @@ def test_what_is_added_behind_an_unsigned_report(
     assert found.word == "altered"
     assert "it does not come out the same" in found.because[0]
     assert main(["unpack", str(file), "--out", str(tmp_path / "out"), "--again"]) == 2
+
+
+def test_an_unsigned_report_that_says_it_is_replaced(
+    kart: Made, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Anybody can make it again so, or without, at the same digest."""
+    files = attachments(kart.pdf.read_bytes())
+    digest = dict(verify_pdf("kart.pdf", kart.pdf.read_bytes(), Reader()).facts)["digest"]
+    after = {"issue": 3, "issued": "2026-09-01", "reason": "call 0900", "digest": ""}
+    found, file = [], tmp_path / "report.pdf"
+    for replaced_by in (None, after):
+        made = {**json.loads(files["made.json"]), "replaced_by": replaced_by}
+        file.write_bytes(with_files(page(), {**files, "made.json": json.dumps(made).encode()}))
+        monkeypatch.setattr(unpacking, "render", lambda *_, **__: (kart.json, file, kart.html))
+        found.append(verify(file, Reader(digest=digest)))
+    as_issued, replaced = found
+    assert as_issued.word == "genuine"
+    assert any("nor whether it was marked as replaced" in one for one in as_issued.not_shown)
+    assert replaced.word == "unknown"
+    assert replaced.because[1].startswith("that it is replaced is not part of its digest")
+    assert verify(file, Reader()).word == "unknown"
 
 
 def test_what_cannot_be_made_again(folder: Path) -> None:
