@@ -25,11 +25,11 @@ def _coverage(source: Source) -> Iterator[Line]:
     """Checks by count, the engine by weight, then everything nobody looked at, by reason."""
     yield from explain_grade.checks(source)
     yield from _by_weight(source)
-    yield from under(message("unseen"), _unseen(source))
+    yield from under(message("no part of"), _unseen(source))
     for reason, found in view_missing.by_reason(source):
         yield message("not seen"), f"{sentence(reason)} {_things(found)}"
     yield from under(message("failed"), _failed(source))
-    yield from under(message("has not"), _has_not(source))
+    yield from under(message("not fitted"), _has_not(source))
     yield message("counts as"), sentence(say(_NEITHER))
 
 

@@ -18,7 +18,7 @@ _BY_THE_REST: Final = message(
 )
 _BY_CAP: Final = message("no better than a rule of the scoring book allows")
 _BY_ASSEMBLY: Final = message("the worst word of its assemblies")
-_NOTHING: Final = message("nothing that weighs was looked at and held against anything")
+_NOTHING: Final = message("nothing that counts was both looked at and compared with a limit")
 
 
 def grade_ids(source: Source) -> tuple[str, ...]:
@@ -116,7 +116,7 @@ def _characteristic(source: Source, one: Counted) -> str:
     sets = "" if one.matters else say(", which does not set the grade")
     told = {"name": f"{capital(one.name)} ({one.id})", "word": word(one.word), "sets": sets}
     if not one.weight:
-        return say("{name}: {word}{sets}; weighs nothing, as another way to tell what counts already", **told)
+        return say("{name}: {word}{sets}; weighs nothing: it repeats what another check counts", **told)
     return say(
         "{name}: {word}{sets}; {left} left × weight {weight} = {product}",
         left=source.figures.number(one.left or 0.0, 2),
