@@ -12,6 +12,7 @@ from inspect_report.knowledge.catalogue import Known
 from inspect_report.measure.derived import Derived, Failed
 from inspect_report.records.quantity import SI_SYMBOL
 from inspect_report.telling.manner import say, word
+from inspect_report.telling.units import SOLD_DECIMALS
 
 DIRECT = "reading"
 """Formula name of a quantity read as it is."""
@@ -22,6 +23,8 @@ def finding_of_quantity(derived: Derived, case: Case) -> Finding | None:
     known = known_or_row(case.books, derived.characteristic)
     if known is None:
         return None
+    if derived.sold_in:
+        known = known.model_copy(update={"unit": derived.sold_in, "decimals": SOLD_DECIMALS[derived.sold_in]})
     limit = limit_at(case.books, derived.characteristic, derived.position)
     if limit is not None and not comparable(limit.unit, SI_SYMBOL[derived.quantity.dimension]):
         return _with_origin(_other_kind(known, derived, limit), derived)
@@ -72,6 +75,7 @@ def _with_origin(finding: Finding, derived: Derived) -> Finding:
         instruments=derived.instruments,
         engine=derived.engine,
         basis=derived.basis,
+        sold=bool(derived.sold_in),
     )
 
 

@@ -99,6 +99,8 @@ class Finding:
     """What else it must share with a value it is held against: the tester's orifice."""
     apart: str = ""
     """How two people's ratings of the place differ, in words."""
+    sold: bool = False
+    """Whether it is a size by which a part is sold, which is told in its own unit whatever is chosen."""
 
 
 def finding_of(known: Known, position: Position, verdict: Verdict, reason: str) -> Finding:

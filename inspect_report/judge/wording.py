@@ -46,7 +46,8 @@ def with_unit(figures: str, unit: str) -> str:
     """Figures before their unit; counts and plain ratios have none."""
     if unit in WITHOUT_SIGN:
         return figures
-    return f"{figures}°" if unit == "°" else f"{figures} {sign(unit)}"
+    told = sign(unit)
+    return f"{figures}°" if told == "°" else f"{figures} {told}"
 
 
 def _moved(figures: str, unit: str) -> str:

@@ -36,6 +36,8 @@ class Result:
     """State of the engine at the test, cold, warm or hot, where that bears on the result."""
     basis: str = ""
     """What else it must share with a value it is held against: the tester's orifice."""
+    sold_in: str = ""
+    """The unit it is sold in, where it is a size of a part on sale."""
 
     def at(self, characteristic: str, position: Position) -> Derived:
         """The result as a characteristic of one place."""
@@ -52,6 +54,7 @@ class Result:
             self.budget,
             self.engine,
             self.basis,
+            self.sold_in,
         )
 
 

@@ -57,6 +57,8 @@ class Derived:
     """State of the engine at the test, cold, warm or hot, where that bears on the value."""
     basis: str = ""
     """What else it must share with a value it is held against: the tester's orifice."""
+    sold_in: str = ""
+    """The unit it is sold in, where it is a size of a part on sale."""
 
     @property
     def id(self) -> str:

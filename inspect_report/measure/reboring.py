@@ -11,7 +11,7 @@ from inspect_report.mechanics import rebore
 from inspect_report.records.position import Position
 from inspect_report.telling.manner import message, say
 from inspect_report.telling.positions import at_words
-from inspect_report.telling.units import as_sold, written
+from inspect_report.telling.units import as_sold, sold_in, written
 
 NO_STEP: Final = message("no oversize on sale leaves metal everywhere")
 CLOSE: Final = message(
@@ -32,7 +32,7 @@ def growth_needed(bench: Bench, at: Position) -> Result:
     found = bench.result(rebore.least_oversize, read, "length", by=growth, picks=True)
     honing = say("{size} of it for honing (common practice)", size=_mm(rebore.HONING_ALLOWANCE))
     chosen = rebore.oversize_to_fit(_rows(bench, found, unworn))
-    return replace(found, note=notes(honing, warm.told, _cleans_up(chosen)))
+    return replace(found, note=notes(honing, warm.told, _cleans_up(bench, chosen)))
 
 
 def oversize_to_fit(bench: Bench, at: Position) -> Result:
@@ -50,11 +50,12 @@ def oversize_to_fit(bench: Bench, at: Position) -> Result:
             say("{no_step}: {place} is worn too far", no_step=say(NO_STEP), place=at_words(worst))
         )
     read = tuple(r for need in needs.values() for r in need.readings)
-    note = say("{place} is worn most: {chosen}", place=at_words(worst), chosen=_told(chosen))
+    note = say("{place} is worn most: {chosen}", place=at_words(worst), chosen=_told(bench, chosen))
     found = bench.result(rebore.oversize_to_fit, read, "length", by=lambda *_: chosen.step, note=note)
     need = needs[worst].quantity
     close = chosen.step - need.value < _COVERAGE * need.u
-    return replace(found, doubt=say(CLOSE, place=at_words(worst)) if close else "")
+    unit = sold_in(bench.case.books.sheet.on_sale.oversizes)
+    return replace(found, doubt=say(CLOSE, place=at_words(worst)) if close else "", sold_in=unit)
 
 
 def _rows(bench: Bench, need: Result, unworn: float) -> tuple[rebore.Oversize, ...]:
@@ -63,17 +64,17 @@ def _rows(bench: Bench, need: Result, unworn: float) -> tuple[rebore.Oversize, .
     return rebore.oversizes(bench.case.books.sheet.on_sale.oversizes, largest=largest, unworn=unworn)
 
 
-def _cleans_up(row: rebore.Oversize | None) -> str:
-    return (
-        say(NO_STEP)
-        if row is None
-        else say("an oversize of {step} cleans it up", step=as_sold(row.step, "mm", ".2f"))
-    )
+def _size(bench: Bench, row: rebore.Oversize) -> str:
+    return as_sold(row.step, bench.case.books.sheet.on_sale.oversizes, ".2f")
 
 
-def _told(row: rebore.Oversize) -> str:
+def _cleans_up(bench: Bench, row: rebore.Oversize | None) -> str:
+    return say(NO_STEP) if row is None else say("an oversize of {step} cleans it up", step=_size(bench, row))
+
+
+def _told(bench: Bench, row: rebore.Oversize) -> str:
     """What a step leaves to cut, in words."""
-    step = say("an oversize of {step}", step=as_sold(row.step, "mm", ".2f"))
+    step = say("an oversize of {step}", step=_size(bench, row))
     one_sided = (
         say("{size} if all its wear lies on one side", size=_mm(row.metal_one_sided))
         if row.metal_one_sided > 0.0

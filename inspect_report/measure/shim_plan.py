@@ -76,7 +76,7 @@ def shim_plan(bench: Bench) -> tuple[ShimChoice, ...]:
     if bench.layout.valve_actuation not in SHIMMED:
         return ()
     known, workshop = tuple(valves(bench)), bench.case.books.workshop
-    bought = sizes_on_sale(bench)
+    bought = sizes_on_sale(bench.case.books.sheet)
     shop = _Shop(
         known, (*_in_engine(known), *_listed(workshop.shims_in_stock, bought)), workshop.decision_rule
     )

@@ -14,6 +14,7 @@ from inspect_report.mechanics import metrology, valvetrain
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import Quantity
+from inspect_report.records.specsheet import SpecSheet
 from inspect_report.telling.manner import message, say
 
 GAP: Final = "valve-clearance"
@@ -97,9 +98,9 @@ def _range(bench: Bench, at: Position) -> tuple[float, float] | None:
     return None if band is None or band.low is None or band.high is None else (band.low, band.high)
 
 
-def sizes_on_sale(bench: Bench) -> tuple[float, ...]:
-    """Shims that can be bought for the engine, thinnest first."""
-    series = bench.case.books.sheet.on_sale.shims
+def sizes_on_sale(sheet: SpecSheet) -> tuple[float, ...]:
+    """Shims that can be bought for the engine [m], thinnest first."""
+    series = sheet.on_sale.shims
     if series is None:
         return ()
     if series.first is None or series.last is None or series.step is None:

@@ -20,7 +20,7 @@ LEAN: Final = "valve-spring-squareness"
 
 def shim_range_left(bench: Bench, at: Position) -> Result:
     """How much thinner shims can still become; the shim wanted, not the one fitted, is what wear moves."""
-    gap, shim, on_sale = bench.one(GAP, at), bench.one(SHIM, at), sizes_on_sale(bench)
+    gap, shim, on_sale = bench.one(GAP, at), bench.one(SHIM, at), sizes_on_sale(bench.case.books.sheet)
     if not on_sale:
         raise MissingInput(NONE_ON_SALE)
     here, thinnest = valve(bench, at), on_sale[0]
@@ -28,7 +28,7 @@ def shim_range_left(bench: Bench, at: Position) -> Result:
     def left(measured: float, fitted: float) -> float:
         return valvetrain.shim_range_left(fitted, measured, aim=here.aim, thinnest=thinnest, lever=here.lever)
 
-    note = say("thinnest on sale {size}", size=as_sold(thinnest, "mm", "g"))
+    note = say("thinnest on sale {size}", size=as_sold(thinnest, on_sale, "g"))
     return bench.result(valvetrain.shim_range_left, (gap, shim), "length", by=left, note=note)
 
 

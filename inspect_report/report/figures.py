@@ -25,8 +25,8 @@ COVERAGE: Final = 2.0
 """Expanded uncertainty is this many standard uncertainties of past readings: about 95 % of a normal law."""
 
 _COINS: Final = re.compile(r"\.0+")
-_CLOSE: Final = frozenset({"°", '"'})
-"""Unit signs that stand at the number without a space."""
+_CLOSE: Final = "°"
+"""The sign of a unit that stands at the number without a space."""
 
 
 @cache
@@ -43,7 +43,8 @@ def with_unit(number: str, unit: str) -> str:
     """A number's text with its unit behind it."""
     if unit in WITHOUT_SIGN:
         return number
-    return f"{number}{unit}" if unit in _CLOSE else f"{number}{NBSP}{sign(unit)}"
+    told = sign(unit)
+    return f"{number}{told}" if told == _CLOSE else f"{number}{NBSP}{told}"
 
 
 def _told(number: str, way: Way, bare: bool = False) -> str:

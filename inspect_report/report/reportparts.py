@@ -169,7 +169,7 @@ class ResultsPart:
 
 @dataclass(frozen=True, slots=True)
 class ShimView:
-    """One valve of the shim table: gaps in the units of the report, shims in mm."""
+    """One valve of the shim table: gaps in the units of the report, shims as they are sold."""
 
     valve: str = shown("valve")
     measured: str = shown("gap measured")

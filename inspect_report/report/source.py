@@ -1,7 +1,7 @@
 """Turns an assessment into what all parts of a view look things up in."""
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Final
@@ -107,7 +107,8 @@ class Source:
 
 def beside(*findings: Finding) -> Among:
     """What findings of one characteristic and limit are told beside: their values, all ends of the limit."""
-    return among(findings[0].limit, *(f.quantity for f in findings if f.quantity is not None))
+    kin = among(findings[0].limit, *(f.quantity for f in findings if f.quantity is not None))
+    return replace(kin, sold=True) if findings[0].sold else kin
 
 
 def chip(grade: str) -> Chip:

@@ -19,42 +19,63 @@ FINEST: Final = 6
 """Most decimals of a number."""
 THIN: Final = 3e-3
 """Length in metres below which the trade speaks of thousandths of an inch: gaps, clearances, wear."""
+SOLD_DECIMALS: Final = {"mm": 2, "in": 3}
+"""The units that parts are sold in, each with the decimals of an oversize."""
 SMALL_TORQUE: Final = 20.0
 """Torque in N·m below which it is told in pounds and inches."""
 _NOISE: Final = 1e-9
+_WHOLE: Final = 1e-6
+"""How far from a whole count of steps a size may lie by rounding."""
 _PRINTED: Final = 4
 """Most decimals of a printed limit; more are what is left of a computation."""
 
-_INCHES: Final = ("mm", "cm", "µm", "um", "μm")
+_SAID_APART: Final = ("mbar", "thou/in")
+"""Units that are another by their size and yet told by their own sign: the millibar of leaks beside the
+hectopascal of the weather, the thousandths of an inch to the inch beside millimetres to the metre."""
+_CHOSEN: Final = ("lb·ft", "lb·in")
+"""The signs taken of several, where it is not the first of the table of units."""
+
+
+def _one_sign() -> dict[str, str]:
+    """Each symbol that files may write, with the one sign by which reports tell its unit."""
+    taken: dict[tuple[str, float, float], str] = {}
+    for symbol in (*_CHOSEN, *UNITS):
+        unit = UNITS[symbol]
+        taken.setdefault((unit.dimension, unit.factor, unit.offset), symbol)
+    of = {s: taken[u.dimension, u.factor, u.offset] for s, u in UNITS.items()}
+    return of | {symbol: symbol for symbol in _SAID_APART}
+
+
+_ONE_SIGN: Final = _one_sign()
+_LENGTHS: Final = ("mm", "cm", "µm", "in", "thou")
+_TORQUES: Final = ("N·m", "kgf·m", "lb·ft", "lb·in")
 _IMPERIAL: Final = {
-    "m": "ft", "km": "mi",
-    "mm²": "in²", "mm2": "in²", "cm²": "in²", "cm2": "in²",
-    "bar": "psi", "kPa": "psi", "MPa": "psi", "Pa": "psi", "mbar": "psi", "kgf/cm²": "psi", "kgf/cm2": "psi",
+    "m": "ft", "km": "mi", "mm²": "in²", "cm²": "in²",
+    "bar": "psi", "kPa": "psi", "MPa": "psi", "Pa": "psi", "mbar": "psi", "kgf/cm²": "psi",
     "hPa": "inHg", "mmHg": "inHg",
-    "°C": "°F", "kg": "lb", "N": "lbf", "kN": "lbf", "kgf": "lbf",
-    "l/min": "cfm", "L/min": "cfm",
+    "°C": "°F", "kg": "lb", "N": "lbf", "kN": "lbf", "kgf": "lbf", "l/min": "cfm",
     "kPa/min": "psi/min", "mbar/min": "psi/min", "bar/min": "psi/min", "Pa/s": "psi/min",
     "mm/m": "thou/in", "mm/100mm": "thou/in", "N/mm": "lbf/in", "N/m": "lbf/in",
 }  # fmt: skip
 """The imperial unit of a metric one. What is not here stays as it is: cubic centimetres and grams, in which
-workshops everywhere fill chambers and weigh pistons; litres, whose quart differs from country to country."""
+workshops everywhere fill chambers and weigh pistons; litres, whose quart differs from country to country.
+Lengths and torques go by their size."""
 _METRIC: Final = {
-    "in": "mm", "inch": "mm", '"': "mm", "thou": "mm", "ft": "m", "mi": "km", "mile": "km", "miles": "km",
-    "in²": "mm²", "in³": "cm³", "in3": "cm³",
-    "psi": "bar", "psig": "bar", "inHg": "hPa", "°F": "°C", "lb": "kg", "oz": "g", "lbf": "N",
-    "lbf·ft": "N·m", "lb-ft": "N·m", "lb·ft": "N·m", "ft-lb": "N·m", "ft·lb": "N·m", "lbf·in": "N·m",
-    "in-lb": "N·m", "lb·in": "N·m", "cfm": "l/min", "psi/min": "kPa/min", "thou/in": "mm/m",
-    "lbf/in": "N/mm",
+    "in": "mm", "thou": "mm", "ft": "m", "mi": "km", "in²": "mm²", "in³": "cm³",
+    "psi": "bar", "kgf/cm²": "bar", "inHg": "hPa", "mmHg": "hPa", "°F": "°C", "lb": "kg", "oz": "g",
+    "lbf": "N", "kgf": "N", "kgf·m": "N·m", "lb·ft": "N·m", "lb·in": "N·m",
+    "cfm": "l/min", "psi/min": "kPa/min", "thou/in": "mm/m", "lbf/in": "N/mm",
 }  # fmt: skip
-_TORQUE: Final = ("N·m", "Nm", "N.m", "kgf·m")
+"""The metric unit of an imperial one, and of those that hang on weight."""
 _SIGNS: Final = frozenset({
-    message_as("unit", "in"), message_as("unit", "in²"), message_as("unit", "thou"),
+    message_as("unit", "in"), message_as("unit", "in²"), message_as("unit", "in³"),
+    message_as("unit", "thou"), message_as("unit", "rpm"),
     message_as("unit", "thou/in"), message_as("unit", "ft"), message_as("unit", "mi"),
     message_as("unit", "lb"), message_as("unit", "lbf"), message_as("unit", "lbf/in"),
     message_as("unit", "lb·ft"), message_as("unit", "lb·in"), message_as("unit", "psi"),
     message_as("unit", "psi/min"), message_as("unit", "inHg"), message_as("unit", "cfm"),
 })  # fmt: skip
-"""Imperial units whose sign a language may write otherwise."""
+"""Units whose sign a language may write otherwise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +91,8 @@ class Among:
     edges: tuple[float, ...] = ()
     doubts: tuple[float, ...] = ()
     """Expanded uncertainties of the values; decimals grow by one where rounding up would overstate one."""
+    sold: bool = False
+    """Whether it is a size by which a part is sold, which keeps its unit."""
 
     @property
     def size(self) -> float:
@@ -96,9 +119,9 @@ def ways(unit: str, decimals: int, among: Among) -> tuple[Way, ...]:
         among: What it is told beside.
     """
     units = manner().units
-    if not units or unit in WITHOUT_SIGN:
+    if not units or among.sold or unit in WITHOUT_SIGN:
         return (Way(unit, decimals),)
-    return _ways(Way(unit_named(unit).symbol, decimals), units, _small_length(), among)
+    return _ways(Way(_ONE_SIGN[unit_named(unit).symbol], decimals), units, _small_length(), among)
 
 
 def one_way(unit: str, decimals: int, among: Among) -> Way:
@@ -128,9 +151,9 @@ def _ways(own: Way, units: str, small: str, among: Among) -> tuple[Way, ...]:
 
 
 def _imperial(unit: str, small: str, size: float) -> str:
-    if unit in _INCHES:
+    if unit in _LENGTHS:
         return small if size < THIN else "in"
-    if unit in _TORQUE:
+    if unit in _TORQUES:
         return "lb·in" if size < SMALL_TORQUE else "lb·ft"
     return _IMPERIAL.get(unit, unit)
 
@@ -215,8 +238,9 @@ def as_the_books() -> AbstractContextManager[None]:
 
 
 def sign(unit: str) -> str:
-    """A unit as the language told now writes it."""
-    return say_as("unit", unit) if unit in _SIGNS else unit
+    """The one sign of a unit, however a file writes it, as the language told now writes it."""
+    own = unit if unit in WITHOUT_SIGN else _ONE_SIGN[unit_named(unit).symbol]
+    return say_as("unit", own) if own in _SIGNS else own
 
 
 def together(told: Iterable[str]) -> str:
@@ -262,6 +286,32 @@ def written(value: float, unit: str, form: str) -> str:
     return each(unit, decimals, Among((value,)), told)
 
 
-def as_sold(value: float, unit: str, form: str) -> str:
-    """A size by which a part is sold: in the unit it is sold in, whatever the report's."""
-    return figure(f"{from_si(value, unit):{form}} {sign(unit)}")
+def sold_in(sizes: Iterable[float]) -> str:
+    """
+    The unit by which sizes of a part [m] are sold.
+
+    Inches where all are whole thousandths of one and not all are whole hundredths of a millimetre: oversizes
+    of 0.020 and 0.040 in; else millimetres.
+    """
+    series = tuple(sizes)
+    inches = _whole(series, "thou", 1.0) and not _whole(series, "mm", 0.01)
+    return "in" if inches else "mm"
+
+
+def _whole(sizes: Iterable[float], unit: str, step: float) -> bool:
+    counts = [from_si(size, unit) / step for size in sizes]
+    return all(abs(count - round(count)) <= _WHOLE for count in counts)
+
+
+def as_sold(value: float, sizes: Iterable[float], form: str) -> str:
+    """
+    A size by which a part is sold: in the unit it is sold in, whatever the report's.
+
+    Args:
+        value: The size. [m]
+        sizes: All sizes on sale. [m]
+        form: How its number is formatted in millimetres: ``.2f``, ``g``; in inches it has three decimals.
+    """
+    unit = sold_in(sizes)
+    written_as = form if unit == "mm" else f".{SOLD_DECIMALS[unit]}f"
+    return figure(f"{from_si(value, unit):{written_as}} {sign(unit)}")

@@ -1,10 +1,18 @@
 """Checks form, warmth, clearance height and oversizes of the samples' bores by hand."""
 
+from collections.abc import Iterable
+from dataclasses import replace
 from math import pi, sqrt
 
 import pytest
 
+from inspect_report.judge.conformity import finding_of_quantity
+from inspect_report.knowledge.case import Case
 from inspect_report.measure.measuring import measure
+from inspect_report.records.quantity import read_amount
+from inspect_report.report.figures import Figures
+from inspect_report.report.source import beside
+from inspect_report.telling.manner import Manner, telling
 from tests.measure.changed import FOUR, KART, changed
 from tests.measure.finds import found, lacking, u, value
 
@@ -134,6 +142,43 @@ def test_oversize_of_the_most_worn_bore_serves_all() -> None:
     )
     assert len(step.readings) == 24
     assert step.doubt == ""
+
+
+def test_oversizes_of_a_sheet_in_inches_are_told_as_they_are_sold() -> None:
+    """0.010 in is 0.254 mm, by which nobody sells a piston; it leaves 0.254 - 0.096 = 0.158 mm."""
+    case = sold_as(changed(FOUR), ("0.010 in", "0.020 in", "0.050 in"))
+    assert found(case, "rebore-growth.3").note.endswith("; an oversize of 0.010 in cleans it up")
+    step = found(case, "oversize-to-fit")
+    assert step.quantity.value == pytest.approx(0.254e-3)
+    assert step.note.startswith("cylinder 3 is worn most: an oversize of 0.010 in leaves 0.158 mm on the")
+
+
+@pytest.mark.parametrize("units", ["", "metric", "imperial", "both"])
+@pytest.mark.parametrize(
+    ("steps", "sold"), [(("0.010 in", "0.020 in"), "0.020 in"), (("0.50 mm",), "0.50 mm")]
+)
+def test_an_oversize_has_the_unit_it_is_sold_in_whatever_is_chosen(
+    steps: tuple[str, ...], sold: str, units: str
+) -> None:
+    """In the note of its finding, and where the finding is told with its value; both fit a bore of 67.30."""
+    case = sold_as(changed(FOUR, {"bore-diameter.3.top.across": 67.30}), steps)
+    with telling(Manner(units=units)):
+        step = found(case, "oversize-to-fit")
+        finding = finding_of_quantity(step, case)
+        assert finding is not None
+        told = Figures("en_GB", "EUR").amount(
+            step.quantity.value, finding.unit, finding.decimals, beside(finding)
+        )
+    assert f"an oversize of {sold} leaves" in step.note
+    assert told.replace("\u00a0", " ") == sold
+
+
+def sold_as(case: Case, steps: Iterable[str]) -> Case:
+    """A case whose sheet has these oversizes on sale."""
+    sheet = case.books.sheet
+    on_sale = sheet.on_sale.model_copy(update={"oversizes": tuple(read_amount(s, "mm") for s in steps)})
+    sheet = sheet.model_copy(update={"on_sale": on_sale})
+    return replace(case, books=replace(case.books, sheet=sheet))
 
 
 def test_next_oversize_where_the_first_does_not_clean_up() -> None:

@@ -15,6 +15,7 @@ from syrupy.assertion import SnapshotAssertion
 from inspect_report import assess, load
 from inspect_report.assessment import Assessment
 from inspect_report.knowledge.case import Case
+from inspect_report.records.specsheet import ShimSeries
 from inspect_report.report.chartspec import BoreMap, GasketChart, RangeChart, TrendChart, ValveMap
 from inspect_report.report.explain import why
 from inspect_report.report.reportview import ReportView
@@ -38,6 +39,8 @@ OF_THE_FILE = re.compile(r"\.yaml:\d+\)|, resolution ")
 """A line of a chain that quotes a reading or an instrument."""
 STATES = re.compile(r"20 °C and 100 kPa|to 20 °C|as at 20 °C")
 """Reference states of standards, which are defined in these units."""
+SOLD = re.compile(r"Oversize that cleans all bores up: 0\.\d\d\u00a0mm$")
+"""The size by which pistons are sold, of sheets whose oversizes are in millimetres."""
 NAMES = ("used-machine-in-frame", "kart-two-stroke", "inline-four-strip")
 
 
@@ -58,7 +61,7 @@ def left_metric(shown: ReportView | SheetView) -> list[tuple[str, str]]:
     return [
         (path, text)
         for path, text in texts(shown)
-        if METRIC.search(STATES.sub("", text))
+        if METRIC.search(SOLD.sub("", STATES.sub("", text)))
         and not OF_THE_FILE.search(text)
         and not any(re.search(where, path) for where in MEANT)
     ]
@@ -86,6 +89,22 @@ def test_what_is_meant_is_there(imperial: dict[str, Assessment]) -> None:
     """Every line of the list of what is meant is needed."""
     told = [path for name in NAMES for path, text in texts(view(imperial[name])) if METRIC.search(text)]
     assert [where for where in MEANT if not any(re.search(where, path) for path in told)] == []
+    assert any(SOLD.match(text) for name in NAMES for _, text in texts(view(imperial[name])))
+
+
+@pytest.mark.parametrize(("units", "gaps"), [("", "mm"), ("imperial", "thou"), ("both", "mm (thou)")])
+def test_shims_sold_in_inches_are_listed_in_inches(units: str, gaps: str, cases: dict[str, Case]) -> None:
+    """A sheet whose shims are whole thousandths of an inch: the table and its note name them by those."""
+    case = cases["inline-four-strip"]
+    on_sale = case.books.sheet.on_sale.model_copy(update={"shims": ShimSeries.model_validate(INCH_SHIMS)})
+    sheet = case.books.sheet.model_copy(update={"on_sale": on_sale})
+    assessment = assess(replace(case, books=replace(case.books, sheet=sheet)), "en", units or None)  # type: ignore[arg-type]
+    (part,) = (p for p in view(assessment).assemblies if p.shims)
+    assert f"gaps in {gaps}, shims in inches as they are sold" in part.shim_caption
+    assert (part.shims[0].fitted, part.shims[0].exact) == ("0.0778", "0.0780\u00a0±\u00a00.0003")
+    notes = [f.note for f in assessment.judged.findings if f.characteristic == "shim-range-left"]
+    assert notes
+    assert all("thinnest on sale 0.050 in" in note for note in notes)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -144,6 +163,7 @@ def test_a_sheet_of_a_workshop_that_names_no_units_stays(cases: dict[str, Case])
     assert {g.unit for g in grids} == {""}
 
 
+INCH_SHIMS = {"first": "0.050 in", "last": "0.120 in", "step": "0.001 in"}
 CHARTS = (BoreMap, GasketChart, RangeChart, TrendChart, ValveMap)
 
 

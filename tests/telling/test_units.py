@@ -16,7 +16,7 @@ from inspect_report.records.workshop import DecisionRule
 from inspect_report.report.figures import Figures
 from inspect_report.telling import units
 from inspect_report.telling.manner import Manner, telling
-from inspect_report.telling.units import Among, as_sold, ways, written
+from inspect_report.telling.units import Among, as_sold, sold_in, ways, written
 
 FIGURES = Figures("en_GB", "EUR")
 IMPERIAL, BOTH, METRIC = (Manner(units=u) for u in ("imperial", "both", "metric"))
@@ -97,9 +97,35 @@ def test_a_language_whose_thousandths_are_of_a_millimetre_tells_inches(language:
 
 
 def test_a_size_by_which_a_part_is_sold_stays() -> None:
-    """A shim of 2.65 mm is ordered by that number."""
-    with telling(IMPERIAL):
-        assert as_sold(2.65e-3, "mm", "g") == "2.65 mm"
+    """A shim of 2.65 mm is ordered by that number, an oversize of 0.020 in by that."""
+    inches = [si(n, "in") for n in (0.010, 0.020, 0.050)]
+    for manner in (IMPERIAL, METRIC, BOTH, Manner()):
+        with telling(manner):
+            assert as_sold(2.65e-3, [2.60e-3, 2.65e-3], "g") == "2.65 mm"
+            assert as_sold(0.5e-3, [0.25e-3, 0.5e-3], ".2f") == "0.50 mm"
+            assert as_sold(si(0.020, "in"), inches, ".2f") == "0.020 in"
+            assert as_sold(si(0.050, "in"), inches, ".2f") == "0.050 in", "1.27 mm, and yet one of a series"
+    with telling(Manner("de", "de_DE")):
+        assert as_sold(si(0.020, "in"), inches, ".2f") == "0,020 Zoll"
+
+
+@pytest.mark.parametrize(
+    ("sizes", "unit", "sold"),
+    [
+        ((0.25, 0.5, 0.75, 1.0), "mm", "mm"),
+        ((1.225, 1.25, 1.275), "mm", "mm"),
+        ((2.54, 5.08), "mm", "mm"),
+        ((), "mm", "mm"),
+        ((0.010, 0.020, 0.030, 0.040, 0.060), "in", "in"),
+        ((20, 40), "thou", "in"),
+        ((0.015625,), "in", "mm"),
+    ],
+)
+def test_parts_are_sold_in_inches_where_all_their_sizes_are_whole_thousandths(
+    sizes: tuple[float, ...], unit: str, sold: str
+) -> None:
+    """And not whole hundredths of a millimetre as well."""
+    assert sold_in([si(size, unit) for size in sizes]) == sold
 
 
 def test_a_difference_of_temperatures_has_no_zero() -> None:
@@ -110,10 +136,68 @@ def test_a_difference_of_temperatures_has_no_zero() -> None:
 
 def test_every_unit_is_turned_into_one_of_its_own_kind() -> None:
     """Both tables name units of the table of factors, of the same dimension."""
-    pairs = [*units._IMPERIAL.items(), *units._METRIC.items(), *((u, "in") for u in units._INCHES)]
+    pairs = [*units._IMPERIAL.items(), *units._METRIC.items(), *units._ONE_SIGN.items()]
+    pairs += [*((u, "in") for u in units._LENGTHS), *((u, "lb·ft") for u in units._TORQUES)]
     for given_unit, wanted in pairs:
         assert unit_named(given_unit).dimension == unit_named(wanted).dimension
     assert set(units._SIGNS) <= set(UNITS)
+
+
+APART = ({"hPa", "mbar"}, {"mm/m", "thou/in"})
+"""Units of one size that are told by a sign each: of the weather and of leaks, and by what a workshop has."""
+
+
+def of_one_size() -> list[tuple[str, str]]:
+    """Pairs of symbols that files may write for the same unit, but for those told apart."""
+    alike: dict[object, str] = {}
+    firsts = ((alike.setdefault((u.dimension, u.factor, u.offset), s), s) for s, u in UNITS.items())
+    return [(a, b) for a, b in firsts if a != b and {a, b} not in APART]
+
+
+@pytest.mark.parametrize("language", ["en", "de", "fr", "es", "it"])
+@pytest.mark.parametrize("system", ["", "metric", "imperial", "both"])
+def test_a_report_has_one_sign_for_one_unit(system: str, language: str) -> None:
+    """However files write it: ``in2`` and ``in²``, ``ft-lb`` and ``lb-ft``, ``inch`` and ``"``."""
+    assert {("N·m", "Nm"), ("in", '"'), ("in²", "in2"), ("kgf/cm²", "kgf/cm2")} <= set(of_one_size())
+    for one, other in of_one_size():
+        for number in (0.0018, 7.0, 150.0):
+            manner = Manner(language, "en_GB", system)
+            assert told(number, one, 4, manner) == told(number, other, 4, manner), (one, other)
+
+
+@pytest.mark.parametrize("language", ["en", "de", "fr", "es", "it"])
+def test_what_is_chosen_is_told_by_its_signs_alone(language: str) -> None:
+    """Amounts of one kind and size have one unit, whichever system a sheet was written in."""
+    kinds = {
+        "imperial": [("mm", "in", "thou", "cm", "µm"), ("N·m", "lb-ft", "in-lb", "kgf·m"),
+                     ("bar", "psi", "kgf/cm²"), ("mm²", "in2"), ("mm/m", "thou/in"),
+                     ("N/mm", "lbf/in"), ("kgf", "N", "lbf")],
+        "metric": [("mm", "in", "thou"), ("N·m", "lb-ft", "in-lb", "kgf·m"), ("bar", "psi", "kgf/cm2"),
+                   ("hPa", "inHg", "mmHg"), ("mm²", "in2"), ("mm/m", "thou/in"), ("N", "kgf", "lbf")],
+    }  # fmt: skip
+    for system, alike in kinds.items():
+        for symbols in alike:
+            for amount in (si(0.03, symbols[0]), si(30.0, symbols[0])):
+                with telling(Manner(language, "en_GB", system)):
+                    texts = {FIGURES.amount(amount, symbol, 3).split("\u00a0", 1)[1] for symbol in symbols}
+                assert len(texts) == 1, (system, symbols, texts)
+
+
+def test_small_lengths_of_a_sheet_in_inches_are_told_as_those_of_one_in_millimetres() -> None:
+    """In thou, and in inches in the languages whose thousandths are of a millimetre."""
+    assert told(0.0018, "in", 4) == told(1.8, "thou", 1) == "1.8 thou"
+    assert told(150, "thou", 0) == "0.1500 in"
+    assert told(10, "lb-ft", 0) == "120 lb·in"
+    assert told(4, "thou", 0, Manner("de", "de_DE", "imperial")) == "0.0040 Zoll"
+    assert told(4, "thou", 0, Manner("de", "de_DE", "both")) == "0.10 mm (0.0040 Zoll)"
+    assert told(4, "thou", 0, Manner("de", "de_DE")) == "4 Tausendstel Zoll", "as the sheet prints it"
+
+
+def test_the_millibar_of_a_leak_is_not_the_hectopascal_of_the_weather() -> None:
+    """One is told in psi, the other in inches of mercury; in metric each keeps its sign."""
+    assert told(30, "mbar", 0) == "0.44 psi"
+    assert told(1013, "hPa", 0) == "29.91 inHg"
+    assert [told(30, unit, 0, METRIC) for unit in ("mbar", "hPa")] == ["30 mbar", "30 hPa"]
 
 
 @given(
