@@ -168,6 +168,7 @@ def test_a_click_stands_beside_what_it_explains(made: Made) -> None:
     for section in re.findall(r'<section class="assembly".*?</h3>(.*?)</section>', bare, re.DOTALL):
         assert section.strip().startswith("<click>why this grade")
     jobs = re.findall(r'<div class="job">(.*?)</div>', bare, re.DOTALL)
+    assert len(jobs) == sum(len(c.jobs) for c in made.page.classes)
     assert all("<click>why this job" in job for job in jobs)
     rows = re.findall(r'<table class="data grades">.*?<tbody>(.*?)</tbody>', bare, re.DOTALL)[0]
     assert rows.count("<click>why this grade") == len(made.page.grades)
@@ -202,6 +203,22 @@ def test_grades_are_reckoned_again_from_their_chains(made: Made) -> None:
         assert (score == "–") == (exact is None), chain
         assert exact is None or float(score) == pytest.approx(exact, abs=0.51), chain
     assert sum(exact is not None for _, exact in (reckoned(made.steps(c)) for c in printed)) >= 4
+
+
+def test_a_chain_says_how_many_kinds_a_grade_leaves_unnamed_where_it_does(made: Made) -> None:
+    """Beside its count of findings exactly where the page names some and ends in "and n more"."""
+    counted = 0
+    for grade in made.page.grades:
+        left = [m[1] for m in (re.fullmatch(r"and (\d+) more", text) for text in grade.why) if m]
+        noted = [
+            m[1]
+            for text in made.steps(grade.chain).get("set by", ())
+            for m in [re.search(r" findings?, 3 kinds of them named, (\d+) more$", text)]
+            if m
+        ]
+        assert noted == left, grade.chain
+        counted += len(left)
+    assert bool(counted) == made.source.a.inspection.file.endswith("inline-four-strip.yaml")
 
 
 def test_checks_add_up(made: Made) -> None:
