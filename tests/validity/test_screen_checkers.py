@@ -154,11 +154,11 @@ def test_a_missing_page_is_never_passed(tmp_path: Path, browser: Browser) -> Non
 
 
 def test_a_browser_that_ends_is_never_passed(tmp_path: Path) -> None:
-    """Where the browser is gone nothing is known of the page."""
+    """Where the browser is gone, or going, nothing is known of the page."""
     path = page(tmp_path, GOOD_PAGE)
     with Browser() as own:
         own.command("Browser.close")
-        with pytest.raises(BrowserFault, match="the browser failed: it ended"):
+        with pytest.raises(BrowserFault, match="the browser failed: "):
             barriers(own, path)
 
 
