@@ -3,12 +3,13 @@
 import atexit
 import logging
 import warnings
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 from contextlib import contextmanager
 from functools import cache, lru_cache
 from hashlib import sha256
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, Final
 from urllib.parse import unquote, urlsplit
 
@@ -30,6 +31,7 @@ LEAD: Final = 40_000
 _KEPT_STANDARDS: Final[dict[str, Any]] = {"pdf_variant": "pdf/a-3a", "finisher": finish}
 """What makes the library's PDF keep PDF/A-3a and PDF/UA-1."""
 OUR_DATA: Final = ("data:image/png;", "data:image/jpeg;", "data:image/svg+xml;")
+NOTHING: Final[Mapping[str, bytes]] = MappingProxyType({})
 
 
 def as_pdf(view: object, template: str, pictures: Pictures, theme: Theme) -> bytes:
@@ -49,6 +51,7 @@ def begun_pdf(
     theme: Theme,
     own: Path | None,
     beside: Executor,
+    drawn: Callable[[], None] = lambda: None,
 ) -> Callable[[Sequence[Attached]], bytes]:
     """
     A view as a PDF, begun: another process prints its share, this one the rest when it is asked for.
@@ -62,6 +65,7 @@ def begun_pdf(
         theme: Colours and sizes.
         own: Folder of the workshop's own templates.
         beside: Prints a share of the parts.
+        drawn: Called when the page stands and its charts are wanted; it may wait for them.
 
     Returns:
         Gives the PDF when called with the files that it is to carry along.
@@ -70,15 +74,18 @@ def begun_pdf(
         CannotRender: a system library is missing, or a template, style sheet, font or picture is at fault;
             some of it only when the result is called for.
     """
-    made = environment(own, pictures)
+    made = environment(own, pictures.named)
     css = (_paper_css(theme, own),)
-    begun = _begun_parts(parted(page(made, template, view, "paper", "")), css, beside)
+    parts = parted(page(made, template, view, "paper", ""))
+    drawn()
+    begun = _begun_parts([(part, css, pictures.drawings_in(part)) for part in parts], beside)
 
     def ended(files: Sequence[Attached]) -> bytes:
         parts = begun()
         pages = sum(page_count(part) for part in parts)
         around = (*css, with_colours(stylesheet("frame.css", own), theme))
-        frame = printed(page(made, "frame.html", view, "frame", "", pages), around, standard=False)
+        sheets = page(made, "frame.html", view, "frame", "", pages)
+        frame = printed(sheets, around, pictures.drawings_in(sheets), standard=False)
         return joined(parts, frame, files)
 
     return ended
@@ -95,40 +102,51 @@ def _uri(path: Path) -> str:
     return path.resolve().as_uri()
 
 
-def _begun_parts(
-    parts: Sequence[str], css: Sequence[str], beside: Executor
-) -> Callable[[], tuple[bytes, ...]]:
+Part = tuple[str, Sequence[str], Mapping[str, bytes]]
+"""What ``printed`` is given of a part: its page, style sheets and drawings."""
+
+
+def _begun_parts(parts: Sequence[Part], beside: Executor) -> Callable[[], tuple[bytes, ...]]:
     """The parts as PDFs; one share is begun elsewhere at once."""
-    theirs, mine = shares([len(part) for part in parts], LEAD)
-    waiting = {n: beside.submit(printed, parts[n], css) for n in theirs}
+    theirs, mine = shares([_length(part) for part in parts], LEAD)
+    waiting = {n: beside.submit(printed, *parts[n]) for n in theirs}
 
     def ended() -> tuple[bytes, ...]:
-        made = {n: printed(parts[n], css) for n in mine}
+        made = {n: printed(*parts[n]) for n in mine}
         made.update({n: future.result() for n, future in waiting.items()})
         return tuple(made[n] for n in range(len(parts)))
 
     return ended
 
 
-def printed(html: str, css: Sequence[str] = (), *, standard: bool = True) -> bytes:
+def _length(part: Part) -> int:
+    """Letters of page and drawings: about what the printing takes."""
+    html, _, drawings = part
+    return len(html) + sum(map(len, drawings.values()))
+
+
+def printed(
+    html: str, css: Sequence[str] = (), drawings: Mapping[str, bytes] = NOTHING, *, standard: bool = True
+) -> bytes:
     """
     HTML as a PDF.
 
     Args:
         html: The page.
         css: Style sheets beside those in the page.
+        drawings: SVG by the addresses that the page has for it.
         standard: Whether it keeps PDF/A-3a and PDF/UA-1; what only frames other pages is not tagged.
 
     Raises:
         CannotRender: a system library is missing, or something cannot be fetched or drawn.
     """
     weasyprint = _weasyprint()
-    digest = sha256(html.encode()).digest()
+    digest = sha256(b"".join((html.encode(), *drawings.values()))).digest()
     with _listening() as complaints, warnings.catch_warnings(), collector_at_rest():
         # The library leaves its colour profile open until it is collected; nothing of ours.
         warnings.simplefilter("ignore", ResourceWarning)
         try:
-            document = weasyprint.HTML(string=html, url_fetcher=_fetcher()())
+            document = weasyprint.HTML(string=html, url_fetcher=_fetcher()(drawings))
             data = document.write_pdf(
                 stylesheets=[_read_css(sheet) for sheet in css],
                 font_config=_fonts(),
@@ -148,7 +166,7 @@ def _read_css(css: str) -> Any:
     """A style sheet as the library reads it; read once for all parts and reports of a run."""
     from weasyprint import CSS
 
-    return CSS(string=css, font_config=_fonts(), url_fetcher=_fetcher()())
+    return CSS(string=css, font_config=_fonts(), url_fetcher=_fetcher()(NOTHING))
 
 
 @cache
@@ -206,14 +224,17 @@ def _weasyprint() -> Any:
 
 @cache
 def _fetcher() -> Any:
-    """The fetcher that opens our own data addresses and the shipped fonts, and nothing else."""
+    """The fetcher that opens our own drawings and data addresses and the shipped fonts, and nothing else."""
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
     class Locked(URLFetcher):  # type: ignore[misc] # the library carries no types
-        def __init__(self) -> None:
+        def __init__(self, drawings: Mapping[str, bytes]) -> None:
+            self.drawings = drawings
             super().__init__(allowed_protocols={"file", "data"}, allow_redirects=False, fail_on_errors=True)
 
         def fetch(self, url: str, headers: Any = None) -> Any:
+            if url in self.drawings:
+                return URLFetcherResponse(url, self.drawings[url], {"Content-Type": "image/svg+xml"})
             if url.startswith(OUR_DATA):
                 return super().fetch(url, headers)
             path = _shipped_font(url)

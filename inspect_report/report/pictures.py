@@ -18,6 +18,9 @@ from inspect_report.report.theme import Theme, custom_properties
 _GROUND: Final = re.compile(r'(?<=<rect x="0" y="0" width="73" height="73" )fill="(#[0-9a-f]{6})"')
 """What lies below the strokes of a pattern, the one thing coloured by an attribute instead of a style."""
 _PAINT: Final = re.compile(r"\b((?:fill|stroke): )(#[0-9a-f]{6})\b")
+DRAWING: Final = "drawing:"
+"""Begins the address of a chart on paper, which a page names before the chart is drawn."""
+_NAMED: Final = re.compile(rf"\b{DRAWING}(\d+)\b")
 SMALL_SIDE: Final = 800
 """Longest side of logos and signatures, in pixels."""
 
@@ -35,6 +38,7 @@ class Pictures:
     theme: Theme
     _made: dict[object, str] = field(default_factory=dict, repr=False)
     _drawn: dict[ChartSpec, str] = field(default_factory=dict, repr=False)
+    _numbers: dict[ChartSpec, int] = field(default_factory=dict, repr=False)
 
     def __call__(self, thing: ChartSpec | Picture) -> str:
         """
@@ -48,6 +52,25 @@ class Pictures:
                 self._picture(thing) if isinstance(thing, Picture) else _address(self._svg(thing))
             )
         return self._made[thing]
+
+    def named(self, thing: ChartSpec | Picture) -> str:
+        """
+        As a call, but a chart has an address of its own: it need not be drawn before the page stands.
+
+        What such addresses stand for ``drawings_in`` gives.
+        """
+        if isinstance(thing, Picture):
+            return self(thing)
+        return f"{DRAWING}{self._numbers.setdefault(thing, len(self._numbers))}"
+
+    def drawings_in(self, html: str) -> dict[str, bytes]:
+        """The charts, as SVG, whose own addresses stand in a page, by address."""
+        charts = tuple(self._numbers)
+        return {
+            found[0]: self._svg(charts[int(found[1])]).encode()
+            for found in _NAMED.finditer(html)
+            if int(found[1]) < len(charts)
+        }
 
     def drawing(self, spec: ChartSpec) -> Markup:
         """A chart to stand in a page itself, where it finds the page's font and colours, light or dark."""
@@ -95,6 +118,8 @@ def drawn(specs: Sequence[ChartSpec], theme: Theme, first: int = 0) -> dict[Char
         theme: Colours and sizes.
         first: Number of the first, by which its ids differ from those of others in one page.
     """
+    if not specs:
+        return {}
     from inspect_report.report.charts import svg
 
     return {spec: svg(spec, theme, f"c{number}-") for number, spec in enumerate(specs, first)}

@@ -165,9 +165,14 @@ class _Maker:
             beside: Draws the charts, prints a share of the PDF and makes the HTML.
         """
         made: dict[str, bytes] = {}
-        if "html" in formats or "pdf" in formats:
-            self.pictures.know(beside.submit(drawn, charts_in(self.shown), self.theme).result())
-        pdf = self._begun_pdf(beside) if "pdf" in formats else None
+        charts = charts_in(self.shown) if "html" in formats or "pdf" in formats else ()
+        drawings = beside.submit(drawn, charts, self.theme)
+
+        def know() -> None:
+            self.pictures.know(drawings.result())
+
+        pdf = self._begun_pdf(beside, know) if "pdf" in formats else None
+        know()
         page = beside.submit(_page, self) if "html" in formats else None
         if "json" in formats or (pdf and carried):
             made["json"] = json().encode()
@@ -181,10 +186,12 @@ class _Maker:
         """The page for a screen."""
         return as_html(self.shown, self.template, self.pictures, self.theme, self.own).encode()
 
-    def _begun_pdf(self, beside: Executor) -> "Callable[[Sequence[Attached]], bytes]":
+    def _begun_pdf(
+        self, beside: Executor, know: Callable[[], None]
+    ) -> "Callable[[Sequence[Attached]], bytes]":
         from inspect_report.report.pdf import begun_pdf
 
-        return begun_pdf(self.shown, self.template, self.pictures, self.theme, self.own, beside)
+        return begun_pdf(self.shown, self.template, self.pictures, self.theme, self.own, beside, know)
 
 
 def _page(maker: _Maker) -> bytes:

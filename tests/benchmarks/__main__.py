@@ -69,26 +69,6 @@ def unchanged_report(folder: Path) -> None:
     ratio("report with nothing changed", ours, theirs, "starting Python with its two libraries")
 
 
-def memory(folder: Path) -> None:
-    """What a process holds after many reports, against after a few: flat is 1."""
-    words = (sys.executable, "-c", HELD, folder, SAMPLE.parent / "kart-two-stroke.yaml")
-    told = subprocess.run([str(w) for w in words], check=True, capture_output=True, text=True).stdout
-    few, many = map(int, told.split())
-    title = "memory held after 60 reports in one process"
-    print(f"{title:<58} {many / 1024:7.0f} MiB {many / few:6.2f} × after 20")
-
-
-HELD = """
-import resource, sys
-from pathlib import Path
-from inspect_report import assess, load, render
-for n in range(60):
-    render(assess(load(Path(sys.argv[2]))), Path(sys.argv[1]))
-    if n in (19, 59):
-        print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
-"""
-
-
 def many_files(folder: Path) -> None:
     """A hundred inspections in one call, against one after the other in one process."""
     files = copies(folder)
@@ -122,6 +102,11 @@ def copies(folder: Path) -> Sequence[Path]:
     return files
 
 
+def run_apart(module: str) -> None:
+    """A benchmark that wants a process of its own."""
+    subprocess.run([sys.executable, "-m", module], check=True, env=AS_INSTALLED)
+
+
 def main() -> None:
     """Print every ratio."""
     with tempfile.TemporaryDirectory() as name:
@@ -130,8 +115,9 @@ def main() -> None:
         whole_report(folder / "one")
         check_of_a_file()
         unchanged_report(folder / "again")
-        memory(folder / "held")
         many_files(folder / "many")
+    run_apart("tests.benchmarks.warm")
+    run_apart("tests.benchmarks.held")
     leak_bores()
     whole_engine()
 
