@@ -91,6 +91,16 @@ def test_same_bytes() -> None:
     assert printed(html) == printed(html)
 
 
+def test_a_page_names_its_drawings() -> None:
+    """What stands at a drawing's address is printed, and another drawing makes another file."""
+    html = f'{TITLE}<img src="drawing:0" alt=x>'
+    head = b'<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9">'
+    square = head + b'<rect width="9" height="9"/></svg>'
+    wide = head + b'<rect width="9" height="8"/></svg>'
+    assert printed(html, (), {"drawing:0": square}) == printed(html, (), {"drawing:0": square})
+    assert printed(html, (), {"drawing:0": square}) != printed(html, (), {"drawing:0": wide})
+
+
 @pytest.mark.parametrize(
     "html",
     [
@@ -103,6 +113,7 @@ def test_same_bytes() -> None:
         '<p style="background: url(file:///etc/hostname)">x',
         '<img src="data:text/html,x" alt=x>',
         '<object data="file:///etc/hostname"></object>',
+        '<img src="drawing:0" alt="a drawing that nobody made">',
     ],
 )
 def test_nothing_outside_is_opened(html: str) -> None:
