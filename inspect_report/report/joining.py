@@ -14,6 +14,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name, Pdf
 
 from inspect_report.report.attaching import Attached, attach
+from inspect_report.report.bound import Bound, Chapter
 
 FRAME: Final = Name("/Frame")
 # A page of WeasyPrint turns its upright over and does not turn it back.
@@ -21,10 +22,20 @@ _BEFORE: Final = b"q"
 _BEHIND: Final = b"Q /Artifact <</Type /Pagination>> BDC /Frame Do EMC"
 
 
-def page_count(printed: bytes) -> int:
-    """How many pages a PDF has."""
-    with Pdf.open(BytesIO(printed)) as pdf:
-        return len(pdf.pages)
+def bound(parts: Sequence[bytes]) -> Bound:
+    """How many pages PDFs have together, and the chapters their bookmarks of the top level name."""
+    pages, chapters = 0, []
+    for part in parts:
+        with Pdf.open(BytesIO(part)) as pdf:
+            chapters += [Chapter(title, pages + page) for title, page in _chapters(pdf)]
+            pages += len(pdf.pages)
+    return Bound(pages, tuple(chapters))
+
+
+def _chapters(pdf: Pdf) -> Iterator[tuple[str, int]]:
+    numbers = {page.obj.objgen: number for number, page in enumerate(pdf.pages, 1)}
+    for bookmark in _row(pdf.Root.get("/Outlines", {})):
+        yield str(bookmark.Title), numbers[bookmark.Dest[0].objgen]
 
 
 def joined(parts: Sequence[bytes], frame: bytes, files: Sequence[Attached] = ()) -> bytes:

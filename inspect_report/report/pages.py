@@ -13,12 +13,14 @@ from markupsafe import Markup
 from inspect_report.places import templates_dir
 from inspect_report.records.languages import ENGLISH
 from inspect_report.records.problem import CannotRender
+from inspect_report.report.bound import Bound
 from inspect_report.report.compiled import Compiled
 from inspect_report.report.fonts import fallback, whole_fonts
 from inspect_report.report.theme import Theme, custom_properties, sizes, variables
 from inspect_report.telling.manner import manner, say, telling
 
 Medium = Literal["screen", "paper", "frame"]
+NOTHING: Final = Bound(0, ())
 FACES: Final = (
     ("Inter-Regular.ttf", 400, "normal"),
     ("Inter-Italic.ttf", 400, "italic"),
@@ -65,7 +67,12 @@ def _stacked(told: str) -> Markup:
 
 
 def page(
-    made: ImmutableSandboxedEnvironment, template: str, view: object, medium: Medium, css: str, pages: int = 0
+    made: ImmutableSandboxedEnvironment,
+    template: str,
+    view: object,
+    medium: Medium,
+    css: str,
+    inside: Bound = NOTHING,
 ) -> str:
     """
     A view as HTML.
@@ -76,16 +83,17 @@ def page(
         view: The view.
         medium: What it is made for; ``frame`` is what stands around the pages of a PDF.
         css: Style sheets that go into the page.
-        pages: For a frame, how many pages there are; the template knows them as ``sheets``.
+        inside: For a frame, what it stands around; the template knows its pages as ``sheets``, its
+            ``chapters`` by ``title`` and ``page``.
 
     Raises:
         CannotRender: a template is missing or at fault; the message names it and the line.
     """
     try:
         styles = Markup(css)  # noqa: S704 - our own files
-        sheets = range(1, pages + 1)
+        inner = {"sheets": range(1, inside.pages + 1), "chapters": inside.chapters}
         with telling(replace(manner(), language=getattr(view, "language", ENGLISH))):
-            return made.get_template(template).render(page=view, medium=medium, css=styles, sheets=sheets)
+            return made.get_template(template).render(page=view, medium=medium, css=styles, **inner)
     except TemplateError as fault:
         what = "a name that no view has" if isinstance(fault, UndefinedError) else "a fault in the template"
         raise CannotRender(f"{_where(fault, template)}: {what}: {fault.message or fault}") from None

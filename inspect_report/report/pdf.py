@@ -17,7 +17,7 @@ from inspect_report.records.problem import CannotRender
 from inspect_report.report.attaching import Attached
 from inspect_report.report.beside import Alone
 from inspect_report.report.fonts import fallback, whole_fonts
-from inspect_report.report.joining import joined, page_count
+from inspect_report.report.joining import bound, joined
 from inspect_report.report.pages import environment, fallback_face, font_faces, page, stylesheet, with_colours
 from inspect_report.report.parting import parted, shares
 from inspect_report.report.pictures import Pictures
@@ -82,9 +82,8 @@ def begun_pdf(
 
     def ended(files: Sequence[Attached]) -> bytes:
         parts = begun()
-        pages = sum(page_count(part) for part in parts)
         around = (*css, with_colours(stylesheet("frame.css", own), theme))
-        sheets = page(made, "frame.html", view, "frame", "", pages)
+        sheets = page(made, "frame.html", view, "frame", "", bound(parts))
         frame = printed(sheets, around, pictures.drawings_in(sheets), standard=False)
         return joined(parts, frame, files)
 

@@ -95,8 +95,9 @@ def limits_note(manual: str) -> str:
     """How limits of the spec sheet and limits of common practice are told apart."""
     pages = say(" Pages without a title are those of: {manual}.", manual=manual) if manual else ""
     return say(
-        "Limits marked “spec sheet” are the maker's; those marked “common practice”, underlined and "
-        "slanted, are starting values of the trade, used where the maker's are not known.{pages}",
+        "Limits marked “spec sheet” or with a page are the maker's; those marked “common practice”, "
+        "underlined and slanted, are starting values of the trade, used where the maker's are not "
+        "known.{pages}",
         pages=pages,
     )
 

@@ -22,6 +22,14 @@ TRADE: Final = {
     message("tensioner"): message("the part that keeps a chain tight as it grows longer"),
     message("reed"): message("a thin blade that lets the charge into the crankcase and not back"),
     message("selector fork"): message("the fork that slides a gear sideways when a gear is changed"),
+    message("shell"): message("the thin replaceable half-ring on which a shaft runs"),
+    message("dog"): message("a square tooth on the side of a gear that locks it to its neighbour"),
+    message("basket"): message("the slotted drum that holds the clutch plates"),
+    message("strainer"): message("the sieve that keeps coarse dirt from the oil pump"),
+    message("valve guide"): message("the tube in the head in which the stem of a valve slides"),
+    message("cushion spring"): message("a spring that softens the jerks of the drive"),
+    message("bucket"): message("the cap through which a cam presses on its valve"),
+    message("thrust side"): message("the side of the bore that the piston is pressed against"),
     message("top dead centre"): message("the moment at which the piston stands highest"),
 }
 """Trade words in a customer's words; common practice."""

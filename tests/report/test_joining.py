@@ -7,7 +7,7 @@ from typing import Any
 import pikepdf
 import pytest
 
-from inspect_report.report.joining import joined, page_count
+from inspect_report.report.joining import bound, joined
 from inspect_report.report.pdf import printed
 
 STYLE = "<style>h2 {bookmark-level: 1} .b {break-before: page}</style>"
@@ -42,7 +42,17 @@ def opened(data: bytes) -> pikepdf.Pdf:
 
 def test_pages_come_in_order(whole: bytes) -> None:
     """Every page is there once."""
-    assert page_count(whole) == 4
+    assert bound([whole]).pages == 4
+
+
+def test_chapters_are_found_on_their_pages(whole: bytes) -> None:
+    """Before parts are joined they are counted through; afterwards the same pages bear the headings."""
+    chapters = ("one", 1), ("two", 2), ("three", 3), ("four", 4)
+    for parts in ([part("one"), part("two", "three"), part("four")], [whole]):
+        known = bound(parts)
+        assert known.pages == 4
+        assert tuple((chapter.title, chapter.page) for chapter in known.chapters) == chapters
+    assert bound([printed("<html lang=en><title>t</title><p>x")]).chapters == ()
 
 
 def test_same_parts_same_bytes(whole: bytes) -> None:
