@@ -271,6 +271,20 @@ class Trend:
     meets_late: float | None = None
     note: str = ""
 
+    @property
+    def is_open(self) -> bool:
+        """Whether a reading may meet the limit at any time from now on, so that no forecast can be told."""
+        if self.limit is None or self.meets_late is not None:
+            return False
+        if self.meets_early is not None:
+            return self.meets_early <= self.times[-1] and not self.is_met
+        return self.meets_limit is not None and not self.is_met
+
+    @property
+    def is_met(self) -> bool:
+        """Whether the line has met the limit by now."""
+        return self.meets_limit is not None and self.meets_limit <= self.times[-1]
+
 
 @dataclass(frozen=True, slots=True)
 class Judged:

@@ -21,7 +21,7 @@ from inspect_report.mechanics.trend import (
     straight_line,
     weights_from_uncertainties,
 )
-from inspect_report.records.quantity import from_si
+from inspect_report.records.quantity import from_si, si
 from inspect_report.telling.manner import message, say
 
 __all__ = ["past_readings", "trends"]
@@ -231,16 +231,6 @@ def _steps(first: float, last: float) -> tuple[float, ...]:
     return tuple(first + (last - first) * n / _STEPS for n in range(_STEPS + 1))
 
 
-def _earliest(place: _Place, met: Crossing) -> str:
-    if met.low is None:
-        return ""
-    return (
-        say(", perhaps now")
-        if met.low <= place.last
-        else say(", {time} at the earliest", time=_hours(met.low))
-    )
-
-
 def _told(place: _Place, limit: float | None, met: Crossing) -> str:
     if place.limit is None or (place.limit.low is None and place.limit.high is None) or place.limit.disputed:
         return say("no limit is known that it could meet")
@@ -248,20 +238,37 @@ def _told(place: _Place, limit: float | None, met: Crossing) -> str:
         return say("it does not move towards its limit")
     if met.x is not None and met.x <= place.last:
         return say("the line is at its limit already")
-    earliest = _earliest(place, met)
-    if met.x is not None:
-        latest = "" if met.high is not None else say("; these readings set no latest time")
-        return say(
-            "meets its limit at about {time} of running time{earliest}{latest}; {even}",
-            time=_hours(met.x),
-            earliest=earliest,
-            latest=latest,
-            even=say(EVEN),
-        )
-    ahead = _hours(REACH * (place.last - place.first))
-    return say(
-        "not expected at its limit within the next {ahead}{earliest}; {even}",
-        ahead=ahead,
-        earliest=earliest,
-        even=say(EVEN),
-    )
+    return f"{_ahead(place, met)}; {say(EVEN)}"
+
+
+def _ahead(place: _Place, met: Crossing) -> str:
+    """When the limit is met, counted in running from now, with the stretch in which a reading may meet it."""
+    x, low, high = (None if t is None else max(0.0, t - place.last) for t in (met.x, met.low, met.high))
+    if not low and high is None and (low is not None or x is not None):
+        return _untold(x)
+    bounds = _bounds(low, high)
+    if x is None:
+        far = _hours(REACH * (place.last - place.first))
+        return say("limit expected in more than {time} of running{bounds}", time=far, bounds=bounds)
+    return say("limit expected in about {time} of running{bounds}", time=_some_hours(x), bounds=bounds)
+
+
+def _untold(x: float | None) -> str:
+    """What is said where the limit may be met at any time from now on."""
+    why = say("cannot be told yet: the readings are too few, or scatter too much")
+    return why if x is None else f"{why}; {say('by the line alone in about {time}', time=_some_hours(x))}"
+
+
+def _bounds(low: float | None, high: float | None) -> str:
+    """Between which running times from now [s] the limit is met, as far as bounds are known."""
+    if high is None:
+        return "" if low is None else say(" (95 %: not before {early})", early=_hours(low))
+    late = _some_hours(high)
+    if low is None or from_si(low, "h") < 0.5:
+        return say(" (95 %: within {late})", late=late)
+    return say(" (95 %: {early} to {late})", early=f"{from_si(low, 'h'):.0f}", late=late)
+
+
+def _some_hours(seconds: float) -> str:
+    """Running time in whole hours, one at least."""
+    return _hours(max(seconds, si(1.0, "h")))

@@ -13,7 +13,7 @@ from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import OF_FORECASTS, SCOPE
 from inspect_report.report.view_back import decision_rule, word_list, workshop_view
 from inspect_report.report.view_front import verdict_headline
-from inspect_report.report.view_trends import compared, forecast, soonest, trend_name, trends
+from inspect_report.report.view_trends import compared, forecast_words, soonest, trend_name, trends
 from inspect_report.report.words import GRAVITY, NOT_GOOD, capital
 from inspect_report.telling.manner import manner, say, say_count, told_by, word
 
@@ -117,9 +117,9 @@ def _next_limit(source: Source) -> str:
     first = min(source.a.judged.trends, key=soonest, default=None)
     if first is None:
         return say("No trend yet: one inspection shows a state, not a course.")
-    if first.meets_limit is None:
+    if first.meets_limit is None or first.is_open:
         return say("No limit is within reach of a trend.")
-    return f"{trend_name(first)}: {forecast(source, first)}"
+    return f"{trend_name(first)}: {forecast_words(first)}"
 
 
 def _visit(source: Source) -> VisitView:

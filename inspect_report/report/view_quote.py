@@ -151,9 +151,13 @@ def while_open(source: Source) -> tuple[WhileOpenView, ...]:
 
 
 def _beside(source: Source, one: WhileOpen) -> WhileOpenView:
-    more = f", {on_request(one.on_request)}" if one.on_request else ""
-    added, alone = (money_text(source, s) + more for s in (one.added, one.alone))
+    added = _and_on_request(money_text(source, one.added), one.on_request)
+    alone = _and_on_request(money_text(source, one.alone), sum(t.on_request for t in one.totals))
     return WhileOpenView(one.job, capital(one.name), say(URGENT[one.urgency]), added, alone, beside_id(one))
+
+
+def _and_on_request(money: str, count: int) -> str:
+    return f"{money}, {on_request(count)}" if count else money
 
 
 def choices(source: Source) -> tuple[ChoiceView, ...]:

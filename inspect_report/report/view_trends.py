@@ -8,7 +8,7 @@ from inspect_report.judge.trends import EVEN
 from inspect_report.records.position import finding_id
 from inspect_report.records.quantity import difference_from_si, from_si
 from inspect_report.report.chartspec import Axis, Edge, Line, Point, TrendChart, scale
-from inspect_report.report.figures import COVERAGE, Figures, joined
+from inspect_report.report.figures import COVERAGE, joined
 from inspect_report.report.reportparts import TrendView
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, sentence
@@ -17,8 +17,8 @@ from inspect_report.telling.positions import place_words
 from inspect_report.telling.units import Among, Way, in_one_unit, one_way, sign
 
 HOUR = 3600.0
-
-"""Where the part of a note begins that holds for every forecast and is told once, above all of them."""
+Band = tuple[tuple[float, float, float], ...]
+"""Running time in hours, lower and upper end in the unit shown."""
 MOST_CHARTS = 6
 """Charts of one engine: those nearest to their limit; the table holds the rest."""
 BAND_ROOM = 0.4
@@ -26,17 +26,21 @@ BAND_ROOM = 0.4
 
 
 def trends(source: Source) -> tuple[TrendView, ...]:
-    """Trends of one engine, the one that meets its limit first at the head."""
-    ordered = sorted(source.a.judged.trends, key=soonest)
+    """Trends of one engine that have a limit to meet, the one that meets it first at the head."""
+    ordered = sorted((t for t in source.a.judged.trends if _has_limit(source, t)), key=soonest)
     drawn = [t for t in ordered if len(t.values) > 1 and t.limit is not None][:MOST_CHARTS]
     return tuple(_trend(source, t, t in drawn) for t in ordered)
 
 
+def _has_limit(source: Source, trend: Trend) -> bool:
+    finding = source.findings.get(finding_id(trend.characteristic, trend.position))
+    return trend.limit is not None or (finding is not None and finding.limit is not None)
+
+
 def soonest(trend: Trend) -> tuple[float, int]:
     """Running time until the limit is met; trends without a forecast behind, longer ones first."""
-    left = (
-        trend.meets_limit - trend.times[-1] if trend.meets_limit is not None and trend.times else float("inf")
-    )
+    told = trend.meets_limit is not None and trend.times and not trend.is_open
+    left = trend.meets_limit - trend.times[-1] if told and trend.meets_limit is not None else float("inf")
     return left, -len(trend.times)
 
 
@@ -53,7 +57,7 @@ def _trend(source: Source, trend: Trend, drawn: bool) -> TrendView:
     ahead = _limit_ahead(source, trend)
     limit = "–" if ahead is None else figures.limit(ahead, unit, decimals, kin)
     chart = _chart(source, trend) if drawn else None
-    return TrendView(trend_name(trend), latest, limit, forecast(source, trend), chart)
+    return TrendView(trend_name(trend), latest, limit, forecast(trend), chart)
 
 
 def _beside(trend: Trend) -> Among:
@@ -76,49 +80,24 @@ def _limit_ahead(source: Source, trend: Trend) -> float | None:
     return ends[0] if len(ends) == 1 else None
 
 
-def forecast(source: Source, trend: Trend) -> str:
+def forecast(trend: Trend) -> str:
     """When a trend meets its limit, or why that cannot be said."""
-    if trend.meets_limit is None or not trend.times:
-        return sentence(
-            trend.note.partition(f"; {say(EVEN)}")[0]
-            or say("No forecast: too few readings, or no limit within reach of the line")
-        )
-    figures, left = source.figures, trend.meets_limit - trend.times[-1]
-    if left <= 0:
-        return say("The line has met the limit.")
-    at, soon = (_whole_hours(figures, t) for t in (trend.meets_limit, left))
-    return say(
-        "Limit expected in about {time} of running, at {age} of the part ({bounds}).",
-        time=soon,
-        age=at,
-        bounds=_bounds(figures, trend),
-    )
+    return sentence(forecast_words(trend))
 
 
-def _whole_hours(figures: Figures, seconds: float) -> str:
-    return figures.hours(round(seconds / HOUR) * HOUR)
-
-
-def _bounds(figures: Figures, trend: Trend) -> str:
-    """Between which running times the limit is met, as far as bounds are known."""
-    ends = (trend.meets_early, trend.meets_late)
-    early, late = ("" if t is None else _whole_hours(figures, t) for t in ends)
-    if early and late:
-        return say("between {early} and {late}, 95 %", early=early, late=late)
-    if early:
-        return say("not before {early}, 95 %", early=early)
-    return say("by {late} at the latest, 95 %", late=late) if late else say("no bounds known")
+def forecast_words(trend: Trend) -> str:
+    """The same behind the name of the trend, in the middle of a sentence."""
+    told = trend.note.partition(f"; {say(EVEN)}")[0]
+    return told or say("no forecast: too few readings, or no limit within reach of the line")
 
 
 @in_one_unit
 def _chart(source: Source, trend: Trend) -> TrendChart:
     unit = _way(trend).unit
     points, name = _points(trend, unit), trend_name(trend)
-    y_axis = _y_axis(source, trend, points)
-    band = tuple(
-        (t / HOUR, max(y_axis.low, from_si(low, unit)), min(y_axis.high, from_si(high, unit)))
-        for t, low, high in zip(trend.band_times, trend.band_low, trend.band_high, strict=True)
-    )
+    whole = _band(trend, unit, points)
+    y_axis = _y_axis(source, trend, points, whole)
+    band = tuple((t, max(y_axis.low, low), min(y_axis.high, high)) for t, low, high in whole)
     xs = [p.x for p in points] + [b[0] for b in band]
     return TrendChart(
         title=name,
@@ -126,7 +105,7 @@ def _chart(source: Source, trend: Trend) -> TrendChart:
             "{name} over running time: {values}. {forecast}",
             name=name,
             values=_told_points(source, trend),
-            forecast=forecast(source, trend),
+            forecast=forecast(trend),
         ),
         caption=_caption(source, trend),
         x_axis=scale(min(xs), max(xs), say("running time of the part, h"), source.figures.number, wanted=5),
@@ -160,14 +139,35 @@ def _points(trend: Trend, unit: str) -> tuple[Point, ...]:
     )
 
 
-def _y_axis(source: Source, trend: Trend, points: Sequence[Point]) -> Axis:
+def _room(trend: Trend, unit: str, points: Sequence[Point]) -> tuple[float, float]:
+    """From where to where a chart may reach: beyond its readings and its limit by a share of their span."""
+    ends = _ends(trend, unit, points)
+    room = BAND_ROOM * (max(ends) - min(ends))
+    return min(ends) - room, max(ends) + room
+
+
+def _ends(trend: Trend, unit: str, points: Sequence[Point]) -> list[float]:
+    limit = [] if trend.limit is None else [from_si(trend.limit, unit)]
+    return [p.y + side * p.half for p in points for side in (-1, 1)] + limit
+
+
+def _band(trend: Trend, unit: str, points: Sequence[Point]) -> Band:
+    """The band in hours and in a unit; none where it is wider than the chart from end to end."""
+    low, high = _room(trend, unit, points)
+    band = tuple(
+        (t / HOUR, from_si(below, unit), from_si(above, unit))
+        for t, below, above in zip(trend.band_times, trend.band_low, trend.band_high, strict=True)
+    )
+    return () if all(below <= low and above >= high for _, below, above in band) else band
+
+
+def _y_axis(source: Source, trend: Trend, points: Sequence[Point], band: Band) -> Axis:
     """Room for the readings and the limit, and for the band as far as it does not dwarf them."""
     unit = _way(trend).unit
-    limit = [] if trend.limit is None else [from_si(trend.limit, unit)]
-    ends = [p.y + side * p.half for p in points for side in (-1, 1)] + limit
-    room = BAND_ROOM * (max(ends) - min(ends))
-    low = max(min(ends) - room, min((from_si(v, unit) for v in trend.band_low), default=min(ends)))
-    high = min(max(ends) + room, max((from_si(v, unit) for v in trend.band_high), default=max(ends)))
+    ends = _ends(trend, unit, points)
+    lowest, highest = _room(trend, unit, points)
+    low = max(lowest, min((b for _, b, _ in band), default=min(ends)))
+    high = min(highest, max((b for _, _, b in band), default=max(ends)))
     if min(ends) >= 0.0:
         low = max(low, 0.0)  # what cannot be less than nothing is not drawn so
     return scale(min(low, *ends), max(high, *ends), sign(unit), source.figures.number, wanted=4)
@@ -227,9 +227,11 @@ def _limit_edge(source: Source, trend: Trend) -> Edge | None:
 
 
 def _meets_edge(source: Source, trend: Trend) -> Edge | None:
-    if trend.meets_limit is None:
+    if trend.meets_limit is None or trend.is_open or trend.is_met:
         return None
-    return Edge(trend.meets_limit / HOUR, _whole_hours(source.figures, trend.meets_limit))
+    left = max(HOUR, trend.meets_limit - trend.times[-1])
+    whole = source.figures.hours(round(left / HOUR) * HOUR)
+    return Edge(trend.meets_limit / HOUR, say("in {time}", time=whole))
 
 
 def _told_points(source: Source, trend: Trend) -> str:

@@ -121,7 +121,7 @@ def test_the_limit_is_met_between_its_bounds() -> None:
     assert trend.meets_limit is not None
     assert 300 * HOUR < trend.meets_early < trend.meets_limit
     assert trend.meets_late is None or trend.meets_late > trend.meets_limit
-    assert trend.note.startswith("meets its limit at about 498 h of running time, ")
+    assert trend.note.startswith("limit expected in about 198 h of running (95 %: 87 to 461 h); ")
     assert "wear that speeds up meets the limit sooner" in trend.note
 
 
@@ -203,7 +203,7 @@ def test_the_same_inspection_issued_again_counts_once() -> None:
     [
         ((0.060, 0.041, 0.020), "it does not move towards its limit"),
         ((0.06, 0.09, 0.121), "the line is at its limit already"),
-        ((0.0200, 0.0201, 0.0203), "not expected at its limit within the next 1000 h"),
+        ((0.0200, 0.0201, 0.0203), "limit expected in more than 1000 h of running"),
     ],
 )
 def test_lines_that_meet_no_limit_ahead(values: tuple[float, ...], note: str) -> None:
@@ -212,14 +212,28 @@ def test_lines_that_meet_no_limit_ahead(values: tuple[float, ...], note: str) ->
     assert followed(*readings).note.startswith(note)
 
 
-def test_a_limit_that_may_be_met_already() -> None:
-    """Where the band reaches the limit now, the words say so, and that no latest time is known."""
+def test_a_limit_that_may_be_met_at_any_time_from_now_is_no_forecast() -> None:
+    """Where the band reaches the limit now and never leaves it behind, only the line's own time is told."""
     readings = [(visit(n, 100 * n), wear(v)) for n, v in enumerate((0.06, 0.068, 0.092), start=1)]
     trend = followed(*readings)
     assert trend.meets_early == pytest.approx(300 * HOUR)
+    assert trend.is_open
     assert trend.note.startswith(
-        "meets its limit at about 367 h of running time, perhaps now; these readings set no latest"
+        "cannot be told yet: the readings are too few, or scatter too much; by the line alone in about 67 h; "
     )
+
+
+def test_a_limit_met_from_now_on_and_by_a_latest_time_is_told_by_that_time() -> None:
+    """
+    Six readings near their limit: the band touches it now, and leaves it behind.
+
+    Products 0.168, squares 17.5, so 0.0096 mm a hundred hours; (0.1 - 0.07467)/0.0096 = 2.639, at 614 h.
+    """
+    values = (0.050, 0.061, 0.069, 0.081, 0.089, 0.098)
+    trend = followed(*((visit(n, 100 * n), wear(v)) for n, v in enumerate(values, start=1)))
+    assert trend.meets_early == pytest.approx(600 * HOUR)
+    assert not trend.is_open
+    assert trend.note.startswith("limit expected in about 14 h of running (95 %: within 54 h); ")
 
 
 def test_a_line_is_not_believed_without_end() -> None:

@@ -11,6 +11,7 @@ from inspect_report.judge.finding import (
     Trend,
     Verdict,
 )
+from inspect_report.judge.trends import EVEN
 from inspect_report.knowledge.case import Origin
 from inspect_report.measure.derived import GasketChoice, ShimChoice
 from inspect_report.records.position import Position, finding_id
@@ -369,5 +370,5 @@ TREND = Trend(
     965.0 * HOUR,
     880.0 * HOUR,
     1080.0 * HOUR,
-    "",
+    f"limit expected in about 153 h of running (95 %: 68 to 268 h); {EVEN}",
 )

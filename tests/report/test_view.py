@@ -182,10 +182,7 @@ def test_sums_agree(assessment: Assessment, shown: ReportView) -> None:
 
 def test_forecasts_carry_their_bounds(shown: ReportView) -> None:
     """A trend says when its limit is met, how soon, and how sure that is."""
-    assert shown.trends[0].forecast == (
-        "Limit expected in about 153\u00a0h of running, at 965\u00a0h of the part"
-        " (between 880\u00a0h and 1,080\u00a0h, 95 %)."
-    )
+    assert shown.trends[0].forecast == ("Limit expected in about 153 h of running (95 %: 68 to 268 h).")
 
 
 def test_numbers_follow_the_locale(assessment: Assessment) -> None:

@@ -144,3 +144,11 @@ def test_an_assessment_without_orders_can_be_drawn(kart: Assessment) -> None:
     """One made before orders were known has none to show."""
     old = replace(kart, advice=replace(kart.advice, options=(), while_open=(), choices=(), ordered=None))
     assert view(old).orders is None
+
+
+def test_a_job_done_alone_counts_what_it_has_on_request_by_itself() -> None:
+    """Done later, the crankshaft needs the top end open as well, with two parts more that have no price."""
+    racer = assess(load(SAMPLES / "race-team" / "c-5.yaml"))
+    crank = next(one for one in view(racer).while_open if one.id == "rebuild-crankshaft")
+    assert crank.added.endswith(", plus 8 items priced on request")
+    assert crank.alone.endswith(", plus 10 items priced on request")
