@@ -53,18 +53,20 @@ def allowance(source: Source) -> BarChart | None:
         if finding.used and (before is None or finding.used > (before.used or 0.0)):
             worst[finding.characteristic] = finding
     ordered = sorted(worst.values(), key=lambda f: -(f.used or 0.0))[:MOST_BARS]
-    return _allowance_chart(source, ordered) if len(ordered) > 1 else None
+    return _allowance_chart(source, ordered, len(worst)) if len(ordered) > 1 else None
 
 
-def _allowance_chart(source: Source, ordered: Sequence[Finding]) -> BarChart:
+def _allowance_chart(source: Source, ordered: Sequence[Finding], known: int) -> BarChart:
     rows = tuple(_allowance_row(source, f) for f in ordered)
     told = joined([f"{r.label} {r.text}" for r in rows[:6]])
     text = source.figures.number
+    most = say("The {count} that used most, of {known}: ", count=len(ordered), known=known)
     high = 150.0 if max(r.value for r in rows) > 100.0 else 115.0
     return BarChart(
         title=say("Wear allowance used"),
         alt=say("Bars of the share of wear allowance used, worst first: {values}.", values=told),
-        caption=say("Each characteristic at its worst place. At 100 % the service limit is reached."),
+        caption=(most if known > len(ordered) else "")
+        + say("Each characteristic at its worst place. At 100 % the service limit is reached."),
         axis=Axis(
             0.0, high, tuple((t, text(t, 0)) for t in (0.0, 50.0, 100.0)), say("wear allowance used, %")
         ),
@@ -193,9 +195,7 @@ def _valve_chart(source: Source, cylinders: tuple[str, ...], rows: tuple[ValveRo
     values = [v for g in gaps for v in (g.value, g.low, g.high, g.after) if v is not None]
     outside = [g for g in gaps if g.tone not in ("as-new", "serviceable")]
     unit = signs(source.of(GAP)[0].unit, beside(*source.of(GAP)))
-    after = (
-        say(" An open circle is the gap expected with the shim to fit.") if any(g.after for g in gaps) else ""
-    )
+    after = say(" A triangle is the gap expected with the shim to fit.") if any(g.after for g in gaps) else ""
     return ValveMap(
         title=say("Valve clearances in the head"),
         alt=say(

@@ -67,8 +67,8 @@ def _banks(source: Source) -> tuple[tuple[str, ...], ...]:
 def _caption(source: Source) -> str:
     layout = source.a.sheet.layout
     told = say(
-        "Seen from above, not to scale. Squares and diamonds mark what is not in order, "
-        "a solid square what is beyond its limit."
+        "Seen from above, not to scale. Circles: in order, filled where wear has begun; diamonds: marginal; "
+        "open squares: undecided; solid squares: beyond the limit."
     )
     if layout.arrangement in ("vee", "flat") and not layout.banks:
         return (

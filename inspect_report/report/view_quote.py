@@ -65,14 +65,17 @@ def _chart(source: Source, known: tuple[Option, ...]) -> StackChart | None:
     return StackChart(
         title=say("What the orders cost"),
         alt=say("Stacked bars of the orders: {sums}.", sums=told),
-        caption=say(
-            "Each order made of its kinds of cost; where a sum runs from … to …, the line shows how far."
-        )
+        caption=say("Each order made of its kinds of cost.")
+        + (say(" The line shows how far a sum may run.") if any(map(_runs, priced)) else "")
         + (say(" What has no price yet is not in them.") if more else ""),
         axis=scale(0.0, max(s.reaches for s in stacks), currency, source.figures.number),
         kinds=kinds,
         stacks=stacks,
     )
+
+
+def _runs(option: Option) -> bool:
+    return option.gross.low != option.gross.high
 
 
 def _stack(source: Source, option: Option, kinds: int) -> Stack:

@@ -68,7 +68,7 @@ def _gap(axes: Axes, x: float, gap: Gap, spec: ValveMap, theme: Theme) -> None:
         axes.plot(
             [x, x], [gap.value, gap.after], color=theme.light.soft, linewidth=0.8, linestyle=":", zorder=4
         )
-        axes.plot([x], [gap.after], marker="o", ms=4.6, mfc="none", mec=theme.light.soft, mew=1.0, zorder=4)
+        axes.plot([x], [gap.after], marker="^", ms=5.0, mfc="none", mec=theme.light.soft, mew=1.0, zorder=4)
         if abs(gap.after - gap.value) > 0.2 * (spec.axis.high - spec.axis.low):
             _beside(axes, x, gap.after, gap.after_text, theme)
     mark(axes, x, gap.value, gap.tone, theme)

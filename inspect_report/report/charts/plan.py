@@ -12,6 +12,8 @@ from inspect_report.report.chartspec import EnginePlan, PlanCylinder, Value
 from inspect_report.report.theme import Theme
 
 NAMES_MM, PITCH_MM, LINE_MM, HEAD_MM, VALVES_MM, GAP_MM, CRANK_MM = 38.0, 34.0, 4.2, 5.5, 9.5, 3.0, 22.0
+END_MM: Final = 6.0
+"""How far the middles of the outer main bearings stand from the ends of the shaft: half a value's width."""
 MOST_ABREAST: Final = 8
 WORST: Final = ("beyond-limit", "undecided", "marginal", "serviceable", "as-new")
 
@@ -157,7 +159,7 @@ def _crank(axes: Axes, spec: EnginePlan, top: float, length: float, theme: Theme
 
 def _along(values: Sequence[Value], length: float, *, ends: bool) -> list[tuple[float, Value]]:
     """Places along the shaft: main bearings to both its ends, big ends between them."""
-    reach = length - 6.0
+    reach = length - 2 * END_MM
     if ends and len(values) > 1:
-        return [(NAMES_MM + 3.0 + n * reach / (len(values) - 1), v) for n, v in enumerate(values)]
+        return [(NAMES_MM + END_MM + n * reach / (len(values) - 1), v) for n, v in enumerate(values)]
     return [(NAMES_MM + 3.0 + (n + 0.5) * reach / len(values), v) for n, v in enumerate(values)]

@@ -7,7 +7,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, Rectangle
 
-from inspect_report.report.charts.ink import mark, sheet, tell, write
+from inspect_report.report.charts.ink import fitting, mark, sheet, tell, write
 from inspect_report.report.chartspec import LATE_TIMES, ChainCam, ChainDiagram, Value
 from inspect_report.report.theme import Theme
 
@@ -35,11 +35,7 @@ def draw_chain(spec: ChainDiagram, theme: Theme) -> Figure:
 
 
 def _chain(axes: Axes, xs: list[float], middle: float, theme: Theme) -> None:
-    look: dict[str, Any] = {
-        "color": theme.light.soft,
-        "linewidth": theme.chart.thick_pt,
-        "linestyle": (0, (2, 1)),
-    }
+    look: dict[str, Any] = {"color": theme.light.line, "linewidth": 2 * theme.chart.thick_pt}
     axes.plot([middle - CRANK_R, xs[0] - CAM_R], [CRANK_Y, CAM_Y], zorder=2, **look)
     axes.plot([middle + CRANK_R, xs[-1] + CAM_R], [CRANK_Y, CAM_Y], zorder=2, **look)
     if len(xs) > 1:
@@ -93,7 +89,17 @@ def _tensioner(axes: Axes, x: float, middle: float, theme: Theme) -> None:
 def _list(axes: Axes, x: float, y: float, values: tuple[Value, ...], theme: Theme, *, right: bool) -> None:
     """Values one below the other, each with its mark."""
     first = y - LINE_MM * (len(values) - 1) / 2
+    room = (x if right else theme.chart.width_mm - x) - 4.0
     for n, value in enumerate(values):
         at = first + n * LINE_MM
         mark(axes, x + (-1.0 if right else 1.0), at - 0.2, value.tone, theme)
-        tell(axes, x + (-3.6 if right else 3.6), at, value, theme, ha="right" if right else "left")
+        size = fitting(value.text, theme.chart.small_pt, room)
+        tell(
+            axes,
+            x + (-3.6 if right else 3.6),
+            at,
+            value,
+            theme,
+            ha="right" if right else "left",
+            fontsize=size,
+        )
