@@ -273,12 +273,19 @@ def people_given(source: Source) -> tuple[Given, ...]:
         (say("Asked by"), customer, asked_by),
         (say("What was asked"), head.reason, ("reason",)),
         (say("Inspected by"), head.inspector.name + qualification, inspected_by),
+        (say("Also rated by"), joined(_other_raters(source)), ()),
         (say("Where"), head.place, ("place",)),
         (say("Received"), day(head.dates.received), ("dates.received",)),
         (say("Inspected"), day(head.dates.inspected) + until, inspected),
         (say("Issued"), day(head.dates.issued), ("dates.issued",)),
         (say("Depth"), word(head.depth), ("depth",)),
     )
+
+
+def _other_raters(source: Source) -> list[str]:
+    """Who else than the inspector put a figure to what was seen."""
+    named = dict.fromkeys(seen.by for f in source.a.judged.findings for seen in f.seen if seen.by)
+    return [name for name in named if name != source.a.inspection.head.inspector.name]
 
 
 def _filled(*given: Given) -> tuple[Given, ...]:

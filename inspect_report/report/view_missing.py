@@ -86,8 +86,17 @@ def _is_unseen(grade: Grade) -> bool:
     return not grade.used and not grade.planned and bool(grade.beyond_depth)
 
 
+def _name_and_where(source: Source, name: str, one: Finding) -> str:
+    """The name of what was not looked at, with its places where others of it were."""
+    same = source.of(one.characteristic)
+    places = [f.position for f in same if f.verdict is one.verdict and f.reason == one.reason]
+    if len(places) == len(same):
+        return name
+    return f"{name} ({where_words(places, source.everywhere[one.characteristic])})"
+
+
 def _some(source: Source, found: Mapping[str, Finding], most: int = 6) -> str:
     if len(found) <= most:
-        return joined(list(found))
+        return joined([_name_and_where(source, name, one) for name, one in found.items()])
     parts = dict.fromkeys(lowered(g.name) for f in found.values() if (g := source.grades.get(f.assembly)))
     return say("{count} things of: {parts}", count=len(found), parts="; ".join(parts))

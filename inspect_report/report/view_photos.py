@@ -198,5 +198,7 @@ def _shows(source: Source, of: str) -> str:
         return capital(source.named(of))
     item_id, _, labels = of.partition(".")
     item = source.a.checklist.item(item_id)
+    if item is not None and item.kind == "photo":
+        return ""  # what asks for a picture says nothing of what is in it
     name = item.asks if item else thing(item_id)
     return capital(f"{name}, {labels.replace('.', ', ')}" if labels else name)
