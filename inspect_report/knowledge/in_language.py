@@ -11,7 +11,7 @@ from functools import cache
 from typing import Any, Final
 
 from inspect_report.knowledge.case import Books, Case
-from inspect_report.records.languages import ENGLISH, language_of, paper_of
+from inspect_report.records.languages import ENGLISH, language_of, locale_of, paper_of
 from inspect_report.records.shape import Record
 from inspect_report.records.workshop import Units, Workshop
 from inspect_report.telling.catalogues import Catalogue, catalogue
@@ -54,10 +54,12 @@ def books_in_language(books: Books, language: str = "", units: Units = "") -> Bo
 
 
 def settled(workshop: Workshop, language: str = "", units: Units = "") -> Workshop:
-    """A workshop with the language, the units and the paper that hold where it names none."""
+    """A workshop with what holds where it names none: the language, its locale, the units and the paper."""
     told = language_of(language, workshop.language, locale=workshop.locale)
     paper = workshop.paper or paper_of(workshop.locale)
-    return workshop.model_copy(update={"language": told, "units": units or workshop.units, "paper": paper})
+    locale = locale_of(told, locale=workshop.locale)
+    settled_so = {"language": told, "locale": locale, "units": units or workshop.units, "paper": paper}
+    return workshop.model_copy(update=settled_so)
 
 
 def _record(record: Record, said: Catalogue) -> Record:

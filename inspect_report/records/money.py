@@ -40,7 +40,7 @@ def _read_currency(written: object) -> str:
 
 def _read_locale(written: object) -> str:
     text = str(written).replace("-", "_")
-    known = _locales()
+    known = locales()
     if text in known:
         return text
     near = nearest(text, sorted(known))
@@ -53,7 +53,7 @@ def _read_locale(written: object) -> str:
 
 
 @cache
-def _locales() -> frozenset[str]:
+def locales() -> frozenset[str]:
     """Names of the locale data at hand, by the names of its files: the library itself takes long to load."""
     spec = find_spec("babel")
     folders = spec.submodule_search_locations or () if spec else ()

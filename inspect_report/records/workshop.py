@@ -67,7 +67,8 @@ class Workshop(Record):
     language: Language = ""
     """In which its reports are told; that of the locale when left out."""
     locale: Locale = "en_GB"
-    """How numbers, dates and money are written."""
+    """How numbers, dates and money are written. A report in another language than the locale's writes them as
+    that language does."""
     units: Units = ""
     """In which its reports tell amounts: metric, imperial, or both, metric first; each as the books write it
     when left out. What is read and typed stays as it is, whatever these are."""

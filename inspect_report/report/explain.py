@@ -30,7 +30,7 @@ from inspect_report.report import (
 )
 from inspect_report.report.chainlines import Line, once, under
 from inspect_report.report.source import Source
-from inspect_report.report.words import NOT_GOOD, finding_name, seen_words, sentence
+from inspect_report.report.words import NOT_GOOD, cited, finding_name, seen_words, sentence
 from inspect_report.telling.manner import lowered, message, say, told_by, word
 
 WIDTH: Final = 100
@@ -270,7 +270,7 @@ def _limit(source: Source, finding: Finding) -> Iterator[Line]:
     yield from under("new", [standard])
     yield "limit", limit or say("none published")
     origin, told = finding.limit.origin, finding.limit.source
-    yield "source", word(origin) if told == origin else f"{word(origin)}: {told}"
+    yield "source", word(origin) if told == origin else f"{word(origin)}: {cited(told)}"
     if limit:
         yield "rule", view_back.decision_rule(source)[0].removeprefix("Decision rule: ")
     if finding.inside is not None:

@@ -11,7 +11,7 @@ from inspect_report.records.inspection import Answer, InspectionHead, Rating, Re
 from inspect_report.records.quantity import from_si
 from inspect_report.report.figures import Figures, decimals_for
 from inspect_report.report.view_back import as_typed
-from inspect_report.telling.manner import manner, say
+from inspect_report.telling.manner import manner, resigned, say
 from inspect_report.telling.positions import plain_name
 
 LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
@@ -65,7 +65,7 @@ BLANK: Final = Filled()
 
 def _typed(typed: str, unit: str) -> str:
     """A reading as typed; with its unit where the boxes of the sheet name another."""
-    return as_typed(typed, unit) if manner().units else typed.removesuffix(unit).strip()
+    return as_typed(typed, unit) if manner().units else resigned(typed.removesuffix(unit).strip())
 
 
 def _answered(item: Item, answer: Answer) -> str:

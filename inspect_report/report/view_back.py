@@ -28,7 +28,7 @@ from inspect_report.report.reportview import ClosingView
 from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import OF_FORECASTS, OF_PRICES, OF_WEIGHTS, SCOPE, decision_sentences
 from inspect_report.report.words import GRAVITY, MEANING, capital, seen_words
-from inspect_report.telling.manner import lowered, say, word
+from inspect_report.telling.manner import lowered, resigned, say, word
 from inspect_report.telling.positions import answer_words
 from inspect_report.telling.units import as_the_books
 
@@ -134,9 +134,10 @@ def _common_unit(item: Item, taken: Sequence[_Taken]) -> str:
 
 
 def as_typed(typed: str, unit: str) -> str:
-    """A reading as its inspector wrote it, with the item's unit where none was written."""
+    """A reading digit by digit as its inspector wrote it, with the item's unit where none was written."""
+    written = resigned(typed.strip())
     bare = typed.strip().replace(",", ".", 1).lstrip("+-−")
-    return with_unit(typed.strip(), unit) if bare.replace(".", "", 1).isdigit() else typed.strip()
+    return with_unit(written, unit) if bare.replace(".", "", 1).isdigit() else written
 
 
 def instruments(source: Source) -> tuple[InstrumentView, ...]:

@@ -9,7 +9,7 @@ from inspect_report.report.buyerparts import BuyerChance, BuyerItem, BuyerPart, 
 from inspect_report.report.figures import NBSP, joined
 from inspect_report.report.reportparts import Bar
 from inspect_report.report.source import Source
-from inspect_report.report.view_estimate import on_request
+from inspect_report.report.view_estimate import on_request, tax_name
 from inspect_report.report.view_missing import COVERAGE
 from inspect_report.report.words import capital
 from inspect_report.telling.manner import lowered, message, say, say_count
@@ -65,12 +65,8 @@ def buyer(source: Source) -> BuyerView | None:
 
 
 def _intro(source: Source) -> str:
-    estimate = source.a.advice.estimate
-    tax = (
-        say("Sums include {tax}.", tax=estimate.tax_name)
-        if estimate.tax_name
-        else say("Sums are without tax.")
-    )
+    name = tax_name(source)
+    tax = say("Sums include {tax}.", tax=name) if name else say("Sums are without tax.")
     return say("Three kinds of cost, told apart because they are not equally sure. {tax}", tax=tax)
 
 

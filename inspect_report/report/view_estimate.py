@@ -115,10 +115,15 @@ def _is_priced(total: Total) -> bool:
     return not total.lines or any(line.price is not None for line in total.lines)
 
 
+def tax_name(source: Source) -> str:
+    """The tax by the name its workshop gives it, told in the report's language where that has one for it."""
+    return word(source.a.advice.estimate.tax_name)
+
+
 def tax_words(source: Source) -> str:
     """The tax with its rate; empty without one."""
-    estimate = source.a.advice.estimate
-    return f"{estimate.tax_name} {_rate(source)}" if estimate.tax_name else ""
+    tax = tax_name(source)
+    return f"{tax} {_rate(source)}" if tax else ""
 
 
 def _rate(source: Source) -> str:
@@ -291,10 +296,10 @@ def _job_count(jobs: int, total: Total) -> str:
 
 def cost_note(source: Source) -> str:
     """What the sums hold and what they leave out."""
-    estimate = source.a.advice.estimate
+    estimate, name = source.a.advice.estimate, tax_name(source)
     tax = (
-        say("Sums include {tax} of {rate}.", tax=estimate.tax_name, rate=_rate(source))
-        if estimate.tax_name
+        say("Sums include {tax} of {rate}.", tax=name, rate=_rate(source))
+        if name
         else say("Sums are without tax.")
     )
     left_out = sum(t.on_request for t in estimate.totals)

@@ -37,6 +37,7 @@ from inspect_report.report.words import (
     MEANING,
     NOT_GOOD,
     capital,
+    cited,
     is_present,
     places_words,
     seen_words,
@@ -258,7 +259,7 @@ def _source_words(limit: Limit | None, manual: str) -> str:
     told = limit.source if limit.source != limit.origin else ""
     memory = say("from memory") if limit.sure == "from memory" else ""
     short = told.removeprefix(manual).removeprefix(", ") if manual else told
-    return ", ".join(t for t in (short.replace("p. ", f"p.{NBSP}"), memory) if t)
+    return ", ".join(t for t in (cited(short), memory) if t)
 
 
 def means(source: Source, alike: Sequence[Finding]) -> str:

@@ -24,6 +24,7 @@ from inspect_report.report.view_estimate import (
     URGENT,
     on_request,
     said_of,
+    tax_name,
 )
 from inspect_report.report.view_lines import KINDS, hours_text, money_text
 from inspect_report.report.words import capital, sentence
@@ -56,7 +57,7 @@ def _chart(source: Source, known: tuple[Option, ...]) -> StackChart | None:
     priced = [o for o in known if o.priced and o.gross.high > 0]
     if len(priced) < 2:
         return None
-    tax = source.a.advice.estimate.tax_name
+    tax = tax_name(source)
     kinds = (say("Labour"), say("Parts"), say("Machine shop"), *((tax,) if tax else ()))
     stacks = tuple(_stack(source, o, len(kinds)) for o in priced)
     told = joined([f"{s.label} {s.text}" for s in stacks])
@@ -118,7 +119,7 @@ def _rows(source: Source, known: tuple[Option, ...]) -> Iterator[OrderRow]:
     if any(o.machine_shop.high for o in known):
         shop = (money(o.machine_shop) if o.machine_shop.high else "–" for o in known)
         yield row("machining", say("Machine shop"), *shop)
-    tax = source.a.advice.estimate.tax_name
+    tax = tax_name(source)
     if tax:
         yield row("tax", tax, *(money(o.tax) for o in known))
     yield row("total", say("Total"), *(_total(source, o) for o in known))

@@ -1,5 +1,6 @@
 """Turns places, verdicts and ids into the words a customer reads."""
 
+import re
 from collections.abc import Iterable, Sequence
 from itertools import product
 from typing import Final
@@ -7,8 +8,11 @@ from typing import Final
 from inspect_report.judge.finding import Finding, Seen, Verdict
 from inspect_report.records.position import Position
 from inspect_report.report.figures import NBSP, joined
-from inspect_report.telling.manner import message, say, word
+from inspect_report.telling.manner import message, say, say_as, word
 from inspect_report.telling.positions import label_words, place_words, plain_name
+
+_PAGE: Final = re.compile(r"\bp\. (?=\S)")
+"""How spec sheets cite a page."""
 
 GOOD: Final = (Verdict.AS_NEW, Verdict.SERVICEABLE)
 NOT_GOOD: Final = (Verdict.BEYOND_LIMIT, Verdict.UNDECIDED, Verdict.MARGINAL)
@@ -253,3 +257,9 @@ def seen_words(seen: Seen) -> str:
 def tone(verdict: Verdict | str) -> str:
     """The style class of a verdict or grade word."""
     return str(verdict).replace(" ", "-")
+
+
+def cited(source: str) -> str:
+    """A source with its page cited as the language told now does it: ``p. 3-14``, ``S. 3-14``."""
+    page = say_as("before the number of a page", "p.")
+    return _PAGE.sub(f"{page}{NBSP}", source)

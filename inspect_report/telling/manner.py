@@ -6,6 +6,7 @@ and advising, and none of them takes a language as an argument. The manner holds
 thread alone, and what was before holds again behind it, so that reports of several languages do not mix.
 """
 
+import re
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, contextmanager
 from contextvars import ContextVar
@@ -136,6 +137,7 @@ def thing(name: str) -> str:
 
 
 _POINT: Final = "."
+_TYPED_SIGN: Final = re.compile(r"(?<=\d)[.,](?=\d)")
 
 
 def figure(written: str) -> str:
@@ -143,6 +145,11 @@ def figure(written: str) -> str:
     if _POINT not in written:
         return written
     return written.replace(_POINT, _sign(_NOW.get().locale))
+
+
+def resigned(typed: str) -> str:
+    """What somebody typed, with the decimal sign of the locale told now: files have no sign of thousands."""
+    return _TYPED_SIGN.sub(_sign(_NOW.get().locale), typed)
 
 
 @lru_cache(maxsize=64)

@@ -52,6 +52,8 @@ BOOKS: Final = (
     message("practice"),
     message("cautions"),
 )
+TAXES: Final = (message("VAT"),)
+"""Names of taxes in workshop files that other languages have one of their own for."""
 CARRIED: Final = (
     message("inspection"),
     message("earlier inspection"),

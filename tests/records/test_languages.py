@@ -7,7 +7,7 @@ import pytest
 
 from inspect_report import load
 from inspect_report.knowledge.in_language import case_in_language, settled
-from inspect_report.records.languages import language_of, paper_of
+from inspect_report.records.languages import language_of, locale_of, paper_of
 from inspect_report.records.problem import InvalidInput
 from inspect_report.records.shape import document_of, read_as
 from inspect_report.records.workshop import Units, Workshop
@@ -45,6 +45,38 @@ def test_the_first_language_named_holds(named: tuple[str, ...], locale: str, tol
 def test_paper_is_that_of_the_country(locale: str, paper: str) -> None:
     """Letter in North America and where CLDR says so, A4 elsewhere."""
     assert paper_of(locale) == paper
+
+
+@pytest.mark.parametrize(
+    ("language", "locale", "told"),
+    [
+        ("de", "en_GB", "de"),
+        ("fr", "en_US", "fr"),
+        ("it", "it_IT", "it_IT"),
+        ("fr", "de_CH", "fr_CH"),
+        ("es", "en_US", "es_US"),
+        ("en", "fr_CA", "en_CA"),
+        ("en", "de_DE", "en_GB"),
+        ("en", "ja_JP", "en_GB"),
+        ("de", "zh_Hans_CN", "de"),
+        ("en", "en_IE", "en_IE"),
+        ("es", "es_419", "es_419"),
+    ],
+)
+def test_numbers_are_those_of_the_language_told(language: str, locale: str, told: str) -> None:
+    """As the workshop's country writes them where it writes that language; in English never with a comma."""
+    assert locale_of(language, locale=locale) == told
+
+
+def test_a_workshop_that_tells_another_language_keeps_its_currency_and_paper() -> None:
+    """Numbers and days go with the language; what is charged and printed on stays as it is."""
+    shop = settled(workshop("locale: en_US\ncurrency: USD\n"), "de")
+    assert (shop.language, shop.locale, shop.currency, shop.paper) == ("de", "de", "USD", "Letter")
+
+
+def test_a_language_of_the_workshop_alone_brings_its_numbers() -> None:
+    """The locale of a file that names none is British; its language would not be told by it."""
+    assert settled(workshop("language: fr\n")).locale == "fr"
 
 
 def test_what_is_written_goes_before_the_locale() -> None:

@@ -21,7 +21,7 @@ def test_the_chain_from_reading_to_price(assessment: Assessment) -> None:
         "bore gauge, no. BG-2, resolution 0.001\u00a0mm, permissible error ±\u00a00.003\u00a0mm",
         "0.096\u00a0±\u00a00.004\u00a0mm (k = 2)",
         "at most 0.080\u00a0mm",
-        "spec sheet: Corvane CV4 workshop manual, p. 5-4",
+        "spec sheet: Corvane CV4 workshop manual, p.\u00a05-4",
         "shown at 95\u00a0% confidence",
         "beyond limit",
         "Rule worn-bore.3",
