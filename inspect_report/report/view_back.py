@@ -27,6 +27,7 @@ from inspect_report.report.reportparts import (
 from inspect_report.report.reportview import ClosingView
 from inspect_report.report.source import Source, chip
 from inspect_report.report.statements import OF_FORECASTS, OF_PRICES, OF_WEIGHTS, SCOPE, decision_sentences
+from inspect_report.report.view_findings import outlier_test
 from inspect_report.report.words import GRAVITY, MEANING, capital, seen_words
 from inspect_report.telling.manner import lowered, resigned, say, word
 from inspect_report.telling.positions import answer_words
@@ -201,7 +202,7 @@ def decision_rule(source: Source) -> tuple[str, ...]:
     """How a verdict is reached, in sentences; and how explanations are weighed, where some are."""
     weighed = any(d.explanations for d in source.a.advice.diagnoses)
     of_verdicts = decision_sentences(source.a.workshop.decision_rule, source.figures)
-    return (*of_verdicts, say(OF_WEIGHTS)) if weighed else of_verdicts
+    return (*of_verdicts, *outlier_test(source), *([say(OF_WEIGHTS)] if weighed else []))
 
 
 def word_list(source: Source) -> tuple[WordView, ...]:

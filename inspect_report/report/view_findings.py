@@ -54,7 +54,6 @@ Why = Callable[[Sequence[Finding]], tuple[ChainView, ...]]
 Show = Callable[[Sequence[Finding]], tuple[PhotoView, ...]]
 
 LITTLE_LEFT: Final = message("most of its wear allowance is used")
-OUTLIER_TEST: Final = message("Grubbs' outlier test, both sides, significance {percent} %")
 A_SIGN: Final = message("a sign that needs attention; seen or heard, not measured")
 ASKED: Final = (*NOT_GOOD, Verdict.CHECK_FAILED)
 MOST = 1.25
@@ -305,24 +304,32 @@ def _first_sentence(source: Source, alike: Sequence[Finding]) -> str:
     return first.reason if len({f.reason for f in alike}) == 1 else say(MEANING[first.verdict])
 
 
-def _outlier_test() -> str:
-    """The test by which places are held against each other, in words."""
-    return say(OUTLIER_TEST, percent=f"{100 * SIGNIFICANCE:.0f}")
-
-
 def outlier_notes(source: Source, assembly: str) -> tuple[str, ...]:
     """
     Places that stand out from their like, and cylinders that were compared and do not.
 
-    With the honest word on how little a few values decide.
+    By which test, and how little a few values decide, ``outlier_test`` says.
     """
     names = {f.characteristic: f.name for f in source.a.judged.findings if f.assembly == assembly}
     outliers = [o for o in source.a.judged.outliers if o.characteristic in names]
     cylinders = [c for c in source.a.judged.compared if c.characteristic in names and c.axes == ("cylinder",)]
     told = (_standing_out(outliers, names), _none_standing_out(cylinders, names))
-    notes = dict.fromkeys((*(o.note for o in outliers), *(c.note for c in cylinders)))
-    said = " ".join(part for part in (*told, *map(sentence, notes)) if part)
+    said = " ".join(part for part in told if part)
     return (said,) if said else ()
+
+
+def outlier_test(source: Source) -> tuple[str, ...]:
+    """By which test places are held against each other, and how little few values decide; for the record."""
+    judged = source.a.judged
+    if not (judged.outliers or judged.compared):
+        return ()
+    test = say(
+        "What stands out from others of its kind: by Grubbs' outlier test, both sides, "
+        "significance {percent} %.",
+        percent=f"{100 * SIGNIFICANCE:.0f}",
+    )
+    notes = dict.fromkeys((*(o.note for o in judged.outliers), *(c.note for c in judged.compared)))
+    return (" ".join((test, *(sentence(note) for note in notes if note))),)
 
 
 def _standing_out(outliers: Sequence[Outlying], names: Mapping[str, str]) -> str:
@@ -333,23 +340,13 @@ def _standing_out(outliers: Sequence[Outlying], names: Mapping[str, str]) -> str
         say("{name} at {places}", name=lowered(name), places=places_words(where))
         for name, where in places.items()
     )
-    return (
-        say(
-            "Stands out from the others of its kind ({test}): {places}.",
-            test=_outlier_test(),
-            places=told,
-        )
-        if told
-        else ""
-    )
+    return say("Stands out from the others of its kind: {places}.", places=told) if told else ""
 
 
 def _none_standing_out(cylinders: Sequence[Compared], names: Mapping[str, str]) -> str:
     tested = (c for c in cylinders if c.statistic is not None and not c.stands_out)
     told = joined(list(dict.fromkeys(lowered(names[c.characteristic]) for c in tested)))
-    return (
-        say("No cylinder stands out in {names} ({test}).", names=told, test=_outlier_test()) if told else ""
-    )
+    return say("No cylinder stands out in {names}.", names=told) if told else ""
 
 
 def coverage_words(source: Source, grade: Grade) -> str:
