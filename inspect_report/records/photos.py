@@ -126,8 +126,8 @@ def _is_inside(name: str, folder: FilePath) -> bool:
         return False
     try:
         return (folder / name).resolve().is_relative_to(folder.resolve())
-    except (OSError, RuntimeError):  # a link that leads to itself
-        return False
+    except (OSError, RuntimeError):  # a link that leads to itself, and is no file: Python 3.13 says it so
+        return True
 
 
 def _checked_picture(file: FilePath, name: str, place: Place, faults: Faults) -> tuple[int, int] | None:
