@@ -26,8 +26,9 @@ class Diagnosis:
     """
     A rule that fired, for one label of its axis or for the engine; with others that point to the same cause.
 
-    ``explanations``: the cause and what else could be at work, weighed, the likeliest first; empty where the
-    rule names no cause. ``against``: evidence that speaks against the cause.
+    ``finding``: its headline, which names a cause only as far as its odds go. ``explanations``: the cause and
+    what else could be at work, weighed, the likeliest first; empty where the rule names no cause.
+    ``against``: evidence that speaks against the cause that the headline names.
     """
 
     id: str
@@ -50,6 +51,10 @@ class Diagnosis:
     explanations: tuple[Explanation, ...] = ()
     next_checks: tuple[NextCheck, ...] = ()
     """The check that would settle most with what is open; then one behind further opening, if better."""
+    seen: str = ""
+    """What was found, without a cause; empty where the rule tells no two of them apart."""
+    names: str = ""
+    """The cause that its headline names; empty where it names none."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,7 +34,8 @@ from inspect_report.telling.manner import say, thing
 Truth = bool | None
 """True, false, or None for unknown."""
 
-_OFF: Final = frozenset({Verdict.MARGINAL, Verdict.UNDECIDED, Verdict.BEYOND_LIMIT})
+OFF: Final = frozenset({Verdict.MARGINAL, Verdict.UNDECIDED, Verdict.BEYOND_LIMIT})
+"""Verdicts of what is near its limit or past it."""
 _PLAIN: Final = "1"  # unit of a plain number
 GUARD: Final = 1e-9  # floats that differ by less came from the same written number
 
@@ -145,7 +146,7 @@ def meets(clause: Leaf, fact: Fact, of: Sequence[Fact], seen: Sequence[Fact]) ->
         case QuantityClause():
             return quantity_meets(clause, fact)
         case RatingClause():
-            return clause.at_least <= _grade(clause, fact) <= clause.at_most if fact.known else None
+            return clause.at_least <= grade_seen(clause, fact) <= clause.at_most if fact.known else None
         case ChoiceClause():
             return any(a in clause.answer for a in fact.chosen) if fact.known else None
         case ChangeClause():
@@ -189,7 +190,7 @@ def _bound_meets(bound: str | float, sign: float, fact: Fact) -> Truth:
     return sign * (fact.value - edge) >= -GUARD * abs(edge)
 
 
-def _grade(clause: RatingClause, fact: Fact) -> int:
+def grade_seen(clause: RatingClause, fact: Fact) -> int:
     """Worst grade of the kinds of damage meant; 0 where none of them was found."""
     meant = [s for s in fact.seen if not clause.damage or s.damage in clause.damage]
     return max((max(s.amount, s.size or 0, s.strength or 0) for s in meant), default=0)
@@ -218,9 +219,9 @@ def _has_moved(clause: ChangeClause, fact: Fact, signs: tuple[float, ...]) -> Tr
 def _points_to_fault(clause: Leaf, fact: Fact) -> bool:
     match clause:
         case QuantityClause():
-            return fact.verdict in _OFF or bool(clause.side) or not clause.verdict
+            return fact.verdict in OFF or bool(clause.side) or not clause.verdict
         case RatingClause():
-            return _grade(clause, fact) > 0
+            return grade_seen(clause, fact) > 0
         case UnreadClause():
             return False
         case _:

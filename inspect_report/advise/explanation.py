@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
-from inspect_report.telling.manner import say
+from inspect_report.telling.manner import say, say_as
 
 STRONG: Final = 10.0
 """Decibans from which evidence is told as strong: ten to one."""
@@ -48,6 +48,11 @@ class Explanation:
             return say("nothing that tells of it was looked at")
         return word_of(self.evidence)
 
+    @property
+    def likelihood(self) -> str:
+        """How likely it is by all that is known, in a plain word."""
+        return likelihood_of(self.odds) if self.signs else say("not looked into")
+
 
 def word_of(decibans: float) -> str:
     """A weight of evidence in words, by steps of two to one and ten to one."""
@@ -59,6 +64,15 @@ def word_of(decibans: float) -> str:
     if abs(decibans) >= STRONG:
         return say("the evidence speaks strongly against it")
     return say("the evidence speaks against it")
+
+
+def likelihood_of(decibans: float) -> str:
+    """Odds in a plain word, by the same steps."""
+    if abs(decibans) < CLEAR:
+        return say("as likely as not")
+    if decibans > 0:
+        return say("very likely") if decibans >= STRONG else say_as("a cause", "likely")
+    return say("very unlikely") if decibans <= -STRONG else say("unlikely")
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,9 @@
 Turns rules that fired into diagnoses: those of one cause at one place joined, and each cause weighed.
 
 The most urgent rule of a cause is told first, in the rulebook's order among equals; the others add their
-reasons, evidence and work. What speaks against the cause is shown beside what speaks for it.
+reasons, evidence and work. The headline names a cause only as far as its odds go; what speaks against that
+cause is shown beside what speaks for it. What would tell the causes apart is advised as long as a check is
+left that would settle anything, or there are explanations that nothing was weighed for.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -13,6 +15,7 @@ from typing import Final
 from inspect_report.advise.advice import Diagnosis, Evidence
 from inspect_report.advise.explanation import Explanation
 from inspect_report.advise.facts import Facts
+from inspect_report.advise.headline import headline
 from inspect_report.advise.looking import View
 from inspect_report.advise.next_check import next_checks
 from inspect_report.advise.weighing import weigh
@@ -72,13 +75,22 @@ def explained(
 
 def _explained(diagnosis: Diagnosis, facts: Facts, case: Case) -> Iterator[Diagnosis]:
     view = view_from(diagnosis, facts)
-    weighed = [weigh(cause, case.books.rulebook, view) for cause in _causes(diagnosis, case)]
-    own = next((e for e in weighed if e.cause == diagnosis.cause), None)
+    weighed = sorted(
+        (weigh(cause, case.books.rulebook, view) for cause in _causes(diagnosis, case)), key=lambda e: -e.odds
+    )
+    told = next(r for r in case.books.rulebook.rules if r.id == diagnosis.rule)
+    own = [e for e in weighed if e.cause in (told.cause, *told.other_causes)]
+    head = headline(diagnosis.finding, diagnosis.seen, diagnosis.cause, own)
+    checks = next_checks(weighed, view, case)
+    left_to_tell = bool(checks or diagnosis.could_also_be)
     yield replace(
         diagnosis,
-        against=tuple(_against(own)) if own else (),
-        explanations=tuple(sorted(weighed, key=lambda e: -e.odds)),
-        next_checks=next_checks(weighed, view, case),
+        finding=head.text,
+        names=head.names,
+        against=tuple(e for named in weighed if named.cause == head.names for e in _against(named)),
+        explanations=tuple(weighed),
+        tells_them_apart=diagnosis.tells_them_apart if left_to_tell else "",
+        next_checks=checks,
     )
 
 

@@ -103,6 +103,7 @@ def _diagnosis(rule: Rule, label: str, outcome: Outcome) -> Diagnosis:
         source=rule.source,
         cause=rule.cause,
         rules=(rule.id,),
+        seen=in_words(rule, label, rule.seen),
     )
 
 

@@ -5,7 +5,8 @@ What the eye found and what was answered is taken as it stands. A measured value
 the share of values it may truly have that meet the clause, so that a reading which cannot tell gives a half.
 Places and clauses are joined by the least (``all``, ``every``) or the greatest (``any``) of their chances:
 many doubtful readings are no more together than one. What was not inspected may be anything, and so gives a
-range; its end nearest to one half is taken, and nothing where the range reaches across it.
+range; its end nearest to one half is taken, and nothing where the range reaches across it. What is near its
+limit, or has the damage asked for in a lesser grade, is no evidence of a sound part: it tells nothing.
 """
 
 import math
@@ -14,7 +15,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
-from inspect_report.advise.clauses import GUARD, meets, others_of, quantity_meets
+from inspect_report.advise.clauses import GUARD, OFF, grade_seen, meets, others_of, quantity_meets
 from inspect_report.advise.facts import Fact
 from inspect_report.advise.looking import View, look
 from inspect_report.judge.decision import decide, side_of
@@ -27,6 +28,7 @@ from inspect_report.knowledge.clause import (
     Leaf,
     NotClause,
     QuantityClause,
+    RatingClause,
     UnreadClause,
     leaves,
 )
@@ -82,9 +84,24 @@ def _of_leaf(clause: Leaf, view: View) -> Chance:
     seen = tuple(f for f in looked.seen or () if f.verdict != Verdict.NOT_APPLICABLE)
     if not seen:
         return _NOTHING_KNOWN
-    chances = [_of_fact(clause, f, looked.of, seen) for f in seen]
+    chances = [_told_by(clause, f, _of_fact(clause, f, looked.of, seen)) for f in seen]
     rank = len(chances) if clause.every or isinstance(clause, UnreadClause) else clause.in_places
     return _ranked([c[0] for c in chances], rank), _ranked([c[1] for c in chances], rank)
+
+
+def _told_by(clause: Leaf, fact: Fact, chance: Chance) -> Chance:
+    """A chance, raised to one half where the fault asked about was found in a lesser grade."""
+    return (max(chance[0], _HALF), max(chance[1], _HALF)) if _falls_short(clause, fact) else chance
+
+
+def _falls_short(clause: Leaf, fact: Fact) -> bool:
+    match clause:
+        case QuantityClause():
+            return Verdict.BEYOND_LIMIT in clause.verdict and not clause.side and fact.verdict in OFF
+        case RatingClause():
+            return bool(clause.damage) and 0 < grade_seen(clause, fact) < clause.at_least
+        case _:
+            return False
 
 
 def _ranked(chances: Sequence[float], rank: int) -> float:

@@ -2,11 +2,13 @@
 Turns the signs of a cause and the facts into how strongly the evidence speaks for it.
 
 The odds of a cause begin with how often it is met, and each sign that was looked at adds its weight. A sign
-that was not looked at adds nothing; one that a reading cannot tell adds next to nothing.
+that was not looked at adds nothing; one that a reading cannot tell adds next to nothing. Where a sign is the
+fault itself, which nobody sees without it but by mistake, what else is missing speaks no more against it.
 """
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from inspect_report.advise.clauses import evaluate
 from inspect_report.advise.explanation import MOST, Explanation, Weighed
@@ -15,7 +17,7 @@ from inspect_report.advise.looking import View, look
 from inspect_report.advise.saying import fact_in_words, told_together
 from inspect_report.advise.sureness import chance_of
 from inspect_report.knowledge.clause import Clause, Leaf, leaves
-from inspect_report.knowledge.rulebook import Cause, Rulebook
+from inspect_report.knowledge.rulebook import LEAST_SHARE, Cause, Rulebook
 from inspect_report.mechanics.evidence import decibans_of, weight_of_evidence
 from inspect_report.telling.manner import say
 
@@ -29,11 +31,19 @@ def weigh(cause: Cause, rulebook: Rulebook, view: View) -> Explanation:
         rulebook: The book that tells its signs and what the words for shares stand for.
         view: The facts, and where they are looked at from.
     """
-    signs = tuple(_weighed(cause, rulebook, view))
+    signs = _spared(cause, rulebook, tuple(_weighed(cause, rulebook, view)))
     before = decibans_of(rulebook.share(cause.before))
     evidence = math.fsum(s.decibans for s in signs)
     odds = min(MOST, max(-MOST, math.fsum((before, *(s.decibans for s in signs)))))
     return Explanation(cause.id, cause.name, before, evidence, odds, signs)
+
+
+def _spared(cause: Cause, rulebook: Rulebook, signs: tuple[Weighed, ...]) -> tuple[Weighed, ...]:
+    """The signs of a cause, those against it weighing the less the surer the fault itself is seen."""
+    plain = {s for s, (_, without) in cause.signs.items() if rulebook.share(without) <= LEAST_SHARE}
+    sure = max((s.chance for s in signs if s.sign in plain), default=0.0)
+    left = min(1.0, 2.0 * (1.0 - sure))
+    return tuple(replace(s, decibans=s.decibans * left) if s.decibans < 0.0 else s for s in signs)
 
 
 def _weighed(cause: Cause, rulebook: Rulebook, view: View) -> Iterator[Weighed]:

@@ -18,7 +18,7 @@ from inspect_report.telling.catalogues import Catalogue, catalogue
 
 TEXTS: Final = frozenset({
     "asks", "hint", "intro", "name", "title", "plain", "plain_open", "told_as", "if_left", "if_beyond",
-    "finding", "why", "tells_them_apart", "check", "note", "standard", "steps", "text", "throughout",
+    "finding", "seen", "why", "tells_them_apart", "check", "note", "standard", "steps", "text", "throughout",
     "could_also_be", "source",
 })  # fmt: skip
 """Fields of the books whose texts are printed."""

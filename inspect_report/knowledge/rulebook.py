@@ -44,7 +44,9 @@ class Cause(Record):
     What may be at work behind a pattern.
 
     ``signs`` gives for each sign how often it is seen with the cause, and how often without it among engines
-    that are opened; ``before`` how often the cause is met among them before anything is looked at.
+    that are opened; ``before`` how often the cause is met among them before anything is looked at. A sign
+    whose share without the cause is the least there is is the fault itself: once it is seen, signs that are
+    missing do not count against the cause.
     """
 
     id: Id
@@ -61,6 +63,8 @@ class Rule(Record):
     id: Id
     finding: Text
     """In a customer's words; ``{cylinder}`` or another axis stands for the label it fires for."""
+    seen: Text = ""
+    """The same without the cause: what was read, seen or heard; told where the cause is not the likeliest."""
     why: Text
     applies: Applies = {}
     for_: Text = "engine"

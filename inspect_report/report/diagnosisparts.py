@@ -21,6 +21,15 @@ class ExplanationView:
     word: str = shown("what the evidence says of it: 'the evidence points strongly to it'")
     odds: str = shown("its odds, with how often it is met at all: 'about 4 to 1', 'about 1 to 10'")
     is_told: bool = shown("whether it is the cause that the diagnosis names")
+    likelihood: str = shown("how likely it is by all that is known: 'very likely', 'unlikely'")
+
+
+@dataclass(frozen=True, slots=True)
+class LikelihoodView:
+    """Causes that are alike in likelihood."""
+
+    word: str = shown("how likely they are: 'Very likely'")
+    causes: tuple[str, ...] = shown("the causes in a customer's words, the likeliest first")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,12 +49,13 @@ class DiagnosisView:
     evidence: tuple[EvidenceView, ...] = shown("what it rests on")
     against: tuple[EvidenceView, ...] = shown("what speaks against it")
     explanations: tuple[ExplanationView, ...] = shown("its cause and others, the likeliest first")
+    likelihoods: tuple[LikelihoodView, ...] = shown("the same by likelihood, the greatest first")
     doubts: tuple[str, ...] = shown("further explanations, not weighed")
     could_also_be: tuple[str, ...] = shown("every other explanation, weighed or not")
     tells_them_apart: str = shown("what would tell them apart, or nothing")
     next_checks: tuple[NextCheckView, ...] = shown("the check that would settle most, or nothing")
     work: str = shown("jobs it asks for, in words, or nothing")
-    urgency: str = shown("how urgent")
+    urgency: str = shown("how urgent: as the most urgent of its jobs")
     if_left: str = shown("what happens if it is left")
     source: str = shown("where the rule comes from")
     chain: str = shown("id of the chain behind it, in 'chains'")

@@ -24,13 +24,12 @@ SCOPE: Final = (
     ),
 )
 OF_WEIGHTS: Final = message(
-    "Weight of evidence: each explanation of a diagnosis begins with how often it is met, and "
-    "every sign that was looked at speaks for or against it by how often it is seen with that "
-    "cause and without it. These shares are estimates of the trade, kept in the rulebook; a "
-    "measured sign counts by its probability, one not looked at for nothing. “Points to it” "
-    "stands for two to one or more on the evidence alone, “strongly” for ten to one, “leaves it "
-    "open” for less than two to one either way; the odds take in how often the cause is met at "
-    "all, and are never told as more than 99 to 1."
+    "How likely a cause is: each begins with how often it is met, and every sign that was looked at "
+    "speaks for or against it by how often it is seen with that cause and without it. These shares "
+    "are estimates of the trade, kept in the rulebook; a measured sign counts by its probability, "
+    "one not looked at for nothing. “Very likely” stands for ten to one or more, “likely” for two "
+    "to one, “as likely as not” for less than that either way; causes are weighed one by one, since "
+    "two can be at work at once."
 )
 OF_PRICES: Final = message(
     "The estimate holds for the work named; what is found once the engine is open further is agreed anew."

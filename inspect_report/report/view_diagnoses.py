@@ -1,13 +1,17 @@
 """Turns diagnoses into what the customer reads of them: evidence, explanations weighed, what to check."""
 
+from collections.abc import Iterable
+from itertools import groupby
 from typing import Final
 
 from inspect_report.advise.advice import Diagnosis, Evidence
 from inspect_report.advise.explanation import MOST, Explanation, NextCheck
+from inspect_report.knowledge.catalogue import URGENCIES, Urgency
 from inspect_report.report.diagnosisparts import (
     DiagnosisView,
     EvidenceView,
     ExplanationView,
+    LikelihoodView,
     NextCheckView,
 )
 from inspect_report.report.figures import joined
@@ -22,8 +26,16 @@ _TEN: Final = 10.0
 
 
 def diagnoses(source: Source) -> tuple[DiagnosisView, ...]:
-    """Diagnoses in the order of the rulebook."""
-    return tuple(_diagnosis(source, d) for d in source.a.advice.diagnoses)
+    """Diagnoses, the most urgent first; in the order of the rulebook among equals."""
+    found = source.a.advice.diagnoses
+    ordered = sorted(found, key=lambda d: URGENCIES.index(urgency_of(source, d)))
+    return tuple(_diagnosis(source, d) for d in ordered)
+
+
+def urgency_of(source: Source, diagnosis: Diagnosis) -> Urgency:
+    """How urgent a diagnosis is: as itself, or as the most urgent of the jobs it asks for."""
+    jobs = (w.urgency for w in source.a.advice.work if w.job in diagnosis.work)
+    return min((diagnosis.urgency, *jobs), key=URGENCIES.index)
 
 
 def _diagnosis(source: Source, diagnosis: Diagnosis) -> DiagnosisView:
@@ -35,12 +47,13 @@ def _diagnosis(source: Source, diagnosis: Diagnosis) -> DiagnosisView:
         evidence=tuple(_evidence(source, e) for e in diagnosis.evidence),
         against=tuple(_evidence(source, e) for e in diagnosis.against),
         explanations=tuple(_explanation(e, diagnosis) for e in diagnosis.explanations),
+        likelihoods=_by_likelihood(diagnosis.explanations),
         doubts=tuple(capital(c) for c in diagnosis.could_also_be),
         could_also_be=tuple(capital(c) for c in (*others, *diagnosis.could_also_be)),
         tells_them_apart=sentence(diagnosis.tells_them_apart),
         next_checks=tuple(_next_check(source, c) for c in diagnosis.next_checks),
         work=capital(joined([lowered(jobs[j]) for j in diagnosis.work if j in jobs])),
-        urgency=say(URGENT[diagnosis.urgency]),
+        urgency=say(URGENT[urgency_of(source, diagnosis)]),
         if_left=sentence(diagnosis.if_left),
         source=word(diagnosis.source),
         chain=diagnosis.id,
@@ -52,8 +65,19 @@ def _evidence(source: Source, evidence: Evidence) -> EvidenceView:
 
 
 def _explanation(explanation: Explanation, diagnosis: Diagnosis) -> ExplanationView:
-    is_told = explanation.cause == diagnosis.cause
-    return ExplanationView(capital(explanation.name), explanation.word, odds_words(explanation.odds), is_told)
+    return ExplanationView(
+        name=capital(explanation.name),
+        word=explanation.word,
+        odds=odds_words(explanation.odds),
+        is_told=explanation.cause == diagnosis.names,
+        likelihood=explanation.likelihood,
+    )
+
+
+def _by_likelihood(explanations: Iterable[Explanation]) -> tuple[LikelihoodView, ...]:
+    looked_into = sorted(explanations, key=lambda e: not e.signs)
+    alike = groupby(looked_into, key=lambda e: e.likelihood)
+    return tuple(LikelihoodView(capital(how), tuple(e.name for e in group)) for how, group in alike)
 
 
 def odds_words(decibans: float) -> str:

@@ -22,8 +22,8 @@ from inspect_report.places import knowledge_dir, languages_dir, templates_dir
 PACKAGE: Final = Path(__file__).resolve().parents[2] / "inspect_report"
 TEXT_KEYS: Final = frozenset({
     "asks", "hint", "intro", "name", "title", "plain", "plain-open", "told-as", "if-left", "if-beyond",
-    "finding", "why", "tells-them-apart", "check", "note", "source", "sure", "standard", "steps", "text",
-    "throughout",
+    "finding", "seen", "why", "tells-them-apart", "check", "note", "source", "sure", "standard", "steps",
+    "text", "throughout",
 })  # fmt: skip
 """Keys of the shipped books whose texts are printed."""
 WORD_KEYS: Final = frozenset(

@@ -30,7 +30,7 @@ CHECKS = (
 def weighed() -> Diagnosis:
     """The worn cylinder, weighed."""
     return replace(
-        diagnoses()[0], cause="rings", rules=("worn-bore", "old-rings"),
+        diagnoses()[0], cause="rings", names="rings", rules=("worn-bore", "old-rings"),
         against=(Evidence("gap in its range", ("valve-clearance.3.exhaust-1",)),),
         explanations=(RINGS, HEAD, BARE), next_checks=CHECKS,
     )  # fmt: skip
@@ -63,9 +63,28 @@ def test_the_customer_reads_explanations_with_words_and_odds() -> None:
         ("A gasket that leaks", "the evidence speaks against it", "about 1 to 30", False),
         ("A crack", "nothing that tells of it was looked at", "about 1 to 30", False),
     ]
+    assert [(g.word, g.causes) for g in shown.likelihoods] == [
+        ("Likely", ("rings that leak",)),
+        ("Very unlikely", ("a gasket that leaks",)),
+        ("Not looked into", ("a crack",)),
+    ]
     assert shown.doubts == ("A broken ring", "A stuck ring")
     assert shown.could_also_be == ("A gasket that leaks", "A crack", "A broken ring", "A stuck ring")
     assert [e.text for e in shown.against] == ["Gap in its range"]
+
+
+def test_the_most_urgent_stands_first_and_as_urgent_as_its_jobs() -> None:
+    """A diagnosis for this opening whose job must be done before running is as urgent as that."""
+    whole = assessed()
+    watch = replace(weighed(), id="watch", urgency="watch", work=())
+    job = whole.advice.work[0]
+    late = replace(weighed(), id="late", urgency="next opening", work=(job.job,))
+    work = (replace(job, urgency="before running"), *whole.advice.work[1:])
+    told = replace(whole, advice=replace(whole.advice, diagnoses=(watch, late), work=work))
+    assert [(d.chain, d.urgency) for d in view(told).diagnoses] == [
+        ("late", "Before running"),
+        ("watch", "Watch"),
+    ]
 
 
 def test_the_next_check_says_what_must_be_opened() -> None:
@@ -79,8 +98,8 @@ def test_the_next_check_says_what_must_be_opened() -> None:
 
 def test_the_method_is_stated_where_something_was_weighed() -> None:
     """And not where no diagnosis was."""
-    assert any("Weight of evidence" in line for line in view(assessed()).record.decision_rule)
-    assert not any("Weight of evidence" in line for line in view(an_assessment()).record.decision_rule)
+    assert any("How likely a cause is" in line for line in view(assessed()).record.decision_rule)
+    assert not any("How likely a cause is" in line for line in view(an_assessment()).record.decision_rule)
 
 
 @pytest.mark.parametrize("wanted", ["worn-bore.3", "old-rings.3"])

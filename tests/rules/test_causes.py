@@ -8,7 +8,8 @@ from inspect_report.advise.clauses import evaluate
 from inspect_report.advise.explanation import CLEAR, Explanation
 from inspect_report.advise.weighing import weigh
 from inspect_report.knowledge.clause import UnreadClause, leaves
-from inspect_report.knowledge.rulebook import Rule, RuleCase
+from inspect_report.knowledge.rulebook import LEAST_SHARE, Cause, Rule, RuleCase
+from inspect_report.mechanics.evidence import weight_of_evidence
 from tests.rules.coverage import rulebooks, rules, views
 
 (BOOK,) = rulebooks()
@@ -69,3 +70,21 @@ def test_every_kind_of_pattern_is_seen() -> None:
 def test_no_cause_is_sure_before_anything_is_looked_at() -> None:
     """Even the commonest is no more than even."""
     assert max(BOOK.share(c.before) for c in BOOK.causes) <= 0.5
+
+
+@each_rule
+def test_a_rule_that_states_its_cause_flatly_is_right_whatever_else_is_found(rule: Rule) -> None:
+    """Without ``seen`` the cause must not become unlikely even where every other sign of it is missing."""
+    cause = BOOK.cause(rule.cause)
+    assert cause is not None
+    worst = [_with_all_else_missing(cause, e) for c in rule.cases for e in explained(rule, c)]
+    assert rule.seen or min(worst) > -CLEAR
+
+
+def _with_all_else_missing(cause: Cause, told: Explanation) -> float:
+    """Odds of a cause, had each of its signs that no case gives been looked for in vain."""
+    shares = {s: (BOOK.share(there), BOOK.share(not_there)) for s, (there, not_there) in cause.signs.items()}
+    if any(s.chance > 0.5 and shares[s.sign][1] <= LEAST_SHARE for s in told.signs):
+        return told.odds
+    missing = (weight_of_evidence(*shares[s], 0.0) for s in shares if s not in {t.sign for t in told.signs})
+    return told.odds + sum(w for w in missing if w < 0.0)

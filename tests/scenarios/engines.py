@@ -45,8 +45,17 @@ def scenarios() -> tuple[Scenario, ...]:
     )
 
 
+_ASSESSED: Final[dict[str, Assessment]] = {}
+
+
 def assessed(scenario: Scenario) -> Assessment:
-    """What the program says of an invented engine, by the shipped books."""
+    """What the program says of an invented engine, by the shipped books; reckoned once."""
+    if scenario.id not in _ASSESSED:
+        _ASSESSED[scenario.id] = _assess(scenario)
+    return _ASSESSED[scenario.id]
+
+
+def _assess(scenario: Scenario) -> Assessment:
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / f"{scenario.id}.yaml"
         text = yaml.dump(inspection_of(scenario), Dumper=_WrittenOut, sort_keys=False, allow_unicode=True)

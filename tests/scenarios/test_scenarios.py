@@ -6,7 +6,8 @@ from pathlib import Path
 import yaml
 
 import inspect_report
-from tests.scenarios.engines import scenarios
+from tests.advise.test_headline import amiss
+from tests.scenarios.engines import assessed, scenarios
 from tests.scenarios.judged import TABLE, as_csv, counts, judging, table
 
 _RULES = Path(inspect_report.__file__).parent / "knowledge" / "rulebooks" / "engine-builder.yaml"
@@ -18,6 +19,12 @@ def test_table_is_what_the_program_says_now() -> None:
     rows = table()
     assert as_csv(rows) == TABLE.read_text(encoding="utf-8")
     assert counts(rows) in " ".join(_DEVELOPERS.read_text(encoding="utf-8").split())
+
+
+def test_no_headline_names_a_cause_that_its_own_odds_call_unlikely() -> None:
+    """In twenty engines with twelve kinds of fault."""
+    said = [one for scenario in scenarios() for one in assessed(scenario).advice.diagnoses]
+    assert [what for one in said for what in amiss(one)] == []
 
 
 def test_engines_are_the_mixture_that_was_meant() -> None:
