@@ -19,7 +19,7 @@ from inspect_report.report.beside import Alone
 from inspect_report.report.fonts import fallback, whole_fonts
 from inspect_report.report.joining import bound, joined
 from inspect_report.report.pages import environment, fallback_face, font_faces, page, stylesheet, with_colours
-from inspect_report.report.parting import parted, shares
+from inspect_report.report.parting import letters, parted, shares
 from inspect_report.report.pictures import Pictures
 from inspect_report.report.tagging import finish
 from inspect_report.report.theme import Theme
@@ -121,7 +121,7 @@ def _begun_parts(parts: Sequence[Part], beside: Executor) -> Callable[[], tuple[
 def _length(part: Part) -> int:
     """Letters of page and drawings: about what the printing takes."""
     html, _, drawings = part
-    return len(html) + sum(map(len, drawings.values()))
+    return letters(html) + sum(map(len, drawings.values()))
 
 
 def printed(

@@ -4,15 +4,24 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inspect_report.report.parting import MARK, parted, shares
+from inspect_report.report.parting import FEW, MARK, parted, shares
 
 HEAD, FOOT = "<html><body><main>", "</main></body></html>"
 
 
 def test_each_part_is_a_whole_page() -> None:
     """Every part has the head and the foot of the page; an empty one is not a page."""
-    html = f"{HEAD}<p>one{MARK}<p>two{MARK}\n \n{MARK}<p>three{FOOT}"
-    assert parted(html) == tuple(f"{HEAD}<p>{n}{FOOT}" for n in ("one", "two", "three"))
+    long = [f"<p>{name * FEW}" for name in "abc"]
+    html = f"{HEAD}{long[0]}{MARK}{long[1]}{MARK}\n \n{MARK}{long[2]}{FOOT}"
+    assert parted(html) == tuple(f"{HEAD}{part}{FOOT}" for part in long)
+
+
+def test_short_parts_run_on() -> None:
+    """No fresh sheet is begun between parts that are short together; a picture makes none longer."""
+    long, picture = "a" * FEW, f'<img src="data:image/png;base64,{"x" * FEW}">'
+    assert parted(f"{HEAD}b{MARK}{picture}{MARK}{long}{MARK}c{MARK}d{FOOT}") == tuple(
+        f"{HEAD}{part}{FOOT}" for part in (f"b{picture}", long, "cd")
+    )
 
 
 @pytest.mark.parametrize("html", [f"{HEAD}<p>one{FOOT}", "<p>own template without main", f"{HEAD}{FOOT}"])
