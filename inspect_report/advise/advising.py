@@ -18,6 +18,7 @@ from inspect_report.advise.ordering import in_telling_order
 from inspect_report.advise.rules import diagnose
 from inspect_report.advise.work import asked_work, settled
 from inspect_report.judge.finding import Judged, PastReading
+from inspect_report.judge.past import of_part_taken_out
 from inspect_report.knowledge.case import Case, known_or_row
 from inspect_report.measure.derived import Failed, Measured
 from inspect_report.measure.guard import guarded
@@ -81,7 +82,8 @@ def _asked(
 ) -> tuple[WorkItem, ...]:
     due = due_soon(judged.trends)
     changed = [shim.position for shim in measured.shims if shim.change and shim.size is not None]
-    return asked_work(case.books, judged.findings, diagnoses, left_open(case), due, changed)
+    gone = {f.id for f in judged.findings if of_part_taken_out(case, f.characteristic, f.position)}
+    return asked_work(case.books, judged.findings, diagnoses, left_open(case), due, changed, gone)
 
 
 def _settled(case: Case, asked: Sequence[WorkItem], judged: Judged) -> tuple[WorkItem, ...]:

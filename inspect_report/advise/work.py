@@ -77,16 +77,20 @@ def asked_work(
     left_open: Iterable[AccessStep] = (),
     due: Collection[str] = (),
     shims_to_change: Iterable[Position] = (),
+    gone: Collection[str] = (),
 ) -> tuple[WorkItem, ...]:
     """
     Every job that something asks for, in the order of the workbook, whatever another makes needless.
 
-    Args are those of ``plan_work``.
+    Args are those of ``plan_work``; ``gone``: ids of findings of parts that left the engine, which ask for
+    nothing, and neither does a rule that rests on such findings alone.
     """
     seen = tuple(findings)
     jobs = jobs_here(books, seen)
-    by_rules = _by_rules(diagnoses, jobs, {f.id: f.position for f in seen})
-    by_findings = _by_findings(books, seen, _explained(diagnoses, frozenset(jobs)), due)
+    asking = [d for d in diagnoses if not _rests_on(d, gone)]
+    by_rules = _by_rules(asking, jobs, {f.id: f.position for f in seen})
+    explained = _explained(diagnoses, frozenset(jobs))
+    by_findings = _by_findings(books, [f for f in seen if f.id not in gone], explained, due)
     asked: dict[str, list[_Ask]] = {job.id: [] for job in books.workbook.jobs}
     for ask in (*by_rules, *by_findings):
         if ask.job in jobs:
@@ -94,6 +98,12 @@ def asked_work(
     _along(asked, books, tuple(shims_to_change))
     still_open = tuple(left_open)
     return tuple(_item(j, asked[j.id], books, still_open) for j in books.workbook.jobs if asked[j.id])
+
+
+def _rests_on(diagnosis: Diagnosis, gone: Collection[str]) -> bool:
+    """Whether a rule fired by findings of parts that left the engine, and by no others."""
+    behind = [f for e in diagnosis.evidence for f in e.findings]
+    return bool(behind) and all(f in gone for f in behind)
 
 
 def _along(asked: Mapping[str, list[_Ask]], books: Books, valves: Iterable[Position]) -> None:

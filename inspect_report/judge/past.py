@@ -52,3 +52,10 @@ def running_time(part: FittedPart | None, engine_time: float | None) -> float | 
     if part is None or engine_time is None:
         return engine_time
     return float(part.running_time_before) + engine_time - float(part.fitted_at)
+
+
+def of_part_taken_out(case: Case, characteristic: str, position: Position) -> bool:
+    """Whether a characteristic at a place belongs to a part that leaves the engine at this inspection."""
+    known = known_or_row(case.books, characteristic)
+    part = known and fitted_part(known, position, case.inspection.head.fitted_parts)
+    return bool(part and part.taken_out)

@@ -7,7 +7,7 @@ from typing import Final
 
 from inspect_report.judge.finding import Limit, PastReading, Trend
 from inspect_report.judge.limits import Shown, limit_at, shown
-from inspect_report.judge.past import fitted_part, past_readings
+from inspect_report.judge.past import fitted_part, of_part_taken_out, past_readings
 from inspect_report.judge.wording import change
 from inspect_report.knowledge.case import Case, known_or_row
 from inspect_report.knowledge.catalogue import Known
@@ -42,6 +42,8 @@ class _Place:
     limit: Limit | None
     points: tuple[PastReading, ...]
     """Of earlier parts at this place, then of the part now fitted."""
+    taken_out: bool = False
+    """Whether that part leaves the engine at this inspection."""
 
     @property
     def now(self) -> PastReading:
@@ -90,7 +92,8 @@ def _places(case: Case, quantities: Sequence[Derived], past: Sequence[PastReadin
         before = [p for p in others if p.compares(now.state, now.basis)]
         points = (*_of_earlier_parts(now, before), *_of_this_part(now, before, known, case), now)
         if len(points) > 1:
-            yield _Place(known, limit_at(case.books, known.id, now.position), points)
+            gone = of_part_taken_out(case, known.id, now.position)
+            yield _Place(known, limit_at(case.books, known.id, now.position), points, gone)
 
 
 def _of_earlier_parts(now: PastReading, before: Iterable[PastReading]) -> list[PastReading]:
@@ -135,6 +138,8 @@ def _trend(place: _Place) -> Trend:
         inspections=tuple(p.inspection for p in place.points),
         starts=_starts(place.points),
     )
+    if place.taken_out:
+        return replace(points, note=say("no forecast: the part was taken out at this opening"))
     if len(place.own) < FEWEST:
         return replace(points, note=_last_differences(place.own, wording))
     if place.first == place.last:
@@ -152,9 +157,7 @@ def _starts(points: Sequence[PastReading]) -> tuple[int, ...]:
 
 
 def _last_differences(own: Sequence[PastReading], wording: Shown) -> str:
-    count = say(
-        "no forecast: readings of this part so far {count}, needed {fewest}", count=len(own), fewest=FEWEST
-    )
+    count = say("no forecast: {count} of {fewest} readings", count=len(own), fewest=FEWEST)
     told = [_difference(a, b, wording) for a, b in pairwise(own)][-2:]
     return "; ".join((count, *(say("change {change}", change=one) for one in told)))
 
@@ -249,14 +252,14 @@ def _ahead(place: _Place, met: Crossing) -> str:
     bounds = _bounds(low, high)
     if x is None:
         far = _hours(REACH * (place.last - place.first))
-        return say("limit expected in more than {time} of running{bounds}", time=far, bounds=bounds)
-    return say("limit expected in about {time} of running{bounds}", time=_some_hours(x), bounds=bounds)
+        return say("limit expected beyond {time}{bounds}", time=far, bounds=bounds)
+    return say("limit expected in about {time}{bounds}", time=_some_hours(x), bounds=bounds)
 
 
 def _untold(x: float | None) -> str:
     """What is said where the limit may be met at any time from now on."""
-    why = say("cannot be told yet: the readings are too few, or scatter too much")
-    return why if x is None else f"{why}; {say('by the line alone in about {time}', time=_some_hours(x))}"
+    why = say("cannot be told yet from these readings")
+    return why if x is None else f"{why}; {say('by the line in about {time}', time=_some_hours(x))}"
 
 
 def _bounds(low: float | None, high: float | None) -> str:

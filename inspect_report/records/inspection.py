@@ -74,6 +74,8 @@ class FittedPart(Record):
     """Where, ``{cylinder: 1}``; everywhere when left out."""
     fitted_at: amount("h", low=0) = 0.0  # type: ignore[valid-type]
     running_time_before: amount("h", low=0) = 0.0  # type: ignore[valid-type]
+    taken_out: Text = ""
+    """Why it leaves the engine at this inspection; then no forecast and no work of its own is told."""
 
 
 class Conditions(Record):

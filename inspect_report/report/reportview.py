@@ -129,6 +129,7 @@ class ReportView:
     choices: tuple[ChoiceView, ...] = shown("what the customer decided, job by job")
     changes: ChangesView | None = shown("what changed since the issue that this one replaces, or nothing")
     trends: tuple[TrendView, ...] = shown("trends over running time")
+    charts_note: str = shown("what the charts of trends show, or nothing where there is none")
     past: tuple[Fact, ...] = shown("inspections before this one: number and day")
     missing: tuple[MissingView, ...] = shown("every thing not inspected, with its reason")
     not_applicable: tuple[MissingView, ...] = shown("what the engine does not have")
@@ -163,16 +164,39 @@ class VisitView:
 class EngineHistory:
     """One engine in a history."""
 
-    name: str = shown("maker, model and serial number")
+    short: str = shown("the machine it is in where that tells the engines apart, else its serial number")
+    name: str = shown("machine where it tells the engines apart, maker, model and serial number")
     anchor: str = shown("id of its section")
     chip: Chip = shown("grade word of its latest inspection")
     score: str = shown("latest score of 100, or a dash")
     running_time: str = shown("running time at the latest inspection, or a dash")
     sentence: str = shown("its state in a sentence")
+    must: tuple[str, ...] = shown("jobs that must be done before it runs again, with places")
+    must_cost: str = shown("what they cost with tax, or nothing")
+    advised: str = shown("jobs advised now in a line, or nothing")
+    answer: str = shown("the inspector's answer to what was asked at its latest inspection, or nothing")
     next_limit: str = shown("what meets its limit first, and when, or why that cannot be said")
     visits: tuple[VisitView, ...] = shown("its inspections, oldest first")
     trends: tuple[TrendView, ...] = shown("its trends, nearest to the limit first")
+    charts_note: str = shown("what the charts of its trends show, or nothing where there is none")
     attention: tuple[str, ...] = shown("findings of the latest inspection that are not good")
+
+
+@dataclass(frozen=True, slots=True)
+class PartsRow:
+    """The parts that can move between engines of one engine."""
+
+    engine: str = shown("short name of the engine")
+    cells: tuple[tuple[str, ...], ...] = shown("for each kind its parts: serial, running time, since when")
+
+
+@dataclass(frozen=True, slots=True)
+class PartsView:
+    """Parts that can move between engines: where each is, and for how long it ran."""
+
+    kinds: tuple[str, ...] = shown("kinds of parts, the heads of the columns")
+    rows: tuple[PartsRow, ...] = shown("engines")
+    gone: str = shown("parts that are in none of these engines any more, with why, or nothing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,6 +204,7 @@ class HistoryView:
     """The history of one or more engines over several inspections."""
 
     title: str = shown("title of the history")
+    kind: str = shown("that it is a condition history, and of how many engines")
     language: str = shown("language tag of the page")
     paper: str = shown("A4 or Letter")
     issued: str = shown("day of the latest inspection in it")
@@ -191,6 +216,7 @@ class HistoryView:
     made_of: str = shown("how many inspections it is made of, of which days, by whom")
     engines: tuple[EngineHistory, ...] = shown("engines, the one that needs most attention first")
     compared: tuple[ChartSpec, ...] = shown("charts that hold engines against each other")
-    words: tuple[WordView, ...] = shown("the verdict words explained")
+    parts: PartsView | None = shown("parts that can move between engines, or nothing")
+    words: tuple[WordView, ...] = shown("the grade words that occur, explained")
     decision_rule: tuple[str, ...] = shown("how a verdict is reached, in sentences")
     scope: tuple[str, ...] = shown("what the history states and what it does not")

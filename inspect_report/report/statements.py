@@ -31,6 +31,10 @@ OF_WEIGHTS: Final = message(
     "to one, “as likely as not” for less than that either way; causes are weighed one by one, since "
     "two can be at work at once."
 )
+OF_RATINGS: Final = message(
+    "Visual findings are rated from 0 to 5 for amount, and for size or strength; 0 is nothing, 5 "
+    "is so severe that further steps would make no sense."
+)
 OF_PRICES: Final = message(
     "The estimate holds for the work named; what is found once the engine is open further is agreed anew."
 )
@@ -79,10 +83,7 @@ _ALWAYS: Final = (
         "its limit. 0 % is inside the range for new parts, 100 % is at the limit. No limit known: no "
         "share is given."
     ),
-    message(
-        "Visual findings are rated from 0 to 5 for amount, and for size or strength; 0 is nothing, 5 "
-        "is so severe that further steps would make no sense."
-    ),
+    OF_RATINGS,
     message(
         "Limits come from the spec sheet of this engine, with work and page. Where it has none, a "
         "limit of common practice may be used; it is a starting value of the trade, so marked."

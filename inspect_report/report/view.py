@@ -82,18 +82,17 @@ def _told(a: Assessment, kind: Report | None) -> ReportView:
 
 
 def _page(source: Source, chosen: Report, head: InspectionHead, album: Sequence[Placed]) -> ReportView:
-    a = source.a
     return ReportView(
         kind=chosen,
         title=capital(word(chosen)),
         language=manner().language,
-        paper=a.workshop.paper or paper_of(a.workshop.locale),
+        paper=source.a.workshop.paper or paper_of(source.a.workshop.locale),
         number=head.inspection,
         issue=say("issue {issue}", issue=head.issue),
         issued=source.figures.day(head.dates.issued),
         issued_iso=head.dates.issued.isoformat(),
-        program=f"inspect-report {a.program}",
-        head_left=a.workshop.workshop,
+        program=f"inspect-report {source.a.program}",
+        head_left=source.a.workshop.workshop,
         head_right=_running_head(chosen, head),
         workshop=view_back.workshop_view(source),
         engine=f"{head.engine.maker} {head.engine.model}",
@@ -102,8 +101,8 @@ def _page(source: Source, chosen: Report, head: InspectionHead, album: Sequence[
         overview=view_charts.allowance(source),
         words=view_back.word_list(source),
         diagnoses=view_diagnoses.diagnoses(source),
-        open_questions=tuple(sentence(q) for q in a.advice.open_questions),
-        limits_note=limits_note(a.sheet.manual),
+        open_questions=tuple(sentence(q) for q in source.a.advice.open_questions),
+        limits_note=limits_note(source.a.sheet.manual),
         assemblies=_assemblies(source, album),
         classes=view_estimate.classes(source),
         labour=view_estimate.labour(source),
@@ -112,6 +111,7 @@ def _page(source: Source, chosen: Report, head: InspectionHead, album: Sequence[
         choices=view_quote.choices(source),
         changes=view_quote.changes(source),
         trends=view_trends.trends(source),
+        charts_note=view_trends.charts_note(source),
         past=view_history.past(source),
         missing=view_missing.missing(source, Verdict.NOT_INSPECTED),
         not_applicable=view_missing.missing(source, Verdict.NOT_APPLICABLE),

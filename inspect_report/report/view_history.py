@@ -1,28 +1,51 @@
 """Turns trends, and several inspections of one or more engines, into what a history shows of them."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import Final
 
 from inspect_report.assessment import Assessment
-from inspect_report.judge.finding import Finding
+from inspect_report.judge.finding import Finding, PastReading
 from inspect_report.records.inspection import Engine
 from inspect_report.records.languages import paper_of
 from inspect_report.report.figures import joined
-from inspect_report.report.reportparts import Fact
+from inspect_report.report.reportparts import Fact, TodoView, WordView
 from inspect_report.report.reportview import EngineHistory, HistoryView, VisitView
 from inspect_report.report.source import Source, chip
-from inspect_report.report.statements import OF_FORECASTS, SCOPE
-from inspect_report.report.view_back import decision_rule, word_list, workshop_view
+from inspect_report.report.statements import OF_FORECASTS, OF_RATINGS, OF_WEIGHTS, SCOPE
+from inspect_report.report.view_back import decision_rule, workshop_view
+from inspect_report.report.view_estimate import advised, costs, todo
+from inspect_report.report.view_fitted import parts
 from inspect_report.report.view_front import verdict_headline
-from inspect_report.report.view_trends import compared, forecast_words, soonest, trend_name, trends
-from inspect_report.report.words import GRAVITY, NOT_GOOD, capital
+from inspect_report.report.view_trends import (
+    charts_note,
+    compared,
+    forecast_words,
+    soonest,
+    trend_name,
+    trends,
+)
+from inspect_report.report.words import GRAVITY, MEANING, NOT_GOOD, capital
 from inspect_report.telling.manner import manner, say, say_count, told_by, word
+
+SHORT: Final = 16
+"""Letters a machine's name may have to stand for its engine in tables and charts."""
+MUST: Final = "sum-must"
+"""The chain of the class of work that must be done."""
 
 
 def past(source: Source) -> tuple[Fact, ...]:
-    """Inspections of this engine before this one, oldest first."""
+    """Inspections before this one that it rests on, oldest first; those of another engine say of which."""
     serial = source.a.inspection.head.engine.serial
-    seen = {p.inspection: p for p in source.a.past if p.engine == serial}
-    return tuple(Fact(number, source.figures.day(p.day)) for number, p in seen.items())
+    used = {number for t in source.a.judged.trends for number in t.inspections}
+    seen = {p.inspection: p for p in source.a.past if p.engine == serial or p.inspection in used}
+    return tuple(Fact(number, _of_past(source, p, serial)) for number, p in seen.items())
+
+
+def _of_past(source: Source, reading: PastReading, serial: str) -> str:
+    day = source.figures.day(reading.day)
+    if reading.engine == serial:
+        return day
+    return say("{day}, engine no. {serial}", day=day, serial=reading.engine)
 
 
 def history_view(assessments: Sequence[Assessment], title: str) -> HistoryView:
@@ -41,10 +64,13 @@ def history_view(assessments: Sequence[Assessment], title: str) -> HistoryView:
 def _told(ordered: Sequence[Assessment], title: str) -> HistoryView:
     last = Source(ordered[-1])
     groups = _by_engine(ordered)
-    engines = [_engine(group) for group in groups]
-    engines.sort(key=lambda pair: pair[0])
+    names = _short_names(groups)
+    engines = sorted((_engine(group, names) for group in groups), key=lambda pair: pair[0])
     return HistoryView(
         title=title or say("Condition history"),
+        kind=say_count(
+            "Condition history of {count} engine", "Condition history of {count} engines", len(groups)
+        ),
         language=manner().language,
         paper=last.a.workshop.paper or paper_of(last.a.workshop.locale),
         issued=last.figures.day(last.a.inspection.head.dates.issued),
@@ -55,11 +81,19 @@ def _told(ordered: Sequence[Assessment], title: str) -> HistoryView:
         head_right=title or say("Condition history"),
         workshop=workshop_view(last),
         engines=tuple(e for _, e in engines),
-        compared=compared([Source(group[-1]) for group in groups]),
-        words=word_list(last),
-        decision_rule=decision_rule(last),
+        compared=compared([Source(group[-1]) for group in groups], names),
+        parts=parts(ordered, names),
+        words=_words(groups),
+        decision_rule=tuple(s for s in decision_rule(last) if s not in (say(OF_RATINGS), say(OF_WEIGHTS))),
         scope=(*map(say, SCOPE), say(OF_FORECASTS)),
     )
+
+
+def _words(groups: Sequence[Sequence[Assessment]]) -> tuple[WordView, ...]:
+    """The words that occur in this history, gravest first: of grades, and of what needs attention."""
+    grades = {a.judged.engine.word for group in groups for a in group}
+    near = {f.verdict for group in groups for f in group[-1].judged.findings if f.verdict in NOT_GOOD}
+    return tuple(WordView(chip(v), say(MEANING[v])) for v in GRAVITY if v in near or v.value in grades)
 
 
 def _by_engine(ordered: Sequence[Assessment]) -> list[list[Assessment]]:
@@ -75,27 +109,67 @@ def engine_name(engine: Engine) -> str:
     return say("{maker} {model}, no. {serial}", maker=engine.maker, model=engine.model, serial=engine.serial)
 
 
-def _engine(group: Sequence[Assessment]) -> tuple[tuple[int, float, float, str], EngineHistory]:
+def _short_names(groups: Sequence[Sequence[Assessment]]) -> dict[str, str]:
+    """What each engine is called in short, by its serial: the machine it is in, if that tells all apart."""
+    engines = [group[-1].inspection.head.engine for group in groups]
+    machines = [e.machine for e in engines]
+    tells = len(set(machines)) == len(machines) > 1 and all(0 < len(m) <= SHORT for m in machines)
+    return {e.serial: capital(e.machine) if tells else e.serial for e in engines}
+
+
+def _full_name(engine: Engine, names: Mapping[str, str]) -> str:
+    name, short = engine_name(engine), names[engine.serial]
+    return name if short == engine.serial else f"{short}: {name}"
+
+
+def _engine(
+    group: Sequence[Assessment], names: Mapping[str, str]
+) -> tuple[tuple[bool, int, float, float, str], EngineHistory]:
     """An engine's history, behind the key that puts the one in most need first."""
     latest = Source(group[-1])
     grade, engine = latest.a.judged.engine, latest.a.inspection.head.engine
-    shown = trends(latest)
-    word_order = ("unserviceable", "marginal", "not graded", "serviceable", "as new")
-    rank = word_order.index(grade.word) if grade.word in word_order else len(word_order)
+    must, more = todo(latest)
     history = EngineHistory(
-        name=engine_name(engine),
+        short=names[engine.serial],
+        name=_full_name(engine, names),
         anchor=f"engine-{''.join(c if c.isalnum() else '-' for c in engine.serial)}",
         chip=chip(grade.word),
         score=latest.score(grade),
         running_time=latest.figures.hours(engine.running_time) or "–",
         sentence=verdict_headline(latest),
+        must=(*map(_job_words, must), *((more,) if more else ())),
+        must_cost=_must_cost(latest) if must else "",
+        advised=advised(latest),
+        answer=latest.a.inspection.head.answer,
         next_limit=_next_limit(latest),
         visits=tuple(_visit(Source(a)) for a in group),
-        trends=shown,
+        trends=trends(latest),
+        charts_note=charts_note(latest),
         attention=_attention(latest),
     )
+    return _need(latest, bool(must)), history
+
+
+def _job_words(job: TodoView) -> str:
+    return f"{job.name}: {job.where}" if job.where else job.name
+
+
+def _need(latest: Source, must: bool) -> tuple[bool, int, float, float, str]:
+    """What puts an engine before others: work that must be done, its grade, how soon a limit comes."""
+    grade = latest.a.judged.engine
+    word_order = ("unserviceable", "marginal", "not graded", "serviceable", "as new")
+    rank = word_order.index(grade.word) if grade.word in word_order else len(word_order)
     left = min((soonest(t)[0] for t in latest.a.judged.trends), default=float("inf"))
-    return (rank, left, grade.score if grade.score is not None else 101.0, engine.serial), history
+    score = grade.score if grade.score is not None else 101.0
+    return not must, rank, left, score, latest.a.inspection.head.engine.serial
+
+
+def _must_cost(source: Source) -> str:
+    """What must be done costs, with what is on request."""
+    cost = next((c for c in costs(source) if c.chain == MUST), None)
+    if cost is None:
+        return ""
+    return f"{cost.gross}, {cost.on_request}" if cost.on_request else cost.gross
 
 
 def _made_of(ordered: Sequence[Assessment], source: Source) -> str:

@@ -1,7 +1,8 @@
 """Turns trends into rows with a forecast and into charts, for one engine and for several side by side."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
+from typing import Final
 
 from inspect_report.judge.finding import Trend
 from inspect_report.judge.trends import EVEN
@@ -12,24 +13,43 @@ from inspect_report.report.figures import COVERAGE, joined
 from inspect_report.report.reportparts import TrendView
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, sentence
-from inspect_report.telling.manner import say
+from inspect_report.telling.manner import message, say
 from inspect_report.telling.positions import place_words
 from inspect_report.telling.units import Among, Way, in_one_unit, one_way, sign
 
 HOUR = 3600.0
+_CHARTS: Final = message(
+    "The charts show those nearest to their limit: whiskers show the uncertainty (k = 2), the shaded band "
+    "where the next reading is expected (95 %)."
+)
 Band = tuple[tuple[float, float, float], ...]
 """Running time in hours, lower and upper end in the unit shown."""
 MOST_CHARTS = 6
 """Charts of one engine: those nearest to their limit; the table holds the rest."""
+LIMIT_ROOM = 0.03
+"""Room between a limit and the frame of a chart, as a share of what the chart shows."""
 BAND_ROOM = 0.4
 """How far a band may widen a chart beyond its readings and limit, as a share of their span."""
 
 
 def trends(source: Source) -> tuple[TrendView, ...]:
     """Trends of one engine that have a limit to meet, the one that meets it first at the head."""
-    ordered = sorted((t for t in source.a.judged.trends if _has_limit(source, t)), key=soonest)
-    drawn = [t for t in ordered if len(t.values) > 1 and t.limit is not None][:MOST_CHARTS]
+    ordered = _ordered(source)
+    drawn = _drawn(ordered)
     return tuple(_trend(source, t, t in drawn) for t in ordered)
+
+
+def charts_note(source: Source) -> str:
+    """What the charts of the trends show; empty where none has a chart."""
+    return say(_CHARTS) if _drawn(_ordered(source)) else ""
+
+
+def _ordered(source: Source) -> list[Trend]:
+    return sorted((t for t in source.a.judged.trends if _has_limit(source, t)), key=soonest)
+
+
+def _drawn(ordered: Sequence[Trend]) -> list[Trend]:
+    return [t for t in ordered if len(t.values) > 1 and t.limit is not None][:MOST_CHARTS]
 
 
 def _has_limit(source: Source, trend: Trend) -> bool:
@@ -174,27 +194,38 @@ def _y_axis(source: Source, trend: Trend, points: Sequence[Point], band: Band) -
 
 
 @in_one_unit
-def compared(sources: Sequence[Source], most: int = 4) -> tuple[TrendChart, ...]:
-    """Readings of several engines in one picture each, those nearest to their limit first."""
+def compared(sources: Sequence[Source], names: Mapping[str, str], most: int = 4) -> tuple[TrendChart, ...]:
+    """
+    Readings of several engines in one picture each, those nearest to their limit first.
+
+    Args:
+        sources: The latest inspection of each engine.
+        names: Short names of the engines by their serial numbers.
+        most: How many pictures.
+    """
     same: dict[tuple[str, str], list[tuple[Source, Trend]]] = {}
     for source in sources:
         for trend in source.a.judged.trends:
-            if trend.limit is not None:
-                same.setdefault((trend.characteristic, trend.position.id), []).append((source, trend))
-    several = [pairs for pairs in same.values() if len(pairs) > 1]
+            same.setdefault((trend.characteristic, trend.position.id), []).append((source, trend))
+    several = [p for p in same.values() if len(p) > 1 and any(t.limit is not None for _, t in p)]
     several.sort(key=lambda pairs: min(soonest(trend) for _, trend in pairs))
-    return tuple(_compared(sources, pairs) for pairs in several[:most])
+    return tuple(_compared(sources, pairs, names) for pairs in several[:most])
 
 
-def _compared(sources: Sequence[Source], pairs: Sequence[tuple[Source, Trend]]) -> TrendChart:
-    source, first = pairs[0]
+def _compared(
+    sources: Sequence[Source], pairs: Sequence[tuple[Source, Trend]], names: Mapping[str, str]
+) -> TrendChart:
+    source, first = min((p for p in pairs if p[1].limit is not None), key=lambda p: soonest(p[1]))
     way = _way(first)
     lines = tuple(
-        Line(s.a.inspection.head.engine.serial, _latest_part(t, way.unit), sources.index(s)) for s, t in pairs
+        Line(names[s.a.inspection.head.engine.serial], _latest_part(t, way.unit), sources.index(s))
+        for s, t in pairs
     )
     ends = [y for line in lines for p in line.points for y in (p.y - p.half, p.y + p.half)]
     limit = _limit_edge(source, first)
     ends += [limit.at] if limit else []
+    room = LIMIT_ROOM * (max(ends) - min(ends))
+    ends += [limit.at - room, limit.at + room] if limit else []
     xs = [p.x for line in lines for p in line.points]
     name = trend_name(first)
     told = joined([f"{line.name} {source.figures.number(line.points[-1].y, way.decimals)}" for line in lines])

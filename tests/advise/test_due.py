@@ -1,5 +1,6 @@
 """Turns forecasts of wear into checks of what they make of the work."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -75,3 +76,13 @@ def test_a_bore_that_would_last_minutes_longer_than_the_next_meeting_is_not_sent
 def test_engines_with_hours_left_get_no_work(name: str) -> None:
     """Their side clearance meets its limit 16 h and 31 h from now, two meetings and more."""
     assert not advice(name).work
+
+
+def test_a_part_that_left_the_engine_asks_for_nothing() -> None:
+    """Engine B's scored barrel is scrapped at this opening: no honing; left in, it would be honed."""
+    case = load(SAMPLES / "race-team" / "b-3.yaml")
+    assert not assess(case).advice.work
+    head = case.inspection.head
+    kept = tuple(part.model_copy(update={"taken_out": ""}) for part in head.fitted_parts)
+    stays = replace(case.inspection, head=head.model_copy(update={"fitted_parts": kept}))
+    assert [w.job for w in assess(replace(case, inspection=stays)).advice.work] == ["hone"]

@@ -26,11 +26,13 @@ def visit(
     cylinder: int = 1,
     fitted_at: float = 0.0,
     before: float = 0.0,
+    taken_out: str = "",
 ) -> Case:
     """An inspection of an engine at some hours, with a named barrel or none."""
     part = {
         "part": "barrel", "id": barrel, "at": {"cylinder": cylinder},
         "fitted-at": fitted_at, "running-time-before": before,
+        "taken-out": taken_out,
     }  # fmt: skip
     return a_case(
         some_books([ROW]),
@@ -97,7 +99,7 @@ def test_a_first_reading_has_no_trend() -> None:
 def test_two_readings_give_their_difference_and_no_forecast() -> None:
     """Fewer than three points of a part: what changed, no line."""
     trend = followed((visit(1, 100), wear(0.010)), (visit(2, 131), wear(0.022)))
-    assert trend.note == "no forecast: readings of this part so far 2, needed 3; change +0.012 mm in 31 h"
+    assert trend.note == "no forecast: 2 of 3 readings; change +0.012 mm in 31 h"
     assert (trend.slope, trend.meets_limit, trend.band_times) == (None, None, ())
 
 
@@ -121,7 +123,7 @@ def test_the_limit_is_met_between_its_bounds() -> None:
     assert trend.meets_limit is not None
     assert 300 * HOUR < trend.meets_early < trend.meets_limit
     assert trend.meets_late is None or trend.meets_late > trend.meets_limit
-    assert trend.note.startswith("limit expected in about 198 h of running (95 %: 87 to 461 h); ")
+    assert trend.note.startswith("limit expected in about 198 h (95 %: 87 to 461 h); ")
     assert "wear that speeds up meets the limit sooner" in trend.note
 
 
@@ -174,6 +176,15 @@ def test_a_part_change_starts_a_new_line() -> None:
     assert trend.note.endswith("change +0.010 mm in 50 h")
 
 
+def test_a_part_taken_out_has_its_readings_and_no_forecast() -> None:
+    """A barrel that is scrapped at this opening wears no further; until then it has a line."""
+    stays = [(visit(n, 100 * n, barrel="B-1"), wear(0.02 * n)) for n in (1, 2, 3)]
+    assert followed(*stays).meets_limit is not None
+    gone = followed(*stays[:2], (visit(3, 300, barrel="B-1", taken_out="scrapped"), wear(0.06)))
+    assert (len(gone.values), gone.slope, gone.meets_limit) == (3, None, None)
+    assert gone.note == "no forecast: the part was taken out at this opening"
+
+
 def test_a_part_is_followed_from_engine_to_engine() -> None:
     """A barrel that was in another engine, at another cylinder, brings its readings with it."""
     trend = followed(
@@ -203,7 +214,7 @@ def test_the_same_inspection_issued_again_counts_once() -> None:
     [
         ((0.060, 0.041, 0.020), "it does not move towards its limit"),
         ((0.06, 0.09, 0.121), "the line is at its limit already"),
-        ((0.0200, 0.0201, 0.0203), "limit expected in more than 1000 h of running"),
+        ((0.0200, 0.0201, 0.0203), "limit expected beyond 1000 h"),
     ],
 )
 def test_lines_that_meet_no_limit_ahead(values: tuple[float, ...], note: str) -> None:
@@ -218,9 +229,7 @@ def test_a_limit_that_may_be_met_at_any_time_from_now_is_no_forecast() -> None:
     trend = followed(*readings)
     assert trend.meets_early == pytest.approx(300 * HOUR)
     assert trend.is_open
-    assert trend.note.startswith(
-        "cannot be told yet: the readings are too few, or scatter too much; by the line alone in about 67 h; "
-    )
+    assert trend.note.startswith("cannot be told yet from these readings; by the line in about 67 h; ")
 
 
 def test_a_limit_met_from_now_on_and_by_a_latest_time_is_told_by_that_time() -> None:
@@ -233,7 +242,7 @@ def test_a_limit_met_from_now_on_and_by_a_latest_time_is_told_by_that_time() -> 
     trend = followed(*((visit(n, 100 * n), wear(v)) for n, v in enumerate(values, start=1)))
     assert trend.meets_early == pytest.approx(600 * HOUR)
     assert not trend.is_open
-    assert trend.note.startswith("limit expected in about 14 h of running (95 %: within 54 h); ")
+    assert trend.note.startswith("limit expected in about 14 h (95 %: within 54 h); ")
 
 
 def test_a_line_is_not_believed_without_end() -> None:

@@ -370,5 +370,5 @@ TREND = Trend(
     965.0 * HOUR,
     880.0 * HOUR,
     1080.0 * HOUR,
-    f"limit expected in about 153 h of running (95 %: 68 to 268 h); {EVEN}",
+    f"limit expected in about 153 h (95 %: 68 to 268 h); {EVEN}",
 )

@@ -182,7 +182,7 @@ def test_sums_agree(assessment: Assessment, shown: ReportView) -> None:
 
 def test_forecasts_carry_their_bounds(shown: ReportView) -> None:
     """A trend says when its limit is met, how soon, and how sure that is."""
-    assert shown.trends[0].forecast == ("Limit expected in about 153 h of running (95 %: 68 to 268 h).")
+    assert shown.trends[0].forecast == ("Limit expected in about 153 h (95 %: 68 to 268 h).")
 
 
 def test_numbers_follow_the_locale(assessment: Assessment) -> None:
