@@ -138,6 +138,7 @@ class ResultView:
 
     name: str = shown("what was looked at")
     plain: str = shown("what that is, in a customer's words, where it is not good; else in the glossary")
+    first: bool = shown("whether it is the first row of its characteristic")
     as_above: bool = shown("whether it is held against the same as the row above")
     short: str = shown("standard range and limit in signs, or nothing")
     where: str = shown("places")

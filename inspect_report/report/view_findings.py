@@ -88,7 +88,7 @@ def results(source: Source, findings: Sequence[Finding], why: Why, show: Show) -
     for _, same in by_characteristic(present):
         limit: Limit | None = None
         for n, alike in enumerate(_alike(same)):
-            row = _result(source, alike, as_above=n > 0 and alike[0].limit == limit)
+            row = _result(source, alike, first=n == 0, as_above=n > 0 and alike[0].limit == limit)
             row = replace(row, chains=why(alike), photos=show(alike))
             rows.append(row if n == 0 else replace(row, plain=""))
             limit = alike[0].limit
@@ -150,7 +150,7 @@ def _key(finding: Finding) -> tuple[int, str, str, str]:
     return GRAVITY.index(finding.verdict), repr(finding.limit), what, reason
 
 
-def _result(source: Source, alike: Sequence[Finding], *, as_above: bool) -> ResultView:
+def _result(source: Source, alike: Sequence[Finding], *, first: bool, as_above: bool) -> ResultView:
     one = alike[0]
     standard, limit = limit_words(one, source.figures, alike)
     where = _where(source, sorted(alike, key=source.order))
@@ -159,6 +159,7 @@ def _result(source: Source, alike: Sequence[Finding], *, as_above: bool) -> Resu
     return ResultView(
         name=capital(one.name),
         plain=_plain(source, one),
+        first=first,
         as_above=as_above,
         short=limits_in_short(one, source.figures, alike),
         where=capital(where),
