@@ -19,6 +19,8 @@ BORE: Final = "bore-diameter"
 SKIRT: Final = "skirt-diameter"
 USUAL_HEIGHT: Final = "middle"
 """Where makers most often state the clearance of a piston (common practice)."""
+SQUARE_TO_PIN: Final = "across"
+"""The pin lies along the crank: this is the way in which the skirt is read, and the piston presses."""
 _COVERAGE: Final = 2.0
 """Standard uncertainties within which two heights are no different."""
 
@@ -65,9 +67,9 @@ def form(bench: Bench, at: Position) -> Result:
 
 
 def piston_clearance(bench: Bench, at: Position) -> Result:
-    """Play of the piston in its bore at the height the maker names, on the narrower axis."""
+    """Play of the piston in its bore at the height the maker names, both read square to the pin."""
     height, why = clearance_height(bench)
-    bores, skirt = bench.several(BORE, at.at("height", height)), bench.one(SKIRT, at)
+    bores, skirt = _facing_the_skirt(bench, at.at("height", height)), bench.one(SKIRT, at)
     barrel, piston, told = both_or_neither(warmth(bench, "barrel", at), warmth(bench, "piston", at))
     grid, count = by_axis(bores), len(bores)
     piston_at = count + 1 + len(barrel.readings)
@@ -78,12 +80,23 @@ def piston_clearance(bench: Bench, at: Position) -> Result:
         return bore.piston_clearance(grid(walls), across)
 
     note = notes(
-        say("at the {height} height of the bore{why}, on its narrower axis", height=word(height), why=why),
+        say("at the {height} height of the bore{why}, square to the pin", height=word(height), why=why),
         _skirt(bench),
         told,
     )
     read = (*bores, skirt, *barrel.readings, *piston.readings)
     return bench.result(bore.piston_clearance, read, "length", by=play, picks=True, note=note)
+
+
+def _facing_the_skirt(bench: Bench, at: Position) -> tuple[Reading, ...]:
+    """
+    The readings of the bore that the skirt is held against: those square to the pin.
+
+    A skirt is ground oval and widest there, so that a bore read along the pin says nothing of its play.
+    All readings at the height where the checklist does not tell the ways apart.
+    """
+    facing = at.at("axis", SQUARE_TO_PIN)
+    return bench.several(BORE, facing if facing in bench.within(BORE, at) else at)
 
 
 def clearance_height(bench: Bench) -> tuple[str, str]:

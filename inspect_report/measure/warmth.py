@@ -1,13 +1,14 @@
 """Turns the temperature of a part and its expansion into diameters at 20 °C."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from inspect_report.measure.bench import Bench
+from inspect_report.measure.bench import Bench, mean
 from inspect_report.measure.missing import in_words
 from inspect_report.mechanics import thermal
-from inspect_report.records.inspection import Reading
+from inspect_report.records.inspection import Conditions, Reading
 from inspect_report.records.position import Position
+from inspect_report.records.specsheet import Geometry
 from inspect_report.telling.manner import say
 from inspect_report.telling.units import written
 
@@ -65,15 +66,44 @@ class Warmth:
     def degrees(self) -> str:
         """How warm the part was, in words."""
         values = self.reading.values if self.reading else ()
-        mean = sum(values) / len(values) if values else 0.0
-        return say("{part} read at {temperature}", part=self.part, temperature=written(mean, "°C", ".1f"))
+        warm = written(mean(values) if values else 0.0, "°C", ".1f")
+        return say("{part} read at {temperature}", part=self.part, temperature=warm)
 
 
 def warmth(bench: Bench, part: str, at: Position) -> Warmth:
     """The warmth of a part at a place: ``barrel`` or ``piston``."""
-    expansion: float | None = getattr(bench.geometry, f"{part}_expansion")
-    room: float | None = bench.conditions.ambient_temperature
-    return Warmth(in_words(part), bench.find(f"{part}-temperature", at), expansion, room)
+    return warmth_of(part, bench.find(f"{part}-temperature", at), bench.geometry, bench.conditions)
+
+
+def warmth_of(part: str, reading: Reading | None, geometry: Geometry, conditions: Conditions) -> Warmth:
+    """The warmth of a part of an engine by the reading of its temperature, None where that was not read."""
+    expansion: float | None = getattr(geometry, f"{part}_expansion")
+    return Warmth(in_words(part), reading, expansion, conditions.ambient_temperature)
+
+
+def barrel_at_20(
+    bore: Reading, readings: Iterable[Reading], geometry: Geometry, conditions: Conditions
+) -> float | None:
+    """
+    The mean of a bore's reading at 20 °C, as its wear is reckoned; None where that is not known.
+
+    Args:
+        bore: A reading of the bore.
+        readings: All readings of the inspection, among them the temperature of its barrel.
+        geometry: Of the engine, with the expansion of the barrel.
+        conditions: Of the day, with the temperature of the gauges.
+    """
+    at = bore.position
+    read = next((r for r in readings if r.item == "barrel-temperature" and _is_part_of(at, r.position)), None)
+    warm = warmth_of("barrel", read, geometry, conditions)
+    if not warm.is_known or read is None:
+        return None
+    (corrected,) = warm.at_20([mean(bore.values)], [mean(read.values)])
+    return corrected
+
+
+def _is_part_of(place: Position, whole: Position) -> bool:
+    return all(place.label(axis) == whole.label(axis) for axis in whole.axes)
 
 
 def both_or_neither(one: Warmth, other: Warmth) -> tuple[Warmth, Warmth, str]:

@@ -85,13 +85,13 @@ def out_of_round(diameters: Grid) -> float:
 
 def piston_clearance(diameters: Grid, skirt: float) -> float:
     r"""
-    Play of a piston in the tightest place of its bore.
+    Play of a piston in its bore, square to its pin, where the skirt is widest.
 
     .. math:: c = \min d_{ha} - d_p
 
     Args:
-        diameters: Bore readings at the height the maker names. [m]
-        skirt: Diameter of the skirt at the height the maker names. [m]
+        diameters: Bore readings square to the pin, at the height the maker names; the least counts. [m]
+        skirt: Diameter of the skirt square to the pin, at the height the maker names. [m]
 
     Returns:
         Clearance, below 0 an interference. [m]
@@ -100,9 +100,9 @@ def piston_clearance(diameters: Grid, skirt: float) -> float:
         OutOfRange: a diameter not above 0, or no reading.
 
     Shapes: ``(n_heights, n_axes)``. Holds for: piston and bore at one temperature.
-    Source: definition. Checked in: tests/published/test_bore_geometry.py.
+    Source: definition; direction: repair manuals. Checked in: tests/published/test_bore_geometry.py.
 
-    >>> round(piston_clearance([[67.03e-3, 67.02e-3]], 66.97e-3) * 1e3, 3)
+    >>> round(piston_clearance([[67.02e-3]], 66.97e-3) * 1e3, 3)
     0.05
     """
     require("skirt", skirt, "m", above=0.0)

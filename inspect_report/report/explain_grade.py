@@ -238,11 +238,13 @@ def _kinds(source: Source) -> Iterator[Line]:
     """The findings that the verdict counts, by what is said of them."""
     labels = (
         (Verdict.BEYOND_LIMIT, message("beyond")),
-        (Verdict.MARGINAL, message("little left")),
+        (Verdict.MARGINAL, message("marginal")),
         (Verdict.UNDECIDED, message("undecided")),
+        (Verdict.NO_LIMIT, message("no limit")),
     )
+    bare = view_front.without_limit(source)
     for verdict, label in labels:
-        found = [f for f in source.a.judged.findings if f.verdict is verdict]
+        found = bare if verdict is Verdict.NO_LIMIT else view_front.of_verdict(source, verdict)
         if found:
             yield label, _how_many(found, some_named=verdict is Verdict.BEYOND_LIMIT)
         yield from under("", findings_words(source, found))

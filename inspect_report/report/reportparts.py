@@ -127,7 +127,7 @@ class GradeView:
     score: str = shown("score of 100, or a dash")
     bar: Bar | None = shown("wear allowance left over all its checks, or nothing")
     coverage: str = shown("'14 of 19 checks'")
-    deeper: str = shown("checks that need a deeper strip-down, or a dash")
+    deeper: str = shown("checks that belong to another depth, or a dash")
     why: tuple[str, ...] = shown("findings and caps that set the word")
     chain: str = shown("id of the chain behind it, in 'chains'")
 

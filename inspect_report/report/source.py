@@ -14,8 +14,8 @@ from inspect_report.records.problem import Place
 from inspect_report.records.quantity import Quantity, unit_named
 from inspect_report.report.figures import Figures
 from inspect_report.report.reportparts import Chip
-from inspect_report.report.words import finding_name, tone
-from inspect_report.telling.manner import word
+from inspect_report.report.words import GOOD, finding_name, tone
+from inspect_report.telling.manner import say, word
 from inspect_report.telling.units import Among
 
 LEAK_DOWN: Final = "leak-down"
@@ -109,6 +109,15 @@ def beside(*findings: Finding) -> Among:
     """What findings of one characteristic and limit are told beside: their values, all ends of the limit."""
     kin = among(findings[0].limit, *(f.quantity for f in findings if f.quantity is not None))
     return replace(kin, sold=True) if findings[0].sold else kin
+
+
+def grade_chip(grade: Grade) -> Chip:
+    """The grade of an assembly; it holds only so far while most of what a full strip-down shows is unseen."""
+    plain = chip(grade.word)
+    unseen = grade.planned + grade.beyond_depth - grade.used
+    if grade.word not in GOOD or grade.used > unseen:
+        return plain
+    return Chip(say("{grade} so far", grade=plain.word), f"{plain.tone} so-far")
 
 
 def chip(grade: str) -> Chip:

@@ -49,6 +49,10 @@ SHIMS: Final = message(
     "mm of its size (common practice). Torque, fitting and the final check of each gap follow "
     "the maker's manual."
 )
+OF_WARMTH: Final = message(
+    "Diameters read warmer or colder than 20 °C are brought to 20 °C where the temperature of the part was "
+    "read with them: results and charts show them so, readings stand as they were taken."
+)
 GASKETS: Final = message(
     "The grade to fit is the thinnest that keeps the squish gap at or above its least value and "
     "the compression ratio at or below its highest, at the worst cylinder."

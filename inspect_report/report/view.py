@@ -34,7 +34,7 @@ from inspect_report.report import (
 from inspect_report.report.chartspec import ChartSpec
 from inspect_report.report.reportparts import AssemblyView, ShimView
 from inspect_report.report.reportview import FrontView, RecordView, ReportView
-from inspect_report.report.source import Source, chip
+from inspect_report.report.source import Source, grade_chip
 from inspect_report.report.statements import GASKETS, SHELLS, SHIMS, limits_note
 from inspect_report.report.view_chains import by_id, chains
 from inspect_report.report.view_photos import Placed
@@ -200,7 +200,7 @@ def _assembly(source: Source, grade: Grade, album: Sequence[Placed]) -> Assembly
         name=grade.name,
         anchor=f"assembly-{grade.assembly}",
         plain=sentence(source.a.assemblies.get(grade.assembly, "")),
-        chip=chip(grade.word),
+        chip=grade_chip(grade),
         coverage=view_findings.coverage_words(source, grade),
         results=rows,
         parts=view_photos.parts(rows),

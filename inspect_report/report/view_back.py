@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from inspect_report.judge.finding import Seen
 from inspect_report.judge.visual import found_in_words
@@ -25,13 +25,24 @@ from inspect_report.report.reportparts import (
     WorkshopView,
 )
 from inspect_report.report.reportview import ClosingView
-from inspect_report.report.source import Source, chip
-from inspect_report.report.statements import OF_FORECASTS, OF_PRICES, OF_WEIGHTS, SCOPE, decision_sentences
+from inspect_report.report.source import Source, chip, grade_chip
+from inspect_report.report.statements import (
+    OF_FORECASTS,
+    OF_PRICES,
+    OF_WARMTH,
+    OF_WEIGHTS,
+    SCOPE,
+    decision_sentences,
+)
 from inspect_report.report.view_findings import outlier_test
 from inspect_report.report.words import GRAVITY, MEANING, capital, seen_words
-from inspect_report.telling.manner import lowered, resigned, say, word
+from inspect_report.telling.manner import lowered, message, resigned, say, word
 from inspect_report.telling.positions import answer_words
 from inspect_report.telling.units import as_the_books
+
+WARM: Final = frozenset({"barrel-temperature", "piston-temperature"})
+"""Readings by which others are brought to 20 °C."""
+SO_FAR: Final = message("by what was seen, half or less of what a full strip-down shows")
 
 
 def workshop_view(source: Source) -> WorkshopView:
@@ -201,14 +212,18 @@ def _error_text(source: Source, written: Any, unit: str) -> str:
 def decision_rule(source: Source) -> tuple[str, ...]:
     """How a verdict is reached, in sentences; and how explanations are weighed, where some are."""
     weighed = any(d.explanations for d in source.a.advice.diagnoses)
-    of_verdicts = decision_sentences(source.a.workshop.decision_rule, source.figures)
-    return (*of_verdicts, *outlier_test(source), *([say(OF_WEIGHTS)] if weighed else []))
+    read = {r.partition(".")[0] for f in source.a.judged.findings for r in f.readings}
+    told = decision_sentences(source.a.workshop.decision_rule, source.figures)
+    warm = (say(OF_WARMTH),) if read & WARM else ()
+    return (*told, *outlier_test(source), *warm, *((say(OF_WEIGHTS),) if weighed else ()))
 
 
 def word_list(source: Source) -> tuple[WordView, ...]:
-    """The verdict words, gravest first, that occur in this assessment."""
+    """The verdict words, gravest first, that occur in this assessment; then grades that hold only so far."""
     occurring = {f.verdict for f in source.a.judged.findings}
-    return tuple(WordView(chip(v), say(MEANING[v])) for v in GRAVITY if v in occurring)
+    verdicts = tuple(WordView(chip(v), say(MEANING[v])) for v in GRAVITY if v in occurring)
+    partial = dict.fromkeys(c for g in source.a.judged.grades if (c := grade_chip(g)) != chip(g.word))
+    return (*verdicts, *(WordView(c, say(SO_FAR)) for c in partial))
 
 
 def conditions(source: Source) -> tuple[Fact, ...]:

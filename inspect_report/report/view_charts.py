@@ -4,8 +4,10 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from inspect_report.judge.finding import Finding, Verdict
+from inspect_report.measure.bench import mean
 from inspect_report.measure.budget import expanded
 from inspect_report.measure.derived import GasketChoice, ShimChoice
+from inspect_report.measure.warmth import barrel_at_20
 from inspect_report.records.checklist import axis_labels
 from inspect_report.records.inspection import Reading
 from inspect_report.records.position import Position
@@ -226,12 +228,16 @@ def bore_map(source: Source) -> BoreMap | None:
     if not readings or nominal is None:
         return None
     first_axis, height_axis, way_axis = readings[0].position.axes
-    by_place = {r.position.labels: sum(r.values) / len(r.values) - nominal for r in readings}
+    read, day = source.a.inspection.readings, source.a.inspection.head.conditions
+    at_20 = {r.position.labels: barrel_at_20(r, read, source.a.sheet.geometry, day) for r in readings}
+    by_place = {r.position.labels: (at_20[r.position.labels] or mean(r.values)) - nominal for r in readings}
     way = one_way("µm", 0, Among(tuple(by_place.values())))
     by_place = {labels: difference_from_si(v, way.unit) for labels, v in by_place.items()}
     cylinders, heights, ways = (_labels_along(readings, a) for a in (first_axis, height_axis, way_axis))
     bores = tuple(_bore(source, c, heights, ways, by_place) for c in cylinders)
-    return _bore_chart(source, bores, heights, list(by_place.values()), nominal, way)
+    size = source.figures.limit(nominal, "mm", 2)
+    told = say("{size} at 20 °C", size=size) if all(at_20.values()) else size
+    return _bore_chart(source, bores, heights, list(by_place.values()), (nominal, told), way)
 
 
 def _labels_along(readings: Sequence[Reading], axis: str) -> tuple[str, ...]:
@@ -264,13 +270,13 @@ def _bore_chart(
     bores: tuple[Bore, ...],
     heights: Sequence[str],
     values: list[float],
-    nominal: float,
+    nominal: tuple[float, str],
     way: Way,
 ) -> BoreMap:
-    limit = _bore_limit(source, nominal, way.unit)
+    unworn, size = nominal
+    limit = _bore_limit(source, unworn, way.unit)
     ends = [0.0, *values, *([limit.at] if limit else [])]
     worst = max(values, key=abs)
-    size = source.figures.limit(nominal, "mm", 2)
     return BoreMap(
         title=say("Bores"),
         alt=(

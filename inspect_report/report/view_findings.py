@@ -32,6 +32,7 @@ from inspect_report.report.reportparts import (
 )
 from inspect_report.report.source import Source, beside, chip
 from inspect_report.report.words import (
+    DEEPEST,
     GOOD,
     GRAVITY,
     MEANING,
@@ -53,7 +54,7 @@ from inspect_report.telling.units import Way, each
 Why = Callable[[Sequence[Finding]], tuple[ChainView, ...]]
 Show = Callable[[Sequence[Finding]], tuple[PhotoView, ...]]
 
-LITTLE_LEFT: Final = message("most of its wear allowance is used")
+WATCHED: Final = message("watched from {share} of its wear allowance on")
 A_SIGN: Final = message("a sign that needs attention; seen or heard, not measured")
 ASKED: Final = (*NOT_GOOD, Verdict.CHECK_FAILED)
 MOST = 1.25
@@ -301,7 +302,8 @@ def _first_sentence(source: Source, alike: Sequence[Finding]) -> str:
             else ""
         )
     if first.verdict is Verdict.MARGINAL:
-        return say(A_SIGN) if first.quantity is None else say(LITTLE_LEFT)
+        watch = None if first.limit is None or first.quantity is None else first.limit.watch
+        return say(A_SIGN) if watch is None else say(WATCHED, share=source.figures.percent(watch))
     return first.reason if len({f.reason for f in alike}) == 1 else say(MEANING[first.verdict])
 
 
@@ -358,14 +360,15 @@ def coverage_words(source: Source, grade: Grade) -> str:
         grade.planned,
         used=grade.used,
     )
-    deeper = (
-        say_count(
-            "; {count} more needs a deeper strip-down",
-            "; {count} more need a deeper strip-down",
-            grade.beyond_depth,
-        )
-        if grade.beyond_depth
-        else ""
-    )
+    deeper = _deeper(source, grade.beyond_depth) if grade.beyond_depth else ""
     score = say("; score {score} of 100", score=source.score(grade)) if grade.score is not None else ""
     return capital(used + deeper + score)
+
+
+def _deeper(source: Source, count: int) -> str:
+    """How many checks belong to another depth; once all is open, none of them to a deeper one."""
+    if source.a.inspection.head.depth == DEEPEST:
+        return say_count("; {count} more at another depth", "; {count} more at another depth", count)
+    return say_count(
+        "; {count} more needs a deeper strip-down", "; {count} more need a deeper strip-down", count
+    )

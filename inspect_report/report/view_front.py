@@ -7,8 +7,8 @@ from inspect_report.judge.finding import Finding, Grade, Verdict
 from inspect_report.records.position import Position
 from inspect_report.report.figures import joined
 from inspect_report.report.reportparts import Bar, Fact, GradeView, VerdictView
-from inspect_report.report.source import Source, chip
-from inspect_report.report.words import capital, finding_name, places_words, sentence, tone
+from inspect_report.report.source import Source, chip, grade_chip
+from inspect_report.report.words import DEEPEST, capital, finding_name, places_words, sentence, tone
 from inspect_report.telling.manner import lowered, message, say, say_count, word
 from inspect_report.telling.positions import at_words, label_words
 
@@ -16,7 +16,6 @@ VERDICT: Final = "verdict"
 """The id by which the chain behind the verdict on the engine is asked for."""
 GIVEN: Final = "given"
 """The id by which the lines of the file behind the facts of the first page are asked for."""
-DEEPEST: Final = "fully stripped"
 MOST_NAMED: Final = 3
 """How many kinds of findings the verdict names, and a grade; the rest is counted."""
 DANGER: Final = message(
@@ -60,17 +59,18 @@ def verdict_headline(source: Source) -> str:
 def is_outdone(source: Source) -> bool:
     """Whether a finding is beyond its limit that the grade says nothing of."""
     good = source.a.judged.engine.word in ("as new", "serviceable", "marginal")
-    return good and bool(_of(source, Verdict.BEYOND_LIMIT))
+    return good and bool(of_verdict(source, Verdict.BEYOND_LIMIT))
 
 
-def _of(source: Source, wanted: Verdict) -> list[Finding]:
+def of_verdict(source: Source, wanted: Verdict) -> list[Finding]:
+    """The findings of one verdict."""
     return [f for f in source.a.judged.findings if f.verdict is wanted]
 
 
 def _sentence(source: Source) -> str:
     """What stands behind the verdict, in one or two sentences."""
     beyond, near, open_ = (
-        _of(source, v) for v in (Verdict.BEYOND_LIMIT, Verdict.MARGINAL, Verdict.UNDECIDED)
+        of_verdict(source, v) for v in (Verdict.BEYOND_LIMIT, Verdict.MARGINAL, Verdict.UNDECIDED)
     )
     parts = (
         [_beyond_words(beyond)]
@@ -80,8 +80,8 @@ def _sentence(source: Source) -> str:
     if near:
         parts.append(
             say_count(
-                "{count} finding has little allowance left",
-                "{count} findings have little allowance left",
+                "{count} marginal finding needs attention",
+                "{count} marginal findings need attention",
                 len(near),
             )
         )
@@ -147,7 +147,27 @@ def _basis(source: Source, grade: Grade) -> str:
         else message("; {count} more would need a deeper strip-down")
     )
     deeper = say(other, count=grade.beyond_depth) if grade.beyond_depth else ""
-    return f"{used}{deeper}."
+    return f"{used}{_bare_words(without_limit(source))}{deeper}."
+
+
+def without_limit(source: Source) -> list[Finding]:
+    """Checks that were made and that no grade rests on, since they have nothing to be held against."""
+    weighing = {c.id for g in source.a.judged.grades for c in g.counted if c.weight and c.planned > c.used}
+    return [f for f in of_verdict(source, Verdict.NO_LIMIT) if f.characteristic in weighing and not f.chosen]
+
+
+def _bare_words(bare: Sequence[Finding]) -> str:
+    """How many checks have no limit, and which, where they are few."""
+    if not bare:
+        return ""
+    names = list(dict.fromkeys(lowered(f.name) for f in bare))
+    which = f": {joined(names)}" if len(names) <= MOST_NAMED else ""
+    return say_count(
+        "; {count} more has no limit to be held against{which}",
+        "; {count} more have no limit to be held against{which}",
+        len(bare),
+        which=which,
+    )
 
 
 def grades(source: Source) -> tuple[GradeView, ...]:
@@ -169,7 +189,7 @@ def _grade(source: Source, grade: Grade) -> GradeView:
     return GradeView(
         name=grade.name,
         anchor=f"assembly-{grade.assembly}",
-        chip=chip(grade.word),
+        chip=grade_chip(grade),
         score=source.score(grade),
         bar=_left(grade),
         coverage=say("{used} of {planned}", used=grade.used, planned=grade.planned),
@@ -218,8 +238,8 @@ def _setting(name: str, verdict: str, places: list[Position]) -> str:
 
 def failed(source: Source) -> tuple[str, ...]:
     """Checks of ours that went wrong, told on the first page."""
-    told = [f"{capital(finding_name(f))}: {f.reason}" for f in _of(source, Verdict.CHECK_FAILED)]
-    named = {(f.characteristic, f.position) for f in _of(source, Verdict.CHECK_FAILED)}
+    told = [f"{capital(finding_name(f))}: {f.reason}" for f in of_verdict(source, Verdict.CHECK_FAILED)]
+    named = {(f.characteristic, f.position) for f in of_verdict(source, Verdict.CHECK_FAILED)}
     rest = [f for f in source.a.failures if (f.characteristic, f.position) not in named]
     return (*told, *(f"{capital(f.characteristic)}, {at_words(f.position)}: {f.message}" for f in rest))
 

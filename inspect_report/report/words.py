@@ -14,6 +14,8 @@ from inspect_report.telling.positions import label_words, place_words, plain_nam
 _PAGE: Final = re.compile(r"\bp\. (?=\S)")
 """How spec sheets cite a page."""
 
+DEEPEST: Final = "fully stripped"
+"""The depth at which an engine has nothing left to open."""
 GOOD: Final = (Verdict.AS_NEW, Verdict.SERVICEABLE)
 NOT_GOOD: Final = (Verdict.BEYOND_LIMIT, Verdict.UNDECIDED, Verdict.MARGINAL)
 ABSENT: Final = (Verdict.NOT_INSPECTED, Verdict.NOT_APPLICABLE)
@@ -34,7 +36,8 @@ MEANING: Final = {
     Verdict.AS_NEW: message("within what the maker prints for new parts, or nothing found"),
     Verdict.SERVICEABLE: message("worn, inside its limit, with allowance left"),
     Verdict.MARGINAL: message(
-        "inside its limit with most of the wear allowance used, or a sign that needs attention"
+        "inside its limit, and worn as far as the share of its allowance, told beside it, from which it is "
+        "watched; or a sign that needs attention"
     ),
     Verdict.UNDECIDED: message("so near the limit that the uncertainty of measurement reaches over it"),
     Verdict.BEYOND_LIMIT: message(

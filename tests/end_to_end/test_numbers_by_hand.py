@@ -263,12 +263,12 @@ def test_forecast_of_the_race_engine() -> None:
 
 def test_score_of_the_race_engine() -> None:
     """
-    Crankshaft 41.27, engine 58.1 of 100.
+    Crankshaft 41.27, engine 57.6 of 100.
 
     Left of the allowance: side clearance 1 - (0.64 - 0.35)/(0.70 - 0.35) = 0.17143, weight 4; up and down
     1 - (0.034 - 0.020)/(0.050 - 0.020) = 0.53333, weight 8: (0.68571 + 4.26667)/12 = 0.41270. Engine: sealing
-    20.00 (8), valves 100 (6), chain 100 (5), cylinder 57.52 (8), crankshaft 41.27 (9): 2091.6/36 = 58.10.
+    20.00 (8), valves 100 (6), chain 100 (5), cylinder 55.43 (8), crankshaft 41.27 (9): 2074.8/36 = 57.63.
     """
     grades = {g["assembly"]: g["score"] for g in report(RACER)["judged"]["grades"]}
     assert grades["crankshaft-and-rods"] == pytest.approx(41.270, abs=1e-3)
-    assert report(RACER)["judged"]["engine"]["score"] == pytest.approx(58.10, abs=0.01)
+    assert report(RACER)["judged"]["engine"]["score"] == pytest.approx(57.63, abs=0.01)

@@ -35,9 +35,15 @@ def test_worst_level_decides() -> None:
     assert each == pytest.approx([0.011, 0.004, 0.002], abs=1e-6)
 
 
-def test_piston_in_the_tightest_place() -> None:
-    """Worked from the definition: smallest reading 82.017, piston 81.970 mm."""
-    assert piston_clearance(BORE, 81.970 * MM) == pytest.approx(0.047 * MM, abs=1e-9)
+def test_piston_square_to_its_pin() -> None:
+    """
+    Worked from the definition, by the thrust side of the middle level: 82.028 less piston 81.970 mm.
+
+    A car maker's workshop manual, quoted in a public forum (thread 66039, seen), takes the bore at 90° to
+    the engine's centre line alone, as it reads the piston at 90° to its pin. A maker of small engines takes
+    the mean of the two ways (p. 4-36, seen): of a round bore the same.
+    """
+    assert piston_clearance([BORE[1][:1]], 81.970 * MM) == pytest.approx(0.058 * MM, abs=1e-9)
 
 
 def test_taper_from_top_to_bottom() -> None:

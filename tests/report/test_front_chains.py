@@ -194,7 +194,7 @@ def reckoned(steps: Steps) -> tuple[str, float | None]:
 
 def test_grades_are_reckoned_again_from_their_chains(made: Made) -> None:
     """Words, scores and counts of every assembly, and of the engine from its assemblies."""
-    printed = {g.chain: (g.chip.word, g.score) for g in made.page.grades}
+    printed = {g.chain: (g.chip.word.removesuffix(" so far"), g.score) for g in made.page.grades}
     verdict = made.page.front.verdict
     printed[verdict.chain] = (verdict.chip.word, verdict.score)
     for chain, (word, score) in printed.items():
@@ -242,7 +242,7 @@ def test_checks_add_up(made: Made) -> None:
 def test_the_headline_follows_from_the_chain(made: Made) -> None:
     """Findings are counted as the sentence counts them, each with its id; caps name who calls them."""
     steps, shown = made.steps("verdict"), made.page.front.verdict
-    kinds = {"beyond": "beyond limit", "little left": "marginal", "undecided": "undecided"}
+    kinds = {"beyond": "beyond limit", "marginal": "marginal", "undecided": "undecided"}
     for label, verdict in kinds.items():
         ids = [
             i
