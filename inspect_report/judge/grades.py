@@ -9,6 +9,7 @@ from inspect_report.judge.finding import Counted, Finding, Grade, HeldCap, Seen,
 from inspect_report.judge.visual import WORSENING
 from inspect_report.knowledge.case import Books, known_or_row
 from inspect_report.knowledge.catalogue import Assembly, Cap, Known, judged_along
+from inspect_report.telling.manner import lowered
 
 NOT_GRADED: Final = "not graded"
 WORDS: Final = ("as new", "serviceable", "marginal", "unserviceable")
@@ -110,7 +111,7 @@ def _counted(same: Sequence[_Weighed], books: Books) -> Counted:
 
 
 def _told(held: Iterable[HeldCap]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(f"{cap.name}: {cap.why}" for cap in held))
+    return tuple(dict.fromkeys(f"{cap.name}: {lowered(cap.why)}" for cap in held))
 
 
 def _setting(weighed: Sequence[_Weighed]) -> list[tuple[_Weighed, str]]:

@@ -280,12 +280,18 @@ class Figures:
 
 
 def joined(parts: list[str] | tuple[str, ...], last: str = "and") -> str:
-    """Words in a sentence: ``a, b and c``; parts with a comma of their own as ``a, b; c; and d``."""
+    """
+    Words in a sentence: ``a, b and c``; parts with a comma of their own as ``a, b; c; and d``.
+
+    Many languages part the latter by semicolons alone.
+    """
     if len(parts) < 2:
         return "".join(parts)
-    pattern = message("{list} or {last}") if last == "or" else message("{list} and {last}")
+    one_of = last == "or"
     if len(parts) > 2 and any(", " in part for part in parts):
-        return say(pattern, list="; ".join(parts[:-1]) + ";", last=parts[-1])
+        pattern = message("{list}; or {last}") if one_of else message("{list}; and {last}")
+        return say(pattern, list="; ".join(parts[:-1]), last=parts[-1])
+    pattern = message("{list} or {last}") if one_of else message("{list} and {last}")
     return say(pattern, list=", ".join(parts[:-1]), last=parts[-1])
 
 

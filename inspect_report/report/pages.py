@@ -16,6 +16,7 @@ from inspect_report.records.problem import CannotRender
 from inspect_report.report.bound import Bound
 from inspect_report.report.compiled import Compiled
 from inspect_report.report.fonts import fallback, whole_fonts
+from inspect_report.report.spacing import spaced
 from inspect_report.report.theme import Theme, custom_properties, sizes, variables
 from inspect_report.telling.manner import manner, say, telling
 
@@ -93,7 +94,8 @@ def page(
         styles = Markup(css)  # noqa: S704 - our own files
         inner = {"sheets": range(1, inside.pages + 1), "chapters": inside.chapters}
         with telling(replace(manner(), language=getattr(view, "language", ENGLISH))):
-            return made.get_template(template).render(page=view, medium=medium, css=styles, **inner)
+            html = made.get_template(template).render(page=view, medium=medium, css=styles, **inner)
+            return spaced(html)
     except TemplateError as fault:
         what = "a name that no view has" if isinstance(fault, UndefinedError) else "a fault in the template"
         raise CannotRender(f"{_where(fault, template)}: {what}: {fault.message or fault}") from None

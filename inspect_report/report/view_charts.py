@@ -32,7 +32,7 @@ from inspect_report.report.source import Source, beside
 from inspect_report.report.view_choices import gasket_role
 from inspect_report.report.words import capital, tone
 from inspect_report.telling.manner import say, word
-from inspect_report.telling.positions import answer_words, label_words, place_words
+from inspect_report.telling.positions import answer_words, label_words, place_words, valve_in_short
 from inspect_report.telling.units import Among, Way, in_one_unit, one_way, sign, signs
 
 LEAK, HEARD, GAP, BORE_READING, SQUISH = (
@@ -181,7 +181,7 @@ def _gap(source: Source, finding: Finding, shim: ShimChoice | None) -> Gap:
         low, high = limit.standard_low, limit.standard_high
     after = shim.predicted if shim is not None and shim.change else None
     return Gap(
-        label=capital(label_words("valve", finding.position.labels[-1])).replace(" valve", ""),
+        label=valve_in_short(finding.position.labels[-1]),
         value=value,
         text=source.figures.number(value, way.decimals),
         tone=tone(finding.verdict),

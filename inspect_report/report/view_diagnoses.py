@@ -61,7 +61,7 @@ def _diagnosis(source: Source, diagnosis: Diagnosis) -> DiagnosisView:
 
 
 def _evidence(source: Source, evidence: Evidence) -> EvidenceView:
-    return EvidenceView(capital(evidence.text), tuple(source.named(i) for i in evidence.findings))
+    return EvidenceView(lowered(evidence.text), tuple(source.named(i) for i in evidence.findings))
 
 
 def _explanation(explanation: Explanation, diagnosis: Diagnosis) -> ExplanationView:

@@ -179,7 +179,7 @@ def _job_places(item: WorkItem) -> str:
 def _reasons(source: Source, why: Sequence[str], most: int = 3) -> tuple[str, ...]:
     """Diagnoses first, then findings, cut where there are many."""
     ordered = sorted(why, key=lambda some_id: some_id not in source.diagnoses)
-    told = tuple(capital(source.named(i)) for i in ordered[:most])
+    told = tuple(lowered(source.named(i)) for i in ordered[:most])
     more = len(ordered) - most
     return (*told, say("and {more} more", more=more)) if more > 0 else told
 

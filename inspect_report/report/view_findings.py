@@ -114,7 +114,7 @@ def unlimited(source: Source, findings: Sequence[Finding]) -> tuple[str, ...]:
             continue
         where = where_in_short([f.position for f in same], source.everywhere[characteristic])
         place = "" if where == "engine" else f" ({where})"
-        told.append(f"{same[0].name}{place}: {found_words(source.figures, same)}")
+        told.append(f"{lowered(same[0].name)}{place}: {found_words(source.figures, same)}")
     return tuple(told)
 
 
@@ -125,7 +125,7 @@ def clean(source: Source, findings: Sequence[Finding]) -> tuple[str, ...]:
         where = where_in_short([f.position for f in same], source.everywhere[characteristic])
         answers = joined(list(dict.fromkeys(answer_words(c) for f in same for c in f.chosen)))
         place = "" if where == "engine" else f" ({where})"
-        told.append(f"{same[0].name}{place}{f': {answers}' if answers else ''}")
+        told.append(f"{lowered(same[0].name)}{place}{f': {answers}' if answers else ''}")
     return tuple(told)
 
 

@@ -17,7 +17,7 @@ COVERAGE: Final = "coverage"
 """The id by which the chain behind what was and was not looked at is asked for."""
 MOST_REASONS: Final = 4
 """How many reasons the first page tells."""
-NOTHING_LOOKED_AT: Final = message("Nothing at all was looked at of these")
+NOTHING_LOOKED_AT: Final = message("nothing at all was looked at of these")
 
 
 def missing(source: Source, verdict: Verdict) -> tuple[MissingView, ...]:
@@ -61,7 +61,7 @@ def missing_groups(source: Source) -> tuple[MissingGroup, ...]:
     is much is told by its assemblies.
     """
     reasons = by_reason(source)[:MOST_REASONS]
-    rest = [MissingGroup(capital(r), capital(_some(source, found))) for r, found in reasons]
+    rest = [MissingGroup(r, capital(_some(source, found))) for r, found in reasons]
     names = "; ".join(lowered(g.name) for g in unseen(source))
     return (*([MissingGroup(say(NOTHING_LOOKED_AT), capital(names))] if names else []), *rest)
 

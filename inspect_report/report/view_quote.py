@@ -136,7 +136,7 @@ def _left(known: tuple[Option, ...]) -> Iterator[LeftView]:
     jobs = {left.job: left for option in known for left in option.leaves}
     for job, left in jobs.items():
         by = [o.title for o in known if any(x.job == job for x in o.leaves)]
-        yield LeftView(capital(left.name), sentence(left.risk), capital(joined([lowered(t) for t in by])))
+        yield LeftView(capital(left.name), sentence(left.risk), capital("; ".join(lowered(t) for t in by)))
 
 
 def beside_id(one: WhileOpen) -> str:

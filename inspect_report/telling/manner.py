@@ -123,7 +123,8 @@ def lowered(name: str) -> str:
     """A name for the middle of a sentence; one written in capitals keeps them."""
     if say_as("names within a sentence", "begin small") != "begin small":
         return name
-    return name[:1].lower() + name[1:] if name[1:2].islower() else name
+    follows = name[2:3] if name[1:2] in "'’ " else name[1:2]
+    return name[:1].lower() + name[1:] if follows.islower() else name
 
 
 def thing(name: str) -> str:

@@ -3,7 +3,7 @@
 from typing import Final
 
 from inspect_report.records.position import Position
-from inspect_report.telling.manner import in_english, message, say, thing, word
+from inspect_report.telling.manner import in_english, message, message_as, say, say_as, thing, word
 
 _ONE: Final = {
     "cylinder": message("cylinder {label}"),
@@ -41,6 +41,11 @@ _VALVE: Final = {
     "inlet": message("inlet valve {number}"),
     "exhaust": message("exhaust valve {number}"),
 }
+_IN_A_CHART: Final = "valve below its mark in a chart, at most 9 letters"
+_VALVE_IN_SHORT: Final = {
+    "inlet": message_as("valve below its mark in a chart, at most 9 letters", "Inlet {number}"),
+    "exhaust": message_as("valve below its mark in a chart, at most 9 letters", "Exhaust {number}"),
+}
 _SELF_TELLING: Final = frozenset({"valve", "ring", "height", "axis", "end", "cam"})
 """Axes whose label is understood without their noun."""
 
@@ -66,6 +71,15 @@ def label_words(axis: str, label: str) -> str:
     if in_english() or say(whole) != whole:
         return say(whole)
     return say(pattern, label=word(written), axis=thing(axis))
+
+
+def valve_in_short(label: str) -> str:
+    """A valve where there is little room, below its mark in a chart: ``Inlet 1``."""
+    side, _, number = label.partition("-")
+    if side not in _VALVE_IN_SHORT:
+        words = label_words("valve", label)
+        return words[:1].upper() + words[1:]
+    return say_as(_IN_A_CHART, _VALVE_IN_SHORT[side], number=number).strip()
 
 
 def place_words(position: Position) -> str:

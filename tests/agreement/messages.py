@@ -6,6 +6,7 @@ yet, and drops those that nothing says any more; a test fails while they are out
 """
 
 import ast
+import re
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -146,10 +147,22 @@ def updated(language: str, name: str, messages: Where) -> Catalog:
     setattr(made, "_plural_expr", old.plural_expr)  # noqa: B010
     for (context, text), where in sorted(messages.items(), key=lambda m: (m[1], str(m[0]))):
         before = old.get(text if isinstance(text, str) else text[0], context or None)
-        told = before.string if before and not before.fuzzy else ""
+        told = _spaced(before.string, language) if before and not before.fuzzy else ""
         made.add(text, told or ("" if isinstance(text, str) else ("",) * made.num_plurals),
                  auto_comments=(where,), context=context or None)  # fmt: skip
     return made
+
+
+_AMOUNT: Final = re.compile(r"(?<=[\d}]) (?=(?:%|mm|cm|µm|bar|kPa|hPa|N·m|h|min)(?!\w)|°C)")
+_FRENCH: Final = re.compile(r"(?<=\S) (?=[:;!?»](?!\w))|(?<=«) |(?<=[^\s\u00a0:;])(?=[:;](?:\s|$))")
+
+
+def _spaced(told: Any, language: str) -> Any:
+    """What is told with no-break spaces: between number and unit, and where French sets them."""
+    if not isinstance(told, str):
+        return tuple(_spaced(one, language) for one in told)
+    text = _AMOUNT.sub("\u00a0", told)
+    return _FRENCH.sub("\u00a0", text) if language == "fr" else text
 
 
 def written(made: Catalog) -> bytes:

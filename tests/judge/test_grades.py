@@ -144,7 +144,7 @@ def test_a_cap_by_verdict() -> None:
     """A crank that binds caps its assembly and the engine by name."""
     findings = [wear(1, NEW, 0.0), a_finding("turns-by-hand", WATCH)]
     crankshaft = assembly_grades(findings, BOOKS)[1]
-    assert (crankshaft.word, crankshaft.caps) == ("marginal", ("Tight crank: It binds somewhere.",))
+    assert (crankshaft.word, crankshaft.caps) == ("marginal", ("Tight crank: it binds somewhere.",))
     whole = engine(findings)
     assert (whole.word, whole.score, whole.do_not_run) == ("marginal", 50.0, False)
     assert whole.caps == crankshaft.caps

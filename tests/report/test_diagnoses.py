@@ -70,7 +70,7 @@ def test_the_customer_reads_explanations_with_words_and_odds() -> None:
     ]
     assert shown.doubts == ("A broken ring", "A stuck ring")
     assert shown.could_also_be == ("A gasket that leaks", "A crack", "A broken ring", "A stuck ring")
-    assert [e.text for e in shown.against] == ["Gap in its range"]
+    assert [e.text for e in shown.against] == ["gap in its range"]
 
 
 def test_the_most_urgent_stands_first_and_as_urgent_as_its_jobs() -> None:

@@ -53,7 +53,7 @@ def test_orders_stand_side_by_side(kart: Assessment) -> None:
 def test_what_is_left_undone_is_told_once_with_its_risk(kart: Assessment) -> None:
     """By job: what follows, and which orders leave it."""
     left = {x.job: x for x in shown(kart).left}
-    assert left["Spark plug"].left_by == "Least to run safely and as ordered"
+    assert left["Spark plug"].left_by == "Least to run safely; as ordered"
     assert left["Check carburettor, fuel and mixture"].left_by == "As ordered"
     assert left["Replace reeds"].risk == "A chipped leaf breaks off and goes through the engine."
 
