@@ -28,6 +28,9 @@ def _coverage(source: Source) -> Iterator[Line]:
     yield from under(message("no part of"), _unseen(source))
     for reason, found in view_missing.by_reason(source):
         yield message("not seen"), f"{sentence(reason)} {_things(found)}"
+    if unasked := view_missing.unasked(source):
+        names = "; ".join(f"{name} ({one})" for name, one in unasked.items())
+        yield message("not seen"), f"{sentence(say(view_missing.UNASKED))} {names}"
     yield from under(message("failed"), _failed(source))
     yield from under(message("not fitted"), _has_not(source))
     yield message("counts as"), sentence(say(_NEITHER))

@@ -69,6 +69,7 @@ def _grade(source: Source, grade: Grade) -> Iterator[Line]:
         yield "because", sentence(_reason(grade, graded))
     yield from _setting(source, grade)
     yield from _caps(source, grade)
+    yield from under(message("besides"), view_front.must_here(source, grade))
     yield from under("counts", (_characteristic(source, c) for c in graded))
     yield from _score(source, grade, graded)
     yield from under("not graded", _ungraded(source, grade))
@@ -208,6 +209,15 @@ def _headline(source: Source, engine: Grade) -> Iterator[Line]:
                 "“{words}”: {count} finding is beyond its limit, though the grade is “{grade}”",
                 "“{words}”: {count} findings are beyond their limits, though the grade is “{grade}”",
                 beyond,
+                words=told,
+                grade=word(engine.word),
+            ),
+        )
+    elif view_front.must_be_done(source):
+        yield (
+            "headline",
+            say(
+                "“{words}”: a job must be done before it runs, though the grade is “{grade}”",
                 words=told,
                 grade=word(engine.word),
             ),

@@ -1,10 +1,12 @@
 """Turns grades, findings and work into the first page: what a customer must know in half a minute."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
+from inspect_report.advise.advice import WorkItem
 from inspect_report.judge.finding import Finding, Grade, Verdict
-from inspect_report.records.position import Position
+from inspect_report.knowledge.catalogue import URGENCIES
+from inspect_report.records.position import ENGINE, Position
 from inspect_report.report.figures import joined
 from inspect_report.report.reportparts import Bar, Fact, GradeView, VerdictView
 from inspect_report.report.source import Source, chip, grade_chip
@@ -51,15 +53,48 @@ def verdict_headline(source: Source) -> str:
     grade = source.a.judged.engine
     if grade.do_not_run:
         return say("Do not run this engine")
-    if is_outdone(source):
+    if is_outdone(source) or must_be_done(source):
         return say("Needs work")
     return say(HEADLINES.get(grade.word, capital(grade.word)))
 
 
 def is_outdone(source: Source) -> bool:
     """Whether a finding is beyond its limit that the grade says nothing of."""
-    good = source.a.judged.engine.word in ("as new", "serviceable", "marginal")
-    return good and bool(of_verdict(source, Verdict.BEYOND_LIMIT))
+    return _is_good(source) and bool(of_verdict(source, Verdict.BEYOND_LIMIT))
+
+
+def must_be_done(source: Source) -> bool:
+    """Whether a job must be done before the engine runs, though its grade is none that forbids it."""
+    return _is_good(source) and any(_must(source))
+
+
+def _is_good(source: Source) -> bool:
+    return source.a.judged.engine.word in ("as new", "serviceable", "marginal")
+
+
+def _must(source: Source) -> Iterator[WorkItem]:
+    """Jobs that must be done before the engine runs, but for those that others do anyway."""
+    return (w for w in source.a.advice.work if w.urgency == URGENCIES[0] and not w.covered_by)
+
+
+def must_here(source: Source, grade: Grade) -> tuple[str, ...]:
+    """
+    Jobs that must be done at places of an assembly whose own grade is good, by what findings mean together.
+
+    A grade counts findings one by one; a rule may see in several good ones what none of them shows alone.
+    """
+    if names_findings(grade):
+        return ()
+    here = {f.id: f.position for f in source.a.judged.findings if f.assembly == grade.assembly}
+    evidence = {d.id: [f for e in d.evidence for f in e.findings] for d in source.a.advice.diagnoses}
+    jobs = (
+        w
+        for w in _must(source)
+        if any(here[f] in w.positions for why in w.why for f in evidence.get(why, ()) if f in here)
+    )
+    return tuple(
+        say("Must be done all the same: {job}", job=lowered(w.name)) for w in jobs if w.positions != (ENGINE,)
+    )
 
 
 def of_verdict(source: Source, wanted: Verdict) -> list[Finding]:
@@ -194,7 +229,7 @@ def _grade(source: Source, grade: Grade) -> GradeView:
         bar=_left(grade),
         coverage=say("{used} of {planned}", used=grade.used, planned=grade.planned),
         deeper=str(grade.beyond_depth) if grade.beyond_depth else "–",
-        why=_why(source, grade),
+        why=(*_why(source, grade), *must_here(source, grade)),
         chain=grade_id(grade.assembly),
     )
 

@@ -9,6 +9,7 @@ from inspect_report.report.figures import joined
 from inspect_report.report.reportparts import MissingGroup, MissingView
 from inspect_report.report.source import Source
 from inspect_report.report.view_findings import by_characteristic
+from inspect_report.report.view_lines import known_as
 from inspect_report.report.words import capital, where_words
 from inspect_report.telling.manner import lowered, message, say
 from inspect_report.telling.positions import plain_name
@@ -17,17 +18,30 @@ COVERAGE: Final = "coverage"
 """The id by which the chain behind what was and was not looked at is asked for."""
 MOST_REASONS: Final = 4
 """How many reasons the first page tells."""
+UNASKED: Final = message("the checklist used does not ask for it; the price of a job depends on it")
 NOTHING_LOOKED_AT: Final = message("nothing at all was looked at of these")
 
 
 def missing(source: Source, verdict: Verdict) -> tuple[MissingView, ...]:
-    """Everything with one of the two verdicts of absence: singly, and by assembly where deeper."""
+    """
+    Everything with one of the two verdicts of absence: singly, and by assembly where deeper.
+
+    To what was not inspected belongs what the checklist does not ask for, where a price depends on it.
+    """
     absent = [f for f in source.a.judged.findings if f.verdict is verdict]
     rows: list[MissingView] = []
     for _, same in by_characteristic(f for f in absent if not f.outside_depth):
         for reason, places in _by_reason(same):
             rows.append(MissingView(capital(same[0].name), _missing_where(source, same[0], places), reason))
+    if verdict is Verdict.NOT_INSPECTED:
+        rows += [MissingView(capital(name), say("all of it"), say(UNASKED)) for name in unasked(source)]
     return (*rows, *_deeper([f for f in absent if f.outside_depth], source))
+
+
+def unasked(source: Source) -> dict[str, str]:
+    """What prices of jobs depend on and no checklist asked for: ids of characteristics by name."""
+    awaited = (c for w in source.a.advice.work if not w.covered_by for c in w.awaits)
+    return {known_as(source, c): c for c in awaited if not source.of(c)}
 
 
 def _deeper(findings: Sequence[Finding], source: Source) -> Iterable[MissingView]:
@@ -62,8 +76,10 @@ def missing_groups(source: Source) -> tuple[MissingGroup, ...]:
     """
     reasons = by_reason(source)[:MOST_REASONS]
     rest = [MissingGroup(r, capital(_some(source, found))) for r, found in reasons]
-    names = "; ".join(lowered(g.name) for g in unseen(source))
-    return (*([MissingGroup(say(NOTHING_LOOKED_AT), capital(names))] if names else []), *rest)
+    if names := unasked(source):
+        rest.append(MissingGroup(say(UNASKED), capital(joined(list(names)))))
+    nowhere = "; ".join(lowered(g.name) for g in unseen(source))
+    return (*([MissingGroup(say(NOTHING_LOOKED_AT), capital(nowhere))] if nowhere else []), *rest)
 
 
 def unseen(source: Source) -> tuple[Grade, ...]:

@@ -64,3 +64,16 @@ def test_inspections_of_another_engine_are_named_where_a_part_came_from_it() -> 
     assert past["FR-26-3B"] == "26 May 2026"
     assert past["FR-26-3A"] == "26 May 2026, engine no. R250-0117"
     assert len(past) == 6
+
+
+def test_a_job_that_must_be_done_shows_in_headline_grade_and_what_was_not_looked_at() -> None:
+    """Engine C has gaps as new and seats that leak: no page calls it serviceable or its valves done with."""
+    shown = view(assess(load(SAMPLES / "race-team" / "c-5.yaml")))
+    assert shown.front.verdict.headline == "Needs work"
+    valves = next(g for g in shown.grades if g.name == "Valves and valve seats")
+    assert (valves.chip.word, valves.why) == ("as new", ("Must be done all the same: cut valve seats",))
+    (group,) = shown.front.missing_groups
+    assert group.names == "Stem clearance"
+    assert shown.missing[0].reason == (
+        "the checklist used does not ask for it; the price of a job depends on it"
+    )
