@@ -4,6 +4,7 @@ import math
 from dataclasses import replace
 
 from inspect_report.judge.decision import decide, repeats_to_decide
+from inspect_report.judge.digits import agreeing
 from inspect_report.judge.finding import Finding, Limit, Verdict, finding_of
 from inspect_report.judge.limits import comparable, limit_at, shown
 from inspect_report.judge.wording import Told, reason, settled
@@ -34,7 +35,8 @@ def finding_of_quantity(derived: Derived, case: Case) -> Finding | None:
 def _judged(known: Known, derived: Derived, limit: Limit | None, case: Case) -> Finding:
     rule = case.books.workshop.decision_rule
     decision = decide(derived.quantity, limit, rule)
-    wording = shown(known, limit, derived.quantity.value)
+    plain = shown(known, limit, derived.quantity.value)
+    wording = agreeing(plain, derived.quantity, limit, decision.verdict, rule)
     told = Told(
         derived.quantity,
         limit,

@@ -41,27 +41,26 @@ def decide(quantity: Quantity, limit: Limit | None, rule: DecisionRule) -> Decis
     """
     if limit is None or limit.disputed or nominal_only(limit):
         return Decision(Verdict.NO_LIMIT)
+    value, verdict = quantity.value, verdict_on(quantity, limit, rule)
     if limit.low is None and limit.high is None:
-        return _against_standard(quantity.value, limit)
-    return _against_limit(quantity, limit, rule)
+        return Decision(verdict, side=side_of(value, limit))
+    deciding = _deciding(quantity, limit, rule) if verdict is Verdict.UNDECIDED else None
+    inside = inside_probability(quantity, limit)
+    return Decision(verdict, allowance_used(value, limit), inside, side_of(value, limit), deciding)
 
 
-def _against_standard(value: float, limit: Limit) -> Decision:
-    as_new = within(value, limit.standard_low, limit.standard_high)
-    return Decision(Verdict.AS_NEW if as_new else Verdict.NO_LIMIT, side=side_of(value, limit))
-
-
-def _against_limit(quantity: Quantity, limit: Limit, rule: DecisionRule) -> Decision:
+def verdict_on(quantity: Quantity, limit: Limit, rule: DecisionRule) -> Verdict:
+    """The word alone of the verdict on a quantity that has a limit, or the range of a new part."""
     value = quantity.value
-    used, side = allowance_used(value, limit), side_of(value, limit)
-    probability = inside_probability(quantity, limit)
+    if limit.disputed or nominal_only(limit):
+        return Verdict.NO_LIMIT
+    if limit.low is None and limit.high is None:
+        as_new = within(value, limit.standard_low, limit.standard_high)
+        return Verdict.AS_NEW if as_new else Verdict.NO_LIMIT
     decided = _decided(quantity, limit, rule)
     if decided is None:
-        deciding = _deciding(quantity, limit, rule)
-        return Decision(Verdict.UNDECIDED, used, probability, side, deciding)
-    if not decided:
-        return Decision(Verdict.BEYOND_LIMIT, used, probability, side)
-    return Decision(_kept(value, used, limit), used, probability, side)
+        return Verdict.UNDECIDED
+    return _kept(value, allowance_used(value, limit), limit) if decided else Verdict.BEYOND_LIMIT
 
 
 def _decided(quantity: Quantity, limit: Limit, rule: DecisionRule) -> bool | None:

@@ -10,6 +10,7 @@ from inspect_report.judge.finding import Limit, Verdict
 from inspect_report.judge.limits import Shown, among, nominal_only, number, within
 from inspect_report.measure import budget
 from inspect_report.measure.budget import coverage
+from inspect_report.measure.rounding import places_of_doubt, uncertainty_decimals
 from inspect_report.mechanics.metrology import expanded
 from inspect_report.records.quantity import WITHOUT_SIGN, Quantity, difference_from_si
 from inspect_report.records.workshop import DecisionRule
@@ -84,29 +85,16 @@ def doubt(u: float, shown: Shown, k: float = 2.0) -> str:
     """
     The expanded uncertainty (k times the standard one), rounded up: ``±0.021 mm``.
 
-    Two figures at most, and one place more than the value is written with, unless one figure takes more.
+    In step with the value, as on every row of a page; finer where it would vanish.
     """
     wide = expanded(u, coverage=k)
 
     def told(way: Way) -> str:
-        return f"±{_rounded_up(_difference(wide, way.unit), _places_of_doubt(wide, way), way.unit)}"
+        own = _difference(wide, way.unit)
+        places = uncertainty_decimals(own, max(way.decimals, -math.floor(math.log10(own))))
+        return f"±{_rounded_up(own, places, way.unit)}"
 
     return together(map(told, shown.ways(wide)))
-
-
-def _places_of_doubt(wide: float, way: Way) -> int:
-    first = -math.floor(math.log10(_difference(wide, way.unit)))
-    return max(0, first, min(first + 1, way.decimals + 1))
-
-
-def as_fine_as_its_doubt(u: float, shown: Shown, k: float = 2.0) -> Shown:
-    """The writing of a value whose verdict turns on its uncertainty: to the last place of that."""
-    if not u:
-        return shown
-    wide = expanded(u, coverage=k)
-    own = _places_of_doubt(wide, Way(shown.unit, shown.decimals))
-    told = tuple(finer(way, _places_of_doubt(wide, way)) for way in shown.told)
-    return replace(shown, decimals=max(shown.decimals, own), told=told)
 
 
 def _difference(value: float, unit: str) -> float:
@@ -123,8 +111,12 @@ def settled(shown: Shown, quantity: Quantity, limit: Limit | None, verdict: Verd
     told = ways(shown.unit, shown.decimals, among(limit, quantity))
     if verdict is Verdict.UNDECIDED and quantity.u:
         wide = budget.expanded(quantity)
-        told = tuple(finer(w, _places_of_doubt(wide, w)) if w.converted else w for w in told)
+        told = tuple(_fine(w, wide) if w.converted else w for w in told)
     return replace(shown, told=told)
+
+
+def _fine(way: Way, wide: float) -> Way:
+    return finer(way, places_of_doubt(_difference(wide, way.unit), way.decimals))
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +135,7 @@ class Told:
 
 def reason(told: Told) -> str:
     """Why a finding has its verdict, in a sentence."""
-    value, limit = amount(told.quantity.value, _value_shown(told)), told.limit
+    value, limit = amount(told.quantity.value, told.shown), told.limit
     if limit is None:
         return say("{value}: no limit is published for it", value=value)
     if limit.disputed or (limit.low is None and limit.high is None):
@@ -156,12 +148,6 @@ def reason(told: Told) -> str:
         whose=_whose(limit),
         verdict=_WORDS[told.decision.verdict](limit, told),
     )
-
-
-def _value_shown(told: Told) -> Shown:
-    if told.decision.verdict is not Verdict.UNDECIDED:
-        return told.shown
-    return as_fine_as_its_doubt(told.quantity.u, told.shown, coverage(told.quantity))
 
 
 def _whose(limit: Limit) -> str:

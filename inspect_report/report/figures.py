@@ -1,6 +1,5 @@
 """Turns numbers, money and days into text as the workshop's country writes them."""
 
-import math
 import re
 from dataclasses import dataclass
 from datetime import date
@@ -13,6 +12,7 @@ from babel.dates import format_date
 from babel.numbers import format_currency, format_decimal, get_currency_precision
 
 from inspect_report.measure.budget import expanded
+from inspect_report.measure.rounding import FINEST, rounded_up, uncertainty_decimals
 from inspect_report.records.languages import ENGLISH
 from inspect_report.records.problem import CannotRender
 from inspect_report.records.quantity import WITHOUT_SIGN, Quantity, difference_from_si, from_si
@@ -20,7 +20,6 @@ from inspect_report.telling.manner import manner, message, say
 from inspect_report.telling.units import Among, Way, each, sign, together, ways
 
 NBSP: Final = "\u00a0"
-MOST_DECIMALS: Final = 6
 COVERAGE: Final = 2.0
 """Expanded uncertainty is this many standard uncertainties of past readings: about 95 % of a normal law."""
 
@@ -64,20 +63,8 @@ def bare(text: str, unit: str) -> str:
 def decimals_for(value: float, decimals: int) -> int:
     """Decimals that show a printed limit whole, and not fewer than its characteristic's."""
     tolerance = 1e-9 * max(1.0, abs(value))
-    wanted = range(decimals, MOST_DECIMALS + 1)
-    return next((d for d in wanted if abs(round(value, d) - value) <= tolerance), MOST_DECIMALS)
-
-
-def rounded_up(value: float, decimals: int) -> float:
-    """An uncertainty rounded up, so that it is never told smaller than it is."""
-    scale = 10.0**decimals
-    return math.ceil(value * scale - 1e-6) / scale
-
-
-def uncertainty_decimals(wide: float, decimals: int) -> int:
-    """The characteristic's decimals, or one more where rounding up would overstate by more than half."""
-    generous = rounded_up(wide, decimals) > 1.5 * wide
-    return decimals + 1 if generous and decimals < MOST_DECIMALS else decimals
+    wanted = range(decimals, FINEST + 1)
+    return next((d for d in wanted if abs(round(value, d) - value) <= tolerance), FINEST)
 
 
 @lru_cache(maxsize=8192)

@@ -15,6 +15,7 @@ from inspect_report.judge.finding import (
     Verdict,
 )
 from inspect_report.measure.budget import expanded
+from inspect_report.measure.rounding import rounded_up, uncertainty_decimals
 from inspect_report.records.position import Position
 from inspect_report.records.quantity import difference_from_si, from_si
 from inspect_report.report.chainparts import ChainView
@@ -22,7 +23,6 @@ from inspect_report.report.figures import (
     NBSP,
     Figures,
     joined,
-    rounded_up,
     with_unit,
 )
 from inspect_report.report.reportparts import (
@@ -218,13 +218,19 @@ def _spread(figures: Figures, measured: Sequence[Finding]) -> str:
 
     def told(way: Way) -> str:
         values = [from_si(q.value, way.unit) for q in quantities]
-        largest = max(abs(difference_from_si(expanded(q), way.unit)) for q in quantities)
-        low, high = (figures.number(end, way.decimals) for end in (min(values), max(values)))
+        doubts = [abs(difference_from_si(expanded(q), way.unit)) for q in quantities]
+        finest = way.decimals if way.converted else max(_places(d, way.decimals) for d in doubts)
+        low, high = (figures.number(end, finest) for end in (min(values), max(values)))
         span = low if low == high else say("{low} to {high}", low=low, high=high)
-        wide = figures.number(rounded_up(largest, way.decimals), way.decimals)
-        return with_unit(span, way.unit) + (f" (±\u00a0{wide})" if largest else "")
+        wide = figures.number(rounded_up(max(doubts), finest), finest)
+        return with_unit(span, way.unit) + (f" (±\u00a0{wide})" if max(doubts) else "")
 
-    return each(measured[0].unit, measured[0].decimals, beside(*measured), told)
+    return each(measured[0].unit, max(f.decimals for f in measured), beside(*measured), told)
+
+
+def _places(wide: float, decimals: int) -> int:
+    """Decimals of a value in a range: as fine as it stands alone before its uncertainty."""
+    return uncertainty_decimals(wide, decimals) if wide else decimals
 
 
 def limit_words(finding: Finding, figures: Figures, alike: Sequence[Finding] = ()) -> tuple[str, str]:

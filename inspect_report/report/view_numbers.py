@@ -1,6 +1,7 @@
 """Turns judged quantities into the table of results with uncertainty."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 from inspect_report.judge.finding import Finding, Verdict
@@ -22,7 +23,13 @@ def numbers(source: Source) -> tuple[NumberView, ...]:
     for finding in source.a.judged.findings:
         if finding.quantity is not None and is_present(finding) and not source.says_the_same(finding):
             rows.setdefault((finding.characteristic, repr(finding.limit)), []).append(finding)
-    return tuple(_number(source, same) for same in rows.values())
+    return tuple(_number(source, _in_step(same)) for same in rows.values())
+
+
+def _in_step(same: Sequence[Finding]) -> list[Finding]:
+    """The findings of a row told to the same places, those of the finest of them."""
+    finest = max(finding.decimals for finding in same)
+    return [replace(finding, decimals=finest) for finding in same]
 
 
 def _number(source: Source, same: Sequence[Finding]) -> NumberView:
@@ -30,7 +37,9 @@ def _number(source: Source, same: Sequence[Finding]) -> NumberView:
     spreads = [_uncertainty(source.figures, f, kin) for f in same]
     common = spreads[0] if len(same) > 1 and len(set(spreads)) == 1 else ""
     chances = [f.inside for f in same if f.inside is not None]
-    order, values = placed((f.position, _value(source, f, kin, with_spread=not common)) for f in same)
+    least = chance_words(min(chances), source.figures) if chances else "–"
+    texts = (_value(source, f, kin, least, with_spread=not common) for f in same)
+    order, values = placed(zip((f.position for f in same), texts, strict=True))
     return NumberView(
         name=capital(same[0].name),
         unit=signs(same[0].unit, kin),
@@ -39,7 +48,7 @@ def _number(source: Source, same: Sequence[Finding]) -> NumberView:
         values=values,
         uncertainty=common,
         limits=limits_in_short(same[0], source.figures, same) or "–",
-        chance=chance_words(min(chances), source.figures) if chances else "–",
+        chance=least,
     )
 
 
@@ -55,7 +64,8 @@ def _uncertainty(figures: Figures, finding: Finding, kin: Among) -> str:
     return "" if q is None else figures.plus_minus(q, finding.unit, finding.decimals, kin)
 
 
-def _value(source: Source, finding: Finding, kin: Among, *, with_spread: bool) -> str:
+def _value(source: Source, finding: Finding, kin: Among, least: str, *, with_spread: bool) -> str:
+    """A value; with its verdict where that is not good, and its chance where that is not the row's."""
     q, figures = finding.quantity, source.figures
     if q is None:
         return ""
@@ -63,7 +73,11 @@ def _value(source: Source, finding: Finding, kin: Among, *, with_spread: bool) -
         value = figures.measured(q, finding.unit, finding.decimals, kin, bare=True)
     else:
         value = figures.as_fine_as_measured(q, finding.unit, finding.decimals, kin)
-    return value if _goes_without_saying(finding) else f"{value} ({word(finding.verdict)})"
+    if _goes_without_saying(finding):
+        return value
+    own = least if finding.inside is None else chance_words(finding.inside, figures)
+    told = [word(finding.verdict), *([] if own == least else [say("inside: {chance}", chance=own)])]
+    return f"{value} ({', '.join(told)})"
 
 
 def _goes_without_saying(finding: Finding) -> bool:

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from inspect_report.judge.decision import decide
+from inspect_report.judge.digits import agreeing
 from inspect_report.judge.finding import Limit
 from inspect_report.judge.limits import Shown, shown
 from inspect_report.judge.wording import Told, amount, doubt, percent, reason, span
@@ -20,8 +21,9 @@ TWO = Shown("mm", 2)
 
 def said(quantity: Quantity, limit: Limit | None, rule: DecisionRule = RULE, *, direct: bool = True) -> str:
     """The reason for the verdict on a quantity."""
-    wording = shown(KNOWN, limit, quantity.value)
-    return reason(Told(quantity, limit, decide(quantity, limit, rule), rule, wording, direct))
+    decision = decide(quantity, limit, rule)
+    wording = agreeing(shown(KNOWN, limit, quantity.value), quantity, limit, decision.verdict, rule)
+    return reason(Told(quantity, limit, decision, rule, wording, direct))
 
 
 @pytest.mark.parametrize(
@@ -44,7 +46,7 @@ def test_plain_cases(value: float, told: str) -> None:
 def test_undecided_names_the_gauge_that_would_decide() -> None:
     """0.39 under 0.40 with u 0.01: decided at u 0.00608, so by a gauge of 0.0094 mm: 0.005."""
     assert said(mm(0.39, 0.01), GROWS) == (
-        "0.390 mm, limit at most 0.40 mm: inside, but the measuring uncertainty of ±0.020 mm reaches over "
+        "0.390 mm, limit at most 0.400 mm: inside, but the measuring uncertainty of ±0.020 mm reaches over "
         "the limit; a gauge that resolves 0.005 mm and errs by no more than that would decide it"
     )
 
@@ -154,13 +156,13 @@ def test_amounts(value: float, unit: str, decimals: int, told: str) -> None:
 @pytest.mark.parametrize(
     ("u", "unit", "told"),
     [
-        (1e-5, "mm", "±0.020 mm"), (2.5e-6, "mm", "±0.005 mm"), (3.4e-6, "mm", "±0.007 mm"),
-        (2e-8, "mm", "±0.00004 mm"), (1.0, "°C", "±2.0 °C"),
+        (1e-5, "mm", "±0.02 mm"), (2.5e-6, "mm", "±0.005 mm"), (3.4e-6, "mm", "±0.007 mm"),
+        (2e-8, "mm", "±0.00004 mm"), (1.0, "°C", "±2.00 °C"),
         (0.00101, "%", "±0.21 %"),
     ],
 )  # fmt: skip
 def test_doubt_is_twice_the_standard_uncertainty(u: float, unit: str, told: str) -> None:
-    """Two figures at most, rounded up, in step with the value; a scale's zero plays no part."""
+    """Rounded up, in step with the value, finer where it would vanish; a scale's zero plays no part."""
     assert doubt(u, Shown(unit, 2)) == told
 
 
@@ -190,7 +192,7 @@ def test_per_cent_never_reads_as_more_than_it_is(share: float, told: str) -> Non
 def test_a_value_that_the_verdict_turns_on_is_as_fine_as_its_uncertainty() -> None:
     """0.20 mm read with ±0.0068 mm: 0.200 and ±0.007, so that the places of the two agree."""
     assert said(mm(0.20, 0.0034), a_limit(standard_low=0.20, low=0.20)) == (
-        "0.200 mm, limit at least 0.20 mm: right at the limit; "
+        "0.200 mm, limit at least 0.200 mm: right at the limit; "
         "with a measuring uncertainty of ±0.007 mm it may lie on either side"
     )
 
@@ -202,7 +204,7 @@ GUARDED = DecisionRule(kind="guard band")
     ("value", "u", "told"),
     [
         (0.46, 0.01, "beyond the limit by more than the guard band of the measuring uncertainty"),
-        (0.39, 0.01, "0.390 mm, limit at most 0.40 mm: inside, but by less than the guard band of the "
+        (0.39, 0.01, "0.390 mm, limit at most 0.400 mm: inside, but by less than the guard band of the "
          "measuring uncertainty, ±0.020 mm; a gauge that resolves 0.005 mm and errs by no more than that "
          "would decide it"),
     ],

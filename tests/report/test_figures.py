@@ -7,9 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from inspect_report.measure.rounding import rounded_up, uncertainty_decimals
 from inspect_report.records.problem import CannotRender
 from inspect_report.records.quantity import Quantity
-from inspect_report.report.figures import Figures, counted, joined, rounded_up, uncertainty_decimals
+from inspect_report.report.figures import Figures, counted, joined
 
 BRITISH, GERMAN, FRENCH = Figures("en_GB", "GBP"), Figures("de_DE", "EUR"), Figures("fr-FR", "EUR")
 
