@@ -55,6 +55,8 @@ class Diagnosis:
     """What was found, without a cause; empty where the rule tells no two of them apart."""
     names: str = ""
     """The cause that its headline names; empty where it names none."""
+    normal: bool = False
+    """Whether it is found in sound engines, if its cause is the one its rule points to."""
 
 
 @dataclass(frozen=True, slots=True)

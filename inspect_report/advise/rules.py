@@ -104,6 +104,7 @@ def _diagnosis(rule: Rule, label: str, outcome: Outcome) -> Diagnosis:
         cause=rule.cause,
         rules=(rule.id,),
         seen=in_words(rule, label, rule.seen),
+        normal=rule.normal,
     )
 
 

@@ -139,7 +139,8 @@ def _trend(place: _Place) -> Trend:
         starts=_starts(place.points),
     )
     if place.taken_out:
-        return replace(points, note=say("no forecast: the part was taken out at this opening"))
+        gone = say("no forecast: {part} was taken out at this opening", part=place.now.part)
+        return replace(points, note=gone)
     if len(place.own) < FEWEST:
         return replace(points, note=_last_differences(place.own, wording))
     if place.first == place.last:
@@ -258,8 +259,9 @@ def _ahead(place: _Place, met: Crossing) -> str:
 
 def _untold(x: float | None) -> str:
     """What is said where the limit may be met at any time from now on."""
-    why = say("cannot be told yet from these readings")
-    return why if x is None else f"{why}; {say('by the line in about {time}', time=_some_hours(x))}"
+    if x is None:
+        return say("cannot be told yet from these readings")
+    return say("cannot be told yet; by the line alone in about {time}", time=_some_hours(x))
 
 
 def _bounds(low: float | None, high: float | None) -> str:

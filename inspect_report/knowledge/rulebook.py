@@ -79,6 +79,8 @@ class Rule(Record):
     tells_them_apart: Text = ""
     work: tuple[Id, ...] = ()
     urgency: Urgency
+    normal: bool = False
+    """``true`` where sound engines show it too and it asks for nothing; it is told in one line."""
     if_left: Text
     source: Text = "common practice"
     cases: tuple[RuleCase, ...]

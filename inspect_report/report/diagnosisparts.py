@@ -59,3 +59,4 @@ class DiagnosisView:
     if_left: str = shown("what happens if it is left")
     source: str = shown("where the rule comes from")
     chain: str = shown("id of the chain behind it, in 'chains'")
+    normal: bool = shown("whether it is found in sound engines and asks for nothing")

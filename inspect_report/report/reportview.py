@@ -53,6 +53,7 @@ class FrontView:
     photo: PhotoView | None = shown("the engine as a whole, or nothing")
     plan: ChartSpec | None = shown("the engine from above with values at their places, or nothing")
     answer: str = shown("the inspector's answer to what was asked, an opinion, or nothing")
+    next_limits: str = shown("limits that come first by forecast, in a condition history, or nothing")
     verdict: VerdictView = shown("statement of condition")
     failed: tuple[str, ...] = shown("checks of ours that went wrong")
     declined: tuple[str, ...] = shown(

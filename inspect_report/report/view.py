@@ -45,6 +45,7 @@ from inspect_report.telling.positions import place_words
 from inspect_report.telling.units import Among, as_the_books, signs, sold_in
 
 FOR_BUYERS: Final = "pre-purchase assessment"
+OVER_TIME: Final = "condition history"
 _SHIM_PLACES: Final = {"mm": 3, "in": 4}
 """Decimals of shims by the unit they are sold in."""
 
@@ -96,7 +97,7 @@ def _page(source: Source, chosen: Report, head: InspectionHead, album: Sequence[
         head_right=_running_head(chosen, head),
         workshop=view_back.workshop_view(source),
         engine=f"{head.engine.maker} {head.engine.model}",
-        front=_front(source, album),
+        front=_front(source, album, chosen),
         grades=view_front.grades(source),
         overview=view_charts.allowance(source),
         words=view_back.word_list(source),
@@ -134,7 +135,7 @@ def _running_head(kind: Report, head: InspectionHead) -> str:
     return say("{kind} {number}, issue {issue}", kind=named, number=head.inspection, issue=head.issue)
 
 
-def _front(source: Source, album: Sequence[Placed]) -> FrontView:
+def _front(source: Source, album: Sequence[Placed], chosen: Report) -> FrontView:
     todo, todo_more = view_estimate.todo(source)
     photo = view_photos.front_photo(album)
     return FrontView(
@@ -145,6 +146,7 @@ def _front(source: Source, album: Sequence[Placed]) -> FrontView:
         photo=photo,
         plan=view_plan.engine_plan(source),
         answer=sentence(source.a.inspection.head.answer),
+        next_limits=view_trends.next_limits(source) if chosen == OVER_TIME else "",
         verdict=view_front.verdict(source),
         failed=view_front.failed(source),
         declined=view_quote.unsafe_choices(source),

@@ -57,6 +57,7 @@ def _diagnosis(source: Source, diagnosis: Diagnosis) -> DiagnosisView:
         if_left=sentence(diagnosis.if_left),
         source=word(diagnosis.source),
         chain=diagnosis.id,
+        normal=diagnosis.normal and diagnosis.names == diagnosis.cause,
     )
 
 

@@ -1,7 +1,7 @@
 """Turns trends into rows with a forecast and into charts, for one engine and for several side by side."""
 
 from collections.abc import Mapping, Sequence
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import Final
 
 from inspect_report.judge.finding import Trend
@@ -28,6 +28,8 @@ MOST_CHARTS = 6
 """Charts of one engine: those nearest to their limit; the table holds the rest."""
 LIMIT_ROOM = 0.03
 """Room between a limit and the frame of a chart, as a share of what the chart shows."""
+MOST_NEXT = 3
+"""How many limits ahead the first page names."""
 BAND_ROOM = 0.4
 """How far a band may widen a chart beyond its readings and limit, as a share of their span."""
 
@@ -49,7 +51,16 @@ def _ordered(source: Source) -> list[Trend]:
 
 
 def _drawn(ordered: Sequence[Trend]) -> list[Trend]:
-    return [t for t in ordered if len(t.values) > 1 and t.limit is not None][:MOST_CHARTS]
+    """Those with a chart: nothing is drawn ahead where nothing can be told."""
+    told = (t for t in ordered if len(t.values) > 1 and t.limit is not None and not t.is_open)
+    return list(islice(told, MOST_CHARTS))
+
+
+def next_limits(source: Source) -> str:
+    """The limits that come first by forecast, for the first page of a condition history."""
+    met = (t for t in _ordered(source) if t.meets_limit is not None and not t.is_open)
+    told = [f"{trend_name(t)}: {forecast_words(t)}" for t in islice(met, MOST_NEXT)]
+    return sentence("; ".join(told)) if told else ""
 
 
 def _has_limit(source: Source, trend: Trend) -> bool:
@@ -258,7 +269,7 @@ def _limit_edge(source: Source, trend: Trend) -> Edge | None:
 
 
 def _meets_edge(source: Source, trend: Trend) -> Edge | None:
-    if trend.meets_limit is None or trend.is_open or trend.is_met:
+    if trend.meets_limit is None or trend.is_met:
         return None
     left = max(HOUR, trend.meets_limit - trend.times[-1])
     whole = source.figures.hours(round(left / HOUR) * HOUR)

@@ -182,7 +182,7 @@ def test_a_part_taken_out_has_its_readings_and_no_forecast() -> None:
     assert followed(*stays).meets_limit is not None
     gone = followed(*stays[:2], (visit(3, 300, barrel="B-1", taken_out="scrapped"), wear(0.06)))
     assert (len(gone.values), gone.slope, gone.meets_limit) == (3, None, None)
-    assert gone.note == "no forecast: the part was taken out at this opening"
+    assert gone.note == "no forecast: B-1 was taken out at this opening"
 
 
 def test_a_part_is_followed_from_engine_to_engine() -> None:
@@ -229,7 +229,7 @@ def test_a_limit_that_may_be_met_at_any_time_from_now_is_no_forecast() -> None:
     trend = followed(*readings)
     assert trend.meets_early == pytest.approx(300 * HOUR)
     assert trend.is_open
-    assert trend.note.startswith("cannot be told yet from these readings; by the line in about 67 h; ")
+    assert trend.note.startswith("cannot be told yet; by the line alone in about 67 h; ")
 
 
 def test_a_limit_met_from_now_on_and_by_a_latest_time_is_told_by_that_time() -> None:

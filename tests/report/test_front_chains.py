@@ -124,6 +124,7 @@ def test_no_field_of_the_first_page_is_forgotten(made: Made) -> None:
     """A text that is new on the first page must be given a chain here, or be named as none of its own."""
     named = {name for name, _, _ in first_page(made.page)}
     ground = {"photo", "plan", "cost_note", "work_chain", "coverage_chain", "given_chain", "cost_total_chain"}
+    ground.add("next_limits")  # told with their readings and charts in the chapter on running time
     optional = {"todo", "declined", "failed", "missing_groups", "costs"}
     assert {f.name for f in fields(FrontView)} - ground - named <= optional
 
