@@ -22,6 +22,8 @@ from inspect_report.telling.manner import manner, say, telling
 
 Medium = Literal["screen", "paper", "frame"]
 NOTHING: Final = Bound(0, ())
+FEW_PAGES: Final = 4
+"""So few pages need no list of chapters."""
 FACES: Final = (
     ("Inter-Regular.ttf", 400, "normal"),
     ("Inter-Italic.ttf", 400, "italic"),
@@ -92,7 +94,10 @@ def page(
     """
     try:
         styles = Markup(css)  # noqa: S704 - our own files
-        inner = {"sheets": range(1, inside.pages + 1), "chapters": inside.chapters}
+        inner = {
+            "sheets": range(1, inside.pages + 1),
+            "chapters": inside.chapters if inside.pages > FEW_PAGES else (),
+        }
         with telling(replace(manner(), language=getattr(view, "language", ENGLISH))):
             html = made.get_template(template).render(page=view, medium=medium, css=styles, **inner)
             return spaced(html)

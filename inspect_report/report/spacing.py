@@ -13,6 +13,7 @@ _PIECE: Final = re.compile(
     r"<(?P<kept>style|script|code|pre)\b.*?</(?P=kept)>|<[^>]*>|&#?\w+;|(?P<sign>[:;])(?=[\s<]|$)", re.DOTALL
 )
 """What is never touched, or a sign behind which a word ends."""
+_PERCENT: Final = re.compile(r"(?<=[0-9]) %")
 _SPACES: Final = " \t\n\u00a0\u202f"
 
 
@@ -20,11 +21,14 @@ def spaced(html: str) -> str:
     """
     A page with a no-break space before each colon and semicolon of its text, where the language sets one.
 
+    No line ends between a number and its sign for per cent, whatever the language.
+
     Most such signs join texts that are told apart from each other, and no catalogue sees them.
     """
+    whole = _PERCENT.sub(f"{NBSP}%", html)
     if say_as(_RULE, _NOTHING) == _NOTHING:
-        return html
-    return _PIECE.sub(_with_space, html)
+        return whole
+    return _PIECE.sub(_with_space, whole)
 
 
 def _with_space(found: re.Match[str]) -> str:

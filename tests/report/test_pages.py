@@ -9,6 +9,7 @@ from jinja2 import Environment, meta, nodes
 
 from inspect_report.places import templates_dir
 from inspect_report.records.problem import CannotRender
+from inspect_report.report.bound import Chapter
 from inspect_report.report.contextbook import context_book
 from inspect_report.report.pages import _stacked, environment, page, stylesheet
 from inspect_report.report.reportview import HistoryView, ReportView
@@ -67,7 +68,7 @@ def test_templates_use_no_unknown_name(path: Path) -> None:
         "across",
         "whose",
     }
-    given = {"say", "page", "css", "medium", "sheets"} | parts
+    given = {"say", "page", "css", "medium", "sheets", "chapters"} | parts
     assert meta.find_undeclared_variables(parsed(path)) <= given
 
 
@@ -98,7 +99,7 @@ def test_every_field_is_explained() -> None:
 
 def test_templates_use_only_promised_attributes() -> None:
     """Every attribute a template reads is a field of a view or of a chart."""
-    known = {f.name for view in views() for f in fields(view)} | {
+    known = {f.name for view in (*views(), Chapter) for f in fields(view)} | {
         "title",
         "alt",
         "caption",
