@@ -8,6 +8,7 @@ from typing import Literal
 from inspect_report.advise.buyer import Buyer
 from inspect_report.advise.explanation import Explanation, NextCheck
 from inspect_report.advise.priced import NOTHING, Span, Total
+from inspect_report.judge.finding import Finding
 from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.measure.derived import Failed
 from inspect_report.records.position import Position
@@ -238,6 +239,15 @@ class SumChange:
 
 
 @dataclass(frozen=True, slots=True)
+class FindingChange:
+    """One place of which an issue says otherwise than the issue it replaces; None where it says nothing."""
+
+    before: Finding | None
+    now: Finding | None
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class Changes:
     """What a quote says otherwise than the issue it replaces, and why."""
 
@@ -253,6 +263,12 @@ class Changes:
     tax_rates: tuple[Decimal, Decimal]
     currencies: tuple[str, str]
     """Where they differ, no prices are compared."""
+    findings: tuple[FindingChange, ...] = ()
+    """Findings whose verdict, value or appearance is another."""
+    beyond: tuple[int, int] = (0, 0)
+    """How many findings are beyond their limits, before and now."""
+    graded: tuple[int, int] = (0, 0)
+    """How many checks the grade of the engine rests on, before and now."""
 
 
 @dataclass(frozen=True, slots=True)

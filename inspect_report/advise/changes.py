@@ -9,9 +9,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from inspect_report.advise.advice import Advice, Changes, JobChange, LineChange, Option, SumChange, WorkItem
-from inspect_report.advise.counting import holds
+from inspect_report.advise.findings_changed import findings_changed, wider
 from inspect_report.advise.priced import NOTHING, EstimateLine, Span, Total
-from inspect_report.judge.finding import Finding, Judged
+from inspect_report.judge.finding import Finding, Judged, Verdict
 from inspect_report.telling.manner import figure, say, thing, word
 from inspect_report.telling.positions import at_words
 
@@ -51,7 +51,14 @@ def changes(before: Issue, now: Issue) -> Changes:
         choices=tuple(c for c in new.choices if (c.job, c.day, c.decision) not in known),
         tax_rates=(old.estimate.tax_rate, new.estimate.tax_rate),
         currencies=currencies,
+        findings=tuple(findings_changed(before.judged, now.judged)),
+        beyond=(_beyond(before.judged), _beyond(now.judged)),
+        graded=(before.judged.engine.used, now.judged.engine.used),
     )
+
+
+def _beyond(judged: Judged) -> int:
+    return sum(f.verdict is Verdict.BEYOND_LIMIT for f in judged.findings)
 
 
 def _jobs(before: Issue, now: Issue) -> Iterator[JobChange]:
@@ -101,17 +108,9 @@ def _findings_changed(was: WorkItem | None, is_: WorkItem | None, before: Issue,
     ids = (*_grounds(is_, now.advice), *_grounds(was, before.advice))
     for id_ in dict.fromkeys(ids):
         first, then = old.get(id_), new.get(id_)
-        told = _judged_otherwise(first or _wider(then, before.judged), then or _wider(first, now.judged))
+        told = _judged_otherwise(first or wider(then, before.judged), then or wider(first, now.judged))
         if told:
             yield told
-
-
-def _wider(finding: Finding | None, judged: Judged) -> Finding | None:
-    """What stands for a place where nothing is said of it alone: a whole item that was not inspected."""
-    if finding is None:
-        return None
-    alike = (f for f in judged.findings if f.characteristic == finding.characteristic)
-    return next((f for f in alike if holds(f.position, finding.position)), None)
 
 
 def _judged_otherwise(old: Finding | None, new: Finding | None) -> str:

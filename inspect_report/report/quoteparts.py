@@ -74,11 +74,11 @@ class ChoiceView:
 class ChangeView:
     """One thing that is otherwise than in the issue before."""
 
-    what: str = shown("job, line or sum")
+    what: str = shown("finding, job, line or sum")
     before: str = shown("what stood there before, or a dash")
     now: str = shown("what stands there now, or a dash")
     why: str = shown("why")
-    chain: str = shown("id of the chain behind a sum, in 'chains'; empty for a job and a line")
+    chain: str = shown("id of the chain behind a sum, in 'chains'; empty for what is no sum")
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +87,8 @@ class ChangesView:
 
     title: str = shown("'What changed since issue 1'")
     basis: str = shown("what it is compared with, in a sentence")
+    counts: str = shown("findings beyond their limits and checks graded, before and now")
+    findings: tuple[ChangeView, ...] = shown("findings that are read, seen or judged otherwise")
     jobs: tuple[ChangeView, ...] = shown("jobs that came, went or changed")
     lines: tuple[ChangeView, ...] = shown("prices that came, went or changed, before tax")
     sums: tuple[ChangeView, ...] = shown("sums that changed, with tax")

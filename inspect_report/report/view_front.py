@@ -10,6 +10,7 @@ from inspect_report.records.position import ENGINE, Position
 from inspect_report.report.figures import joined
 from inspect_report.report.reportparts import Bar, Fact, GradeView, VerdictView
 from inspect_report.report.source import Source, chip, grade_chip
+from inspect_report.report.view_changed import kinds
 from inspect_report.report.words import DEEPEST, capital, finding_name, places_words, sentence, tone
 from inspect_report.telling.manner import lowered, message, say, say_count, word
 from inspect_report.telling.positions import at_words, label_words
@@ -20,6 +21,8 @@ GIVEN: Final = "given"
 """The id by which the lines of the file behind the facts of the first page are asked for."""
 MOST_NAMED: Final = 3
 """How many kinds of findings the verdict names, and a grade; the rest is counted."""
+MOST_CHANGED: Final = 6
+"""How many kinds of findings are named that changed since the issue before."""
 DANGER: Final = message(
     "Running it can break it for good within minutes, and an engine that locks can lock the "
     "wheel or the machine it drives and throw whoever rides or works with it. Reasons:"
@@ -284,7 +287,12 @@ def replaces(source: Source) -> str:
     replaced = source.a.inspection.head.replaces
     if replaced is None:
         return ""
-    return say("Replaces issue {issue}: {reason}", issue=replaced.issue, reason=sentence(replaced.reason))
+    told = say("Replaces issue {issue}: {reason}", issue=replaced.issue, reason=sentence(replaced.reason))
+    changed = source.a.advice.changes
+    names = kinds(changed.findings) if changed else []
+    if not 0 < len(names) <= MOST_CHANGED:
+        return told
+    return f"{told} {say('Changed since: {names}.', names=joined(names))}"
 
 
 Given = tuple[str, str, tuple[str, ...]]

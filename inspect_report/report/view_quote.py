@@ -5,6 +5,7 @@ from typing import Final
 
 from inspect_report.advise.advice import Changes, Chosen, LineChange, Option, SumChange, WhileOpen
 from inspect_report.advise.priced import Span
+from inspect_report.report import view_changed
 from inspect_report.report.chartspec import Segment, Stack, StackChart, scale
 from inspect_report.report.figures import joined
 from inspect_report.report.quoteparts import (
@@ -196,6 +197,8 @@ def changes(source: Source) -> ChangesView | None:
     return ChangesView(
         title=say("What changed since issue {issue}", issue=found.since),
         basis=_basis(found),
+        counts=view_changed.counts(found),
+        findings=view_changed.findings(source, found.findings),
         jobs=tuple(_job(c.name, c.was, c.now, c.because) for c in found.jobs),
         lines=tuple(_line(source, c) for c in found.lines),
         sums=tuple(_sum(source, c, found) for c in found.sums),
