@@ -6,11 +6,8 @@ from typing import Final
 
 from inspect_report.assessment import Assessment
 from inspect_report.judge.finding import Finding, Grade, Verdict
-from inspect_report.measure.derived import ShimChoice
-from inspect_report.measure.valve_gaps import sizes_on_sale
 from inspect_report.records.inspection import InspectionHead, Report
 from inspect_report.records.languages import paper_of
-from inspect_report.records.quantity import Quantity
 from inspect_report.report import (
     view_back,
     view_bottom,
@@ -28,26 +25,23 @@ from inspect_report.report import (
     view_plan,
     view_proof,
     view_quote,
+    view_shims,
     view_trends,
     view_words,
 )
 from inspect_report.report.chartspec import ChartSpec
-from inspect_report.report.reportparts import AssemblyView, ShimView
+from inspect_report.report.reportparts import AssemblyView
 from inspect_report.report.reportview import FrontView, RecordView, ReportView
 from inspect_report.report.source import Source, grade_chip
-from inspect_report.report.statements import GASKETS, SHELLS, SHIMS, limits_note
+from inspect_report.report.statements import GASKETS, SHELLS, limits_note
 from inspect_report.report.view_chains import by_id, chains
 from inspect_report.report.view_photos import Placed
 from inspect_report.report.view_proof import Standing
 from inspect_report.report.words import capital, is_present, sentence
 from inspect_report.telling.manner import manner, say, told_by, word
-from inspect_report.telling.positions import place_words
-from inspect_report.telling.units import Among, as_the_books, signs, sold_in
 
 FOR_BUYERS: Final = "pre-purchase assessment"
 OVER_TIME: Final = "condition history"
-_SHIM_PLACES: Final = {"mm": 3, "in": 4}
-"""Decimals of shims by the unit they are sold in."""
 
 
 def view(a: Assessment, kind: Report | None = None, standing: Standing | None = None) -> ReportView:
@@ -195,7 +189,6 @@ def _assembly(source: Source, grade: Grade, album: Sequence[Placed]) -> Assembly
     )
     present = {f.characteristic for f in _of(source, grade) if is_present(f)}
     shims = source.a.measured.shims if view_charts.GAP in present else ()
-    sold = sold_in(sizes_on_sale(source.a.sheet))
     gaskets = source.a.measured.gaskets if view_charts.SQUISH in present else ()
     shells = tuple(s for s in source.a.measured.shells if f"{s.bearing}-clearance" in present)
     return AssemblyView(
@@ -208,9 +201,9 @@ def _assembly(source: Source, grade: Grade, album: Sequence[Placed]) -> Assembly
         parts=view_photos.parts(rows),
         photos=view_photos.not_in_rows(album, _of(source, grade), rows),
         charts=_charts(source, present),
-        shims=tuple(_shim(source, s, sold) for s in shims),
-        shim_note=say(SHIMS) if shims else "",
-        shim_caption=_of_shims(shims, sold) if shims else "",
+        shims=view_shims.shims(source, shims),
+        shim_note=view_shims.note(source, shims) if shims else "",
+        shim_caption=view_shims.caption(source, shims) if shims else "",
         gaskets=view_choices.gaskets(source, gaskets),
         gasket_note=say(GASKETS) if gaskets else "",
         shells=view_choices.shells(source, shells),
@@ -236,39 +229,3 @@ def _charts(source: Source, present: set[str]) -> tuple[ChartSpec, ...]:
     )
     drawn = (make(source) for home, make in made if home in present)
     return tuple(chart for chart in drawn if chart is not None)
-
-
-def _of_shims(shims: Sequence[ShimChoice], sold: str) -> str:
-    """What stands above the table of shims, which have the unit they are sold in, whatever gaps have."""
-    gaps = signs("mm", Among(tuple(s.measured for s in shims)))
-    if gaps == sold == "mm":
-        return say("Shim to fit at each valve; lengths in mm, ± expanded uncertainty")
-    return say(
-        "Shim to fit at each valve; gaps in {unit}, shims in {sold} as they are sold; ± expanded uncertainty",
-        unit=gaps,
-        sold=say("inches") if sold == "in" else sold,
-    )
-
-
-def _shim(source: Source, shim: ShimChoice, sold: str) -> ShimView:
-    figures = source.figures
-    places = _SHIM_PLACES[sold]
-    size_words = figures.limit if sold == "mm" else figures.amount
-    gaps = tuple(v for v in (shim.measured, shim.predicted) if v is not None)
-    kin = Among(gaps, (shim.low, shim.high))
-    with as_the_books():
-        fitted = size_words(shim.fitted, sold, places, bare=True)
-        exact = figures.measured(Quantity(shim.exact, shim.exact_u, "length"), sold, places, bare=True)
-        size = "" if shim.size is None else size_words(shim.size, sold, places, bare=True)
-    after = Quantity(shim.predicted or 0.0, shim.predicted_u or 0.0, "length")
-    return ShimView(
-        valve=capital(place_words(shim.position)),
-        measured=figures.amount(shim.measured, "mm", 2, kin, bare=True),
-        range=figures.range(shim.low, shim.high, "mm", 2, kin, bare=True),
-        fitted=fitted,
-        exact=exact,
-        fit=(size or say("none there is fits")) if shim.change else say("keep"),
-        after="–" if shim.predicted is None else figures.measured(after, "mm", 2, kin, bare=True),
-        change=shim.change,
-        note=sentence(shim.note),
-    )
