@@ -1,11 +1,12 @@
 """Turns an inspection into what its sheet shows as read already: boxes, ticks and the lines of its head."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import zip_longest
 from typing import Final
 
 from inspect_report.knowledge.case import Case
+from inspect_report.measure.measuring import measure
 from inspect_report.records.checklist import Item
 from inspect_report.records.inspection import Answer, InspectionHead, Rating, Reading
 from inspect_report.records.quantity import from_si
@@ -30,6 +31,8 @@ class Filled:
     readings: Mapping[Spot, Reading] = field(default_factory=dict)
     ratings: Mapping[Spot, tuple[Rating, ...]] = field(default_factory=dict)
     answers: Mapping[Spot, Answer] = field(default_factory=dict)
+    computed: Mapping[Spot, str] = field(default_factory=dict)
+    """What was computed from the readings so far, by characteristic."""
 
     def box(self, item: Item, labels: Sequence[str]) -> str:
         """What is written in the one box of a place; empty where nothing was read."""
@@ -37,17 +40,27 @@ class Filled:
         reading, answer = self.readings.get(spot), self.answers.get(spot)
         if reading is not None:
             return " / ".join(_typed(t, item.unit) for t in reading.typed)
+        if spot in self.computed:
+            return self.computed[spot]
         return _answered(item, answer) if answer is not None else ""
 
     def rating(self, item: Item, labels: Sequence[str]) -> tuple[str, str, str]:
         """Letters of the damage seen at a place, its amounts, its sizes or strengths."""
         seen = self.ratings.get((item.id, tuple(labels)), ())
-        if not seen:
-            return ("", "", "")
-        big = (r.size if r.size is not None else r.strength for r in seen if r.damage)
-        kinds = [_letter(item.damage, r.damage) if r.damage else "0" for r in seen]
-        amounts = [str(r.amount) for r in seen if r.damage]
-        return ("; ".join(kinds), "; ".join(amounts), "; ".join("–" if b is None else str(b) for b in big))
+        kinds, amounts, sizes = zip(*(_steps(item, r) for r in seen), strict=True) if seen else ((), (), ())
+        return ("; ".join(kinds), "; ".join(filter(None, amounts)), "; ".join(filter(None, sizes)))
+
+    def damages(self, item: Item, labels: Sequence[str]) -> tuple[tuple[str, str, str, str], ...]:
+        """What was seen at a place, a line for each kind of damage: letter, amount, size, note."""
+        seen = self.ratings.get((item.id, tuple(labels)), ())
+        return tuple((*_steps(item, r), r.note) for r in seen)
+
+    def notes(self, item: Item) -> tuple[tuple[tuple[str, ...], str], ...]:
+        """What was noted of an item besides, by place."""
+        taken: list[tuple[Spot, str]] = [(s, r.note) for s, r in self.readings.items()]
+        taken += [(s, a.note) for s, a in self.answers.items()]
+        taken += [(s, r.note) for s, seen in self.ratings.items() for r in seen]
+        return tuple((at, note) for (id_, at), note in taken if id_ == item.id and note)
 
     def ticked(self, item: Item) -> Mapping[str, str]:
         """Answers ticked where an item has one place only, each with how much of it where that was said."""
@@ -76,6 +89,14 @@ def _answered(item: Item, answer: Answer) -> str:
     return "; ".join(answer.chosen)
 
 
+def _steps(item: Item, seen: Rating) -> tuple[str, str, str]:
+    """Letter of a kind of damage, its amount, its size or strength; 0 alone where nothing was found."""
+    if not seen.damage:
+        return ("0", "", "")
+    big = seen.size if seen.size is not None else seen.strength
+    return (_letter(item.damage, seen.damage), str(seen.amount), "–" if big is None else str(big))
+
+
 def _letter(words: Iterable[str], word: str) -> str:
     """The letter a word has on the sheet; the word itself where the sheet gives it none."""
     known = dict(zip(words, LETTERS, strict=False))
@@ -90,12 +111,23 @@ def filled_from(case: Case) -> Filled:
         spot = (rating.item, rating.position.labels)
         ratings[spot] = (*ratings.get(spot, ()), rating)
     shop = case.books.workshop
+    figures = Figures(shop.locale, shop.currency)
     return Filled(
-        head=_head(inspection.head, Figures(shop.locale, shop.currency)),
+        head=_head(inspection.head, figures),
         readings={(r.item, r.position.labels): r for r in inspection.readings},
         ratings=ratings,
         answers={(a.item, a.position.labels): a for a in inspection.answers},
+        computed=dict(_computed(case, figures)),
     )
+
+
+def _computed(case: Case, figures: Figures) -> Iterator[tuple[Spot, str]]:
+    """What the readings come to, in the unit and as fine as its characteristic is told."""
+    for found in measure(case).quantities:
+        known = case.books.catalogue.known(found.characteristic)
+        if known is not None and known.needs:
+            told = figures.amount(found.quantity.value, known.unit, known.decimals, bare=not manner().units)
+            yield (known.id, found.position.labels), told
 
 
 def _head(head: InspectionHead, figures: Figures) -> tuple[str, ...]:

@@ -1,36 +1,30 @@
 """Turns a checklist into a PDF to fill in with a pencil, blank or with what was read so far in its boxes."""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
-from itertools import product, zip_longest
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import chain, zip_longest
 from pathlib import Path
 from typing import Final
 
 from inspect_report.knowledge.case import Books, Case
+from inspect_report.knowledge.catalogue import Known
 from inspect_report.knowledge.in_language import books_in_language, case_in_language
-from inspect_report.records.checklist import Depth, Item, Section, applies_to, axis_labels, depths_of
+from inspect_report.records.checklist import Depth, Item
 from inspect_report.records.inspection import Instrument
 from inspect_report.records.workshop import Units
 from inspect_report.report.figures import Figures
-from inspect_report.report.filled import BLANK, LETTERS, Filled, filled_from
+from inspect_report.report.filled import BLANK, Filled, filled_from
+from inspect_report.report.markdown import as_markup
 from inspect_report.report.reportparts import Fact
-from inspect_report.report.sheetlimits import box_unit, limits
-from inspect_report.report.sheetview import (
-    GridRow,
-    GridView,
-    ItemView,
-    SectionView,
-    SheetView,
-    TickView,
-    ToolView,
-)
+from inspect_report.report.sheetgrid import grid, key, place_of, says_where, ticks
+from inspect_report.report.sheetlimits import ComesTo, box_unit, comes_to, computed_after, limits
+from inspect_report.report.sheetstages import Stage, stages
+from inspect_report.report.sheetview import ComesToView, ItemView, SectionView, SheetView, ToolView
 from inspect_report.report.words import capital, sentence
-from inspect_report.telling.manner import manner, message, say, thing, told_by, word
-from inspect_report.telling.positions import answer_words, label_words
+from inspect_report.telling.manner import manner, message, say, told_by, word
+from inspect_report.telling.positions import label_words
 from inspect_report.version import __version__
 
-MOST_COLUMNS: Final = 8
-MOST_WIDE: Final = 4
 BLANKS: Final = (
     message("Inspection number"),
     message("Received, inspected, issued (days)"),
@@ -45,23 +39,15 @@ BLANKS: Final = (
     message("Engine (cold, warm, hot) and battery voltage"),
     message("Ambient temperature and pressure"),
 )
-RATING: Final = (message("kind"), message("amount"), message("size, strength"))
-FIRST_CAUTIONS: Final = (
-    "air-spins-engine",
-    "crank-by-hand",
-    "fuel-vapour",
-    "hot-fluids",
-    "eye-protection",
-    "heavy-engine",
-    "makers-manual",
-    "do-not-run",
-)
-"""Told before the first item, the dangers at the bench first."""
+HEAVY: Final = "heavy-engine"
+FIRST_CAUTIONS: Final = ("eye-protection", HEAVY, "failing-engine", "makers-manual")
+"""Told before the first item, since they hold throughout; the others stand at their step."""
+TO_WRITE: Final = "_" * 20
+"""A line to write on in the running head."""
 IN_ITS_UNIT: Final = message(
     "Write each number in the unit printed in its box, or write your own unit beside it. Type the unit into "
     "the file, too, as in 0.004 in: a number without one is read in the unit the checklist asks for."
 )
-SHORT: Final = frozenset({"along", "across"})
 
 
 def write_sheet(books: Books, depth: Depth, out: Path | str, language: str = "", units: Units = "") -> Path:
@@ -122,7 +108,9 @@ def _filled(case: Case) -> SheetView:
     return replace(
         page,
         filled=head.inspection,
-        head_right=f"{page.head_right}, {head.inspection}",
+        head_right=say("Inspection number: {number}", number=head.inspection),
+        remarks=_remarks(case),
+        notes=as_markup(head.notes),
         instruments=(*used, *(t for t in page.instruments if t.kind not in kinds)),
         sections=tuple(_told_left_out(s, case) for s in page.sections),
     )
@@ -135,21 +123,40 @@ def sheet_view(books: Books, depth: Depth, language: str = "", units: Units = ""
         return _told(told, depth, BLANK)
 
 
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """What a sheet is made from: its stages, what is written already, what is computed after each item."""
+
+    books: Books
+    depth: Depth
+    filled: Filled
+    stages: tuple[Stage, ...]
+    computed: Mapping[str, tuple[Known, ...]]
+
+
+def _sheet(books: Books, depth: Depth, filled: Filled) -> _Sheet:
+    parts = stages(books, depth)
+    asked = [i.id for stage in parts for _, items in stage.parts for i in items]
+    return _Sheet(books, depth, filled, parts, computed_after(books, asked))
+
+
 def _told(books: Books, depth: Depth, filled: Filled) -> SheetView:
     sheet, checklist, shop = books.sheet, books.checklist, books.workshop
-    sections = (_section(books, s, depth, filled) for s in checklist.sections)
+    engine, made = f"{sheet.maker} {sheet.model}", _sheet(books, depth, filled)
+    cautions = _first_cautions(made.stages)
     return SheetView(
         title=checklist.title,
-        engine=f"{sheet.maker} {sheet.model}",
+        engine=engine,
         depth=word(depth),
         language=shop.language,
         paper=shop.paper,
         workshop=shop.workshop,
         program=f"inspect-report {__version__}",
-        head_left=shop.workshop,
-        head_right=say(
+        head_left=say(
             "Checklist {engine}, {depth}", engine=f"{sheet.maker} {sheet.model}", depth=word(depth)
         ),
+        head_right=say("Inspection number: {number}", number=TO_WRITE),
+        foot=_scale(books.scales.steps),
         facts=(
             Fact(
                 say("Spec sheet"),
@@ -165,28 +172,41 @@ def _told(books: Books, depth: Depth, filled: Filled) -> SheetView:
         ),
         units_note=say(IN_ITS_UNIT) if manner().units else "",
         filled="",
-        instruments=tuple(ToolView(word(kind), "", "", "") for kind in (*_instruments(books, depth), "", "")),
-        cautions=tuple(c.text for c in map(books.cautions.caution, FIRST_CAUTIONS) if c is not None),
-        steps=books.scales.steps,
-        sections=tuple(s for s in sections if s.items),
+        instruments=tuple(
+            ToolView(word(kind), "", "", "", "") for kind in (*_instruments(made.stages), "", "")
+        ),
+        cautions=_texts(books, cautions),
+        steps=tuple(f"{n} {step}" for n, step in enumerate(books.scales.steps)),
+        sections=tuple(_sections(made, cautions)),
     )
 
 
-def _instruments(books: Books, depth: Depth) -> tuple[str, ...]:
-    """Kinds of instruments asked for at a depth, each once, in the order they are needed."""
-    asked = (i for s in books.checklist.sections for i in _wanted(books, s, depth))
+def _scale(steps: Iterable[str]) -> str:
+    """The scale of ratings in a line: each step with its number and the first words of it."""
+    named = " · ".join(f"{n} {step.partition(',')[0]}" for n, step in enumerate(steps))
+    return say("Ratings: {steps}", steps=named)
+
+
+def _instruments(parts: Iterable[Stage]) -> tuple[str, ...]:
+    """Kinds of instruments asked for, each once, in the order they are needed."""
+    asked = (i for stage in parts for _, items in stage.parts for i in items)
     return tuple(dict.fromkeys(i.instrument for i in asked if i.instrument))
 
 
-def _wanted(books: Books, section: Section, depth: Depth) -> list[Item]:
-    applies = applies_to(section.applies, books.sheet.layout)
-    return [i for i in section.items if applies and _belongs(books, i, section, depth)]
-
-
 def _tool(used: Instrument, figures: Figures) -> ToolView:
-    typed = "" if used.resolution is None else str(used.resolution)
-    resolution = f"{typed} {used.unit}" if typed[-1:].isdigit() else typed
-    return ToolView(used.kind, used.serial, resolution, figures.day(used.calibrated))
+    error = _with_its_unit(used.permissible_error, used.unit)
+    return ToolView(
+        word(used.kind),
+        used.serial,
+        _with_its_unit(used.resolution, used.unit),
+        figures.day(used.calibrated),
+        f"± {error}" if error else "",
+    )
+
+
+def _with_its_unit(amount: str | float | None, unit: str) -> str:
+    typed = "" if amount is None else str(amount)
+    return f"{typed} {unit}" if typed[-1:].isdigit() else typed
 
 
 def _told_left_out(section: SectionView, case: Case) -> SectionView:
@@ -199,142 +219,108 @@ def _told_left_out(section: SectionView, case: Case) -> SectionView:
     return replace(section, items=tuple(items))
 
 
-def _section(books: Books, section: Section, depth: Depth, filled: Filled) -> SectionView:
-    wanted = _wanted(books, section, depth)
-    return SectionView(
-        title=section.title,
-        intro=sentence(section.intro),
-        access=thing(_shared_need(books, section, depth)),
-        cautions=_cautions(books, section.caution),
-        items=tuple(_item(books, i, section, depth, filled) for i in wanted),
-    )
+def _sections(sheet: _Sheet, first: Iterable[str]) -> Iterator[SectionView]:
+    """
+    Sections stage by stage; a caution stands once in a stage, where it is first needed.
+
+    What a section says of itself stands where it is open, not beside what is seen of it from outside.
+    """
+    books, told, homes = sheet.books, set(first), _homes(sheet)
+    for number, stage in enumerate(sheet.stages, 1):
+        told = told if number == 1 else set()
+        name = _name(stage, sheet.depth)
+        opening = _texts(books, _fresh(chain.from_iterable(s.caution for s in stage.opened), told))
+        for n, (section, items) in enumerate(stage.parts):
+            access = name if stage.step else ""
+            whole = homes.get(section.id) == number
+            yield SectionView(
+                title=section.title,
+                intro=sentence(section.intro) if whole else "",
+                access=access,
+                cautions=_texts(books, _fresh(section.caution, told)) if whole else (),
+                items=tuple(_item(sheet, i, access, told) for i in items),
+                stage=f"{number}. {name}" if n == 0 else "",
+                stage_cautions=opening if n == 0 else (),
+            )
 
 
-def _shared_need(books: Books, section: Section, depth: Depth) -> str:
-    """What must be open for a section, where it is open at the depth; else each item says its own need."""
-    opened = books.checklist.opened.get(depth)
-    return section.access if opened is None or section.access in opened else ""
+def _homes(sheet: _Sheet) -> dict[str, int]:
+    """The stage at which a section of this depth is open, by its id; else the first it has items in."""
+    homes: dict[str, int] = {}
+    for number, stage in enumerate(sheet.stages, 1):
+        for section, _ in stage.parts:
+            here = section.access == (stage.step.id if stage.step else "")
+            if sheet.depth in section.depths and (here or section.id not in homes):
+                homes[section.id] = number
+    return homes
 
 
-def _belongs(books: Books, item: Item, section: Section, depth: Depth) -> bool:
-    if depth not in depths_of(item, section) or not applies_to(item.applies, books.sheet.layout):
-        return False
-    return all(_labels(books, axis) for axis in item.axes)
+def _name(stage: Stage, depth: Depth) -> str:
+    """What is open at a stage, in words."""
+    if stage.step is not None:
+        return stage.step.name
+    return say("Closed, and running") if depth == "after assembly" else say("As it stands")
 
 
-def _labels(books: Books, axis: str) -> tuple[str, ...]:
-    try:
-        return axis_labels(axis, books.sheet, books.checklist)
-    except KeyError:
-        return ()
+def _fresh(ids: Iterable[str], told: set[str]) -> tuple[str, ...]:
+    """Those cautions that were not told yet, from now on told."""
+    fresh = tuple(dict.fromkeys(i for i in ids if i not in told))
+    told.update(fresh)
+    return fresh
 
 
-def _cautions(books: Books, ids: Iterable[str]) -> tuple[str, ...]:
-    known = (books.cautions.caution(i) for i in ids)
-    return tuple(c.text for c in known if c is not None and not c.general)
+def _first_cautions(parts: Iterable[Stage]) -> tuple[str, ...]:
+    """What is told before the first item: what goes for all of it, and for taking the engine out."""
+    steps = {c for stage in parts for s in stage.opened for c in s.caution}
+    return tuple(c for c in FIRST_CAUTIONS if c != HEAVY or c in steps)
 
 
-def _item(books: Books, item: Item, section: Section, depth: Depth, filled: Filled) -> ItemView:
-    shared = _shared_need(books, section, depth)
-    ticks, need, unit = _ticks(item, filled), item.access or shared, box_unit(books, item)
+def _texts(books: Books, ids: Iterable[str]) -> tuple[str, ...]:
+    return tuple(c.text for c in map(books.cautions.caution, ids) if c is not None)
+
+
+def _item(sheet: _Sheet, item: Item, access: str, told: set[str]) -> ItemView:
+    books, filled, computed = sheet.books, sheet.filled, sheet.computed.get(item.id, ())
+    answers, unit, notes = ticks(item, filled), box_unit(books, item), _notes(books, item, filled)
+    boxes = None if answers else replace(grid(books, item, filled), unit=unit if manner().units else "")
     return ItemView(
         id=item.id,
         asks=capital(item.asks),
         unit=unit,
         instrument=word(item.instrument),
-        limits=tuple(limits(books, item)),
+        limits=tuple(limits(books, item, computed)),
         hint=sentence(item.hint),
-        access="" if need == shared else thing(need),
-        cautions=_cautions(books, item.caution),
-        key=_key(item),
-        ticks=ticks,
-        grid=None if ticks else replace(_grid(books, item, filled), unit=unit if manner().units else ""),
+        access=access,
+        cautions=_texts(books, _fresh(item.caution, told)),
+        key=key(item),
+        ticks=answers,
+        grid=boxes,
         optional=item.optional,
         left_out="",
+        remarks=notes,
+        remark_line=bool(notes) or (item.kind == "rating" and not says_where(books, item)),
+        comes_to=tuple(_comes_to(books, one, filled) for one in comes_to(books, computed)),
     )
 
 
-def _ticks(item: Item, filled: Filled) -> tuple[TickView, ...]:
-    """Answers to tick, where there is one place only."""
-    if item.axes:
-        return ()
-    asked = {"tick": (message("done"), message("no")), "photo": (message("taken"),)}.get(item.kind, ())
-    answers = tuple(item.options) if item.kind == "choice" else asked
-    ticked = filled.ticked(item)
-    return tuple(TickView(word(a), a in ticked, ticked.get(a, "")) for a in answers)
+def _comes_to(books: Books, one: ComesTo, filled: Filled) -> ComesToView:
+    known = one.known
+    asked = Item(id=known.id, asks=known.name, kind="reading", axes=known.axes, unit=known.unit)
+    unit = box_unit(books, asked)
+    boxes = replace(grid(books, asked, filled), unit=unit if manner().units else "")
+    return ComesToView(capital(known.name), unit, one.limits, boxes)
 
 
-def _key(item: Item) -> str:
-    """What to write into a box where it is no plain number."""
-    if item.amounts:
-        return say("beside each tick, how much of it: 1 to 5")
-    if item.kind == "choice" and item.axes:
-        return _lettered(item.options) + (say("; several letters may hold") if item.several else "")
-    if item.kind == "rating":
-        return say("0 = nothing found; {words}", words=_lettered(item.damage))
-    return say("tick when done") if item.kind in ("tick", "photo") and item.axes else ""
+def _notes(books: Books, item: Item, filled: Filled) -> str:
+    """What was noted beside the boxes of an item, each with its place; nothing where they say it."""
+    if says_where(books, item):
+        return ""
+    places = ((place_of(books, item, labels), note) for labels, note in filled.notes(item))
+    return "; ".join(f"{place}: {note}" if place else note for place, note in places)
 
 
-def _lettered(words: Iterable[str]) -> str:
-    return "; ".join(f"{n} = {answer_words(w)}" for n, w in zip(LETTERS, words, strict=False))
-
-
-def _grid(books: Books, item: Item, filled: Filled) -> GridView:
-    """Boxes for each place: the first axes down, as many of the last ones across as have room."""
-    if item.kind == "rating":
-        return _rating_grid(books, item, filled)
-    wide = item.kind == "text"
-    most = MOST_WIDE if wide else MOST_COLUMNS
-    labels = [_labels(books, axis) for axis in item.axes]
-    cut = len(item.axes)
-    while cut > 0 and _count(labels[cut - 1 :]) <= most:
-        cut -= 1
-    cut = max(cut, 1) if len(item.axes) > 1 else cut
-    if len(item.axes) == 1 and cut == 1:
-        return _wrapped(item, labels[0], most, filled)
-    down, across = list(product(*labels[:cut])), list(product(*labels[cut:]))
-    columns = tuple(_place(item.axes[cut:], place) for place in across) if item.axes[cut:] else ()
-    rows = tuple(
-        GridRow(
-            capital(_place(item.axes[:cut], place)), tuple(filled.box(item, place + end) for end in across)
-        )
-        for place in down
-    )
-    return _laid_out(columns, rows, wide)
-
-
-def _rating_grid(books: Books, item: Item, filled: Filled) -> GridView:
-    """Each place a row with a box for the letter of the damage and one for each of its steps."""
-    places = product(*(_labels(books, axis) for axis in item.axes))
-    rows = tuple(GridRow(capital(_place(item.axes, p)), filled.rating(item, p)) for p in places)
-    return _laid_out(tuple(map(say, RATING)), rows, False)
-
-
-def _laid_out(columns: tuple[str, ...], rows: tuple[GridRow, ...], wide: bool) -> GridView:
-    """Rows of up to three boxes stand in two parts side by side."""
-    middle = (len(rows) + 1) // 2
-    halves = (rows[:middle], rows[middle:]) if len(columns) <= len(RATING) and len(rows) > 1 else (rows,)
-    return GridView("", columns, halves, wide, len(halves) > 1, wide and not columns and len(rows) == 1)
-
-
-def _count(labels: Sequence[Sequence[str]]) -> int:
-    count = 1
-    for some in labels:
-        count *= len(some)
-    return count
-
-
-def _place(axes: Sequence[str], labels: Sequence[str]) -> str:
-    """A place for the head of a row or column, as short as can be understood."""
-    return ", ".join(_short(a, n) for a, n in zip(axes, labels, strict=True))
-
-
-def _short(axis: str, label: str) -> str:
-    """One label, shorter than in a sentence where that can be understood."""
-    return word(label) if label in SHORT else label_words(axis, label)
-
-
-def _wrapped(item: Item, labels: Sequence[str], most: int, filled: Filled) -> GridView:
-    """More places than fit across: each place a row, its label before its box."""
-    rows = tuple(GridRow(capital(_place(item.axes, (n,))), (filled.box(item, (n,)),)) for n in labels)
-    return _laid_out((), rows, item.kind == "text" or len(labels) > most)
+def _remarks(case: Case) -> tuple[str, ...]:
+    """What the inspection says besides, as far as it is no item's: on the conditions, and by its photos."""
+    inspection = case.inspection
+    photos = (f"{p.file}: {p.caption}" if p.caption else p.file for p in inspection.head.photos)
+    return tuple(t for t in (inspection.head.conditions.remarks, *photos) if t)

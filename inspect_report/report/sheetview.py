@@ -3,6 +3,8 @@
 
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from inspect_report.report.reportparts import Fact
 from inspect_report.report.shown import shown
 
@@ -22,6 +24,7 @@ class TickView:
     text: str = shown("the answer")
     ticked: bool = shown("whether it is ticked already")
     amount: str = shown("how much of it was found, where that was said; or nothing")
+    asks_amount: bool = shown("whether a box behind it asks how much of it was found", False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +35,7 @@ class ToolView:
     number: str = shown("its serial number, or nothing")
     resolution: str = shown("its resolution, or nothing")
     calibrated: str = shown("day of its calibration, or nothing")
+    error: str = shown("its permissible error, or nothing", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +51,23 @@ class GridView:
     beside: bool = shown("whether its two parts stand side by side")
     words: bool = shown("whether it is one box for words, as wide as the page")
     unit: str = shown("unit printed in each empty box, where the report's units ask for it; or nothing", "")
+    where: bool = shown("whether its last column says where, in words", False)
+    single: bool = shown("whether it is one box for a figure or a letter", False)
 
     @property
     def rows(self) -> tuple[GridRow, ...]:
         """All rows."""
         return tuple(row for half in self.halves for row in half)
+
+
+@dataclass(frozen=True, slots=True)
+class ComesToView:
+    """What is computed once an item is read, and held against a limit of its own."""
+
+    name: str = shown("what is computed")
+    unit: str = shown("unit to write in, or nothing")
+    limits: tuple[str, ...] = shown("limits to hold it against")
+    grid: GridView = shown("boxes to write in")
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +87,9 @@ class ItemView:
     grid: GridView | None = shown("boxes to write in, or nothing")
     optional: bool = shown("whether it may be left out at no loss")
     left_out: str = shown("why it was left out, or nothing")
+    remarks: str = shown("what was noted beside its boxes, with the places; or nothing", "")
+    remark_line: bool = shown("whether a line for remarks stands below its boxes", False)
+    comes_to: tuple[ComesToView, ...] = shown("what is computed once it is read", ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +101,8 @@ class SectionView:
     access: str = shown("what must be open, or nothing")
     cautions: tuple[str, ...] = shown("cautions of the section")
     items: tuple[ItemView, ...] = shown("items")
+    stage: str = shown("number and name of the stage that begins here, or nothing", "")
+    stage_cautions: tuple[str, ...] = shown("cautions of the steps just opened, where a stage begins", ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,5 +124,8 @@ class SheetView:
     filled: str = shown("from which inspection the sheet is filled in, or nothing")
     instruments: tuple[ToolView, ...] = shown("instruments used, kinds still needed, and lines for others")
     cautions: tuple[str, ...] = shown("cautions before the first item")
-    steps: tuple[str, ...] = shown("steps of the rating scale, 0 to 5")
-    sections: tuple[SectionView, ...] = shown("sections in the order of the strip-down")
+    steps: tuple[str, ...] = shown("steps of the rating scale, 0 to 5, each with its number")
+    sections: tuple[SectionView, ...] = shown("sections in the order of the strip-down, stage by stage")
+    foot: str = shown("what stands at the left of every page's foot", "")
+    remarks: tuple[str, ...] = shown("remarks and photos the inspection holds", ())
+    notes: Markup | None = shown("notes the inspection holds, ready to print; or nothing", None)

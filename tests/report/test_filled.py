@@ -75,11 +75,28 @@ def test_the_head_and_the_instruments_are_filled_in() -> None:
     assert page().blanks[10].text == "cold, 12.7\u00a0V"
     tool = page().instruments[0]
     assert (tool.kind, tool.number, tool.resolution) == ("leak-down tester", "LD-1", "0.02 bar")
+    assert tool.error == "± 0.06 bar"
+    assert page().head_right == "Inspection number: HB-2026-041"
 
 
 def test_what_was_left_out_says_why() -> None:
     """The reason stands at the item."""
     assert item("head-crack-check").left_out.startswith("coolant clear and no trace at the gasket; offered")
+
+
+def test_words_of_the_inspector_stand_on_the_sheet() -> None:
+    """Where the leak is beside its letter, notes below their boxes, remarks and photos at the end."""
+    assert boxes(item("outside-leaks"))[0] == ("a", "2", "2", "cam cover at the left rear")
+    assert item("valve-face-state").remarks == "Cylinder 2, exhaust valve 1: dull patch towards the plug"
+    assert page().remarks[0].startswith("Leak-down and compression were taken warm")
+    assert any(r.startswith("photos/as-received.png: On the bench stand") for r in page().remarks)
+    assert page().notes
+
+
+def test_what_the_readings_come_to_is_filled_in() -> None:
+    """By hand from the file: 4.36 of 6.00 bar is the worst, 5.66 the best; 27.3 less 5.7 is 21.7 %."""
+    (spread,) = item("leak-down-cylinder").comes_to
+    assert [r.boxes for r in spread.grid.rows] == [("21.7",)]
 
 
 def test_a_blank_sheet_has_nothing_written_on_it() -> None:

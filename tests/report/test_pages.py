@@ -67,6 +67,7 @@ def test_templates_use_no_unknown_name(path: Path) -> None:
         "opens",
         "across",
         "whose",
+        "grid",
     }
     given = {"say", "page", "css", "medium", "sheets", "chapters"} | parts
     assert meta.find_undeclared_variables(parsed(path)) <= given
