@@ -7,14 +7,12 @@ from pydantic import ValidationError
 from inspect_report.advise.advising import advise
 from inspect_report.advise.changes import Issue
 from inspect_report.assessment import FORMAT, Assessment, CautionText, from_json
-from inspect_report.judge.finding import PastReading
+from inspect_report.judge.finding import Grade, PastReading
 from inspect_report.judge.judging import judge
 from inspect_report.judge.trends import past_readings
-from inspect_report.knowledge.case import Books, Case, IssuedReport
+from inspect_report.knowledge.case import Case, IssuedReport
 from inspect_report.knowledge.in_language import case_in_language
 from inspect_report.measure.measuring import measure
-from inspect_report.records.checklist import applies_to, depths_of
-from inspect_report.records.inspection import Inspection
 from inspect_report.records.problem import InvalidInspection, Place, Problem
 from inspect_report.records.workshop import Units
 from inspect_report.telling.manner import told_by
@@ -55,7 +53,7 @@ def _assessed(case: Case) -> Assessment:
         judged=judged,
         advice=advice,
         past=past,
-        cautions=_cautions(case),
+        cautions=_cautions(case, judged.engine),
         plain={known.id: known.plain for known in books.catalogue.characteristics},
         if_beyond={known.id: known.if_beyond for known in books.catalogue.characteristics if known.if_beyond},
         assemblies={a.id: a.plain for a in books.catalogue.assemblies},
@@ -98,17 +96,8 @@ def _past(earlier: Iterable[Case]) -> tuple[PastReading, ...]:
     return tuple(p for case in earlier for p in past_readings(case, measure(case).quantities))
 
 
-def _cautions(case: Case) -> tuple[CautionText, ...]:
-    """The general cautions, and those of the steps this inspection took."""
-    named = set(_named_cautions(case.books, case.inspection))
+def _cautions(case: Case, engine: Grade) -> tuple[CautionText, ...]:
+    """What a reader of the report has to mind; cautions of the bench stand on sheets alone."""
+    unfit = engine.do_not_run or engine.word == "unserviceable"
     book = case.books.cautions.list
-    return tuple(CautionText(c.id, c.text) for c in book if c.general or c.id in named)
-
-
-def _named_cautions(books: Books, inspection: Inspection) -> Iterable[str]:
-    for section in books.checklist.sections:
-        if applies_to(section.applies, books.sheet.layout):
-            yield from section.caution
-            for item in section.items:
-                if inspection.head.depth in depths_of(item, section):
-                    yield from item.caution
+    return tuple(CautionText(c.id, c.text) for c in book if c.general or (c.unfit and unfit))

@@ -132,12 +132,14 @@ class Scales(Record):
 
 
 class Caution(Record):
-    """A caution that belongs on sheets and reports."""
+    """A caution for whoever reads a report, or, with neither mark, for the bench: it stands on sheets."""
 
     id: Id
     text: Text
     general: bool = False
     """Whether it stands on every report."""
+    unfit: bool = False
+    """Whether it stands on the report of an engine that is not serviceable as it stands."""
 
 
 class Cautions(Record):

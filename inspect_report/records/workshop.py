@@ -101,6 +101,8 @@ class Workshop(Record):
     passphrase never stands in a file: it is asked for, or taken from INSPECT_REPORT_PASSPHRASE."""
     terms: Text = ""
     """Terms printed at the end, in Markdown."""
+    buyer_terms: Text = ""
+    """Those of a pre-purchase assessment, whose reader owns no part of it; ``terms`` when left out."""
 
     def certificate_file(self, folder: Path) -> Path | None:
         """The file of the certificate that signs; none where nobody does. ``folder`` is that of this file."""

@@ -89,7 +89,7 @@ def _page(source: Source, chosen: Report, head: InspectionHead, album: Sequence[
         program=f"inspect-report {source.a.program}",
         head_left=source.a.workshop.workshop,
         head_right=_running_head(chosen, head),
-        workshop=view_back.workshop_view(source),
+        workshop=view_back.workshop_view(source, chosen),
         engine=f"{head.engine.maker} {head.engine.model}",
         front=_front(source, album, chosen),
         grades=view_front.grades(source),

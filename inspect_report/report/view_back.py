@@ -7,7 +7,7 @@ from typing import Any, Final
 from inspect_report.judge.finding import Seen
 from inspect_report.judge.visual import found_in_words
 from inspect_report.records.checklist import Item
-from inspect_report.records.inspection import Answer, Instrument, InstrumentUsed, Reading
+from inspect_report.records.inspection import Answer, Instrument, InstrumentUsed, Reading, Report
 from inspect_report.records.position import Position
 from inspect_report.records.workshop import ReferencePicture
 from inspect_report.report.figures import bare, joined, shown_unit, with_unit
@@ -45,9 +45,10 @@ WARM: Final = frozenset({"barrel-temperature", "piston-temperature"})
 SO_FAR: Final = message("by what was seen, half or less of what a full strip-down shows")
 
 
-def workshop_view(source: Source) -> WorkshopView:
-    """Who issues the report."""
+def workshop_view(source: Source, kind: Report) -> WorkshopView:
+    """Who issues the report, and on which terms for its kind."""
     shop = source.a.workshop
+    buyer = kind == "pre-purchase assessment"
     return WorkshopView(
         name=shop.workshop,
         address=tuple(line.strip() for line in shop.address.splitlines() if line.strip()),
@@ -55,7 +56,7 @@ def workshop_view(source: Source) -> WorkshopView:
         logo=Picture(shop.logo, say("Logo of {workshop}", workshop=shop.workshop), "logo")
         if shop.logo
         else None,
-        terms=as_markup(shop.terms),
+        terms=as_markup((shop.buyer_terms if buyer else "") or shop.terms),
     )
 
 

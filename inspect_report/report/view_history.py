@@ -79,7 +79,7 @@ def _told(ordered: Sequence[Assessment], title: str) -> HistoryView:
         made_of=_made_of(ordered, last),
         head_left=last.a.workshop.workshop,
         head_right=title or say("Condition history"),
-        workshop=workshop_view(last),
+        workshop=workshop_view(last, "condition history"),
         engines=tuple(e for _, e in engines),
         compared=compared([Source(group[-1]) for group in groups], names),
         parts=parts(ordered, names),
