@@ -6,14 +6,16 @@ from itertools import zip_longest
 from typing import Final
 
 from inspect_report.knowledge.case import Case
+from inspect_report.knowledge.catalogue import Known
 from inspect_report.measure.measuring import measure
 from inspect_report.records.checklist import Item
 from inspect_report.records.inspection import Answer, InspectionHead, Rating, Reading
 from inspect_report.records.quantity import from_si
-from inspect_report.report.figures import Figures, decimals_for
+from inspect_report.report.figures import Figures, decimals_for, with_unit
 from inspect_report.report.view_back import as_typed
 from inspect_report.telling.manner import manner, resigned, say
 from inspect_report.telling.positions import plain_name
+from inspect_report.telling.units import Among, one_way, sign
 
 LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
 TICKED: Final = "✓"
@@ -126,8 +128,14 @@ def _computed(case: Case, figures: Figures) -> Iterator[tuple[Spot, str]]:
     for found in measure(case).quantities:
         known = case.books.catalogue.known(found.characteristic)
         if known is not None and known.needs:
-            told = figures.amount(found.quantity.value, known.unit, known.decimals, bare=not manner().units)
-            yield (known.id, found.position.labels), told
+            yield (known.id, found.position.labels), _in_its_box(found.quantity.value, known, figures)
+
+
+def _in_its_box(value: float, known: Known, figures: Figures) -> str:
+    """A value in the one unit of its box, named where the boxes of the sheet name theirs."""
+    way = one_way(known.unit, known.decimals, Among((value,)))
+    number = figures.number(from_si(value, way.unit), way.decimals)
+    return with_unit(number, sign(way.unit)) if manner().units else number
 
 
 def _head(head: InspectionHead, figures: Figures) -> tuple[str, ...]:

@@ -249,7 +249,7 @@ def _homes(sheet: _Sheet) -> dict[str, int]:
     homes: dict[str, int] = {}
     for number, stage in enumerate(sheet.stages, 1):
         for section, _ in stage.parts:
-            here = section.access == (stage.step.id if stage.step else "")
+            here = stage.step is not None and stage.step.id == section.access
             if sheet.depth in section.depths and (here or section.id not in homes):
                 homes[section.id] = number
     return homes
@@ -322,5 +322,6 @@ def _notes(books: Books, item: Item, filled: Filled) -> str:
 def _remarks(case: Case) -> tuple[str, ...]:
     """What the inspection says besides, as far as it is no item's: on the conditions, and by its photos."""
     inspection = case.inspection
-    photos = (f"{p.file}: {p.caption}" if p.caption else p.file for p in inspection.head.photos)
-    return tuple(t for t in (inspection.head.conditions.remarks, *photos) if t)
+    photos = {p.file: p.caption for p in reversed(inspection.head.photos)}
+    shown = (f"{file}: {caption}" for file, caption in reversed(photos.items()))
+    return tuple(t for t in (inspection.head.conditions.remarks, *shown) if t)
