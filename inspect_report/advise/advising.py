@@ -19,7 +19,7 @@ from inspect_report.advise.rules import diagnose
 from inspect_report.advise.work import asked_work, settled
 from inspect_report.judge.finding import Judged, PastReading
 from inspect_report.judge.past import of_part_taken_out
-from inspect_report.knowledge.case import Case, known_or_row
+from inspect_report.knowledge.case import Case
 from inspect_report.measure.derived import Failed, Measured
 from inspect_report.measure.guard import guarded
 from inspect_report.telling.positions import at_words
@@ -56,7 +56,7 @@ def advise(
     buyer = guarded(BUYER, partial(_buyer, case, measured, judged, diagnoses), failed)
     advice = Advice(
         diagnoses=diagnoses,
-        open_questions=(*questions, *_doubts(case, measured)),
+        open_questions=(*questions, *_doubts(judged)),
         work=work,
         estimate=estimate(case, work, measured.shims),
         failed=tuple(failed),
@@ -90,9 +90,8 @@ def _settled(case: Case, asked: Sequence[WorkItem], judged: Judged) -> tuple[Wor
     return settled(asked, case.books, judged.findings, left_open(case))
 
 
-def _doubts(case: Case, measured: Measured) -> Iterator[str]:
-    """What should be measured again before anything rests on it."""
-    for derived in (d for d in measured.quantities if d.doubt):
-        known = known_or_row(case.books, derived.characteristic)
-        name = known.name if known else derived.characteristic
-        yield f"{name}, {at_words(derived.position)}: {derived.doubt}"
+def _doubts(judged: Judged) -> Iterator[str]:
+    """What should be measured or answered again before anything rests on it."""
+    for finding in (f for f in judged.findings if f.doubt):
+        place = at_words(finding.position)
+        yield f"{finding.name}{f', {place}' if place else ''}: {finding.doubt}"

@@ -28,7 +28,7 @@ def fact_in_words(fact: Fact, clause: Leaf) -> str:
         case QuantityClause():
             return f"{fact.at}: {_judged(fact, bool(clause.side))}"
         case RatingClause():
-            return f"{fact.at}: {_rated(fact, clause)}"
+            return f"{fact.at}: {'; '.join(_damage(s) for s in fact.seen) or say('nothing found')}"
         case ChoiceClause():
             place = f", {at_words(fact.position)}" if at_words(fact.position) else ""
             return f"{fact.name}{place}: {', '.join(map(word, fact.chosen)) or say('nothing')}"
@@ -38,6 +38,15 @@ def fact_in_words(fact: Fact, clause: Leaf) -> str:
             return f"{fact.at}: {_standing(fact)}"
         case UnreadClause():
             return f"{fact.at}: {say('inspected') if fact.known else say('not inspected')}"
+
+
+def looked_for(fact: Fact, clause: Leaf) -> str:
+    """The same; of other damage than was looked for it says that this was not found."""
+    if not isinstance(clause, RatingClause) or not clause.damage or not fact.seen:
+        return fact_in_words(fact, clause)
+    if any(s.damage in clause.damage for s in fact.seen):
+        return fact_in_words(fact, clause)
+    return f"{fact.at}: {say('{damage} not found', damage=', '.join(map(word, clause.damage)))}"
 
 
 def told_together(texts: Sequence[str]) -> str:
@@ -52,13 +61,6 @@ def listed(words: Sequence[str]) -> str:
     if len(words) < 2:
         return "".join(words)
     return say("{list} and {last}", list=", ".join(words[:-1]), last=words[-1])
-
-
-def _rated(fact: Fact, clause: RatingClause) -> str:
-    """What was found; of damage that is not of the kinds asked for, that those were not found."""
-    if fact.seen and clause.damage and not any(s.damage in clause.damage for s in fact.seen):
-        return say("{damage} not found", damage=", ".join(map(word, clause.damage)))
-    return "; ".join(_damage(s) for s in fact.seen) or say("nothing found")
 
 
 def _judged(fact: Fact, with_side: bool) -> str:

@@ -14,7 +14,7 @@ from inspect_report.advise.clauses import evaluate
 from inspect_report.advise.explanation import MOST, Explanation, Weighed
 from inspect_report.advise.facts import Fact
 from inspect_report.advise.looking import View, look
-from inspect_report.advise.saying import fact_in_words, told_together
+from inspect_report.advise.saying import looked_for, told_together
 from inspect_report.advise.sureness import chance_of
 from inspect_report.knowledge.clause import Clause, Leaf, leaves
 from inspect_report.knowledge.rulebook import LEAST_SHARE, Cause, Rulebook
@@ -71,9 +71,9 @@ def _shortly(fact: Fact, leaf: Leaf, shown: Sequence[tuple[Fact, Leaf]]) -> str:
     found = _what(fact, leaf)
     alike = [f for f, other in shown if f.subject == fact.subject and _what(f, other) == found]
     if len(alike) == 1:
-        return fact_in_words(fact, leaf)
+        return looked_for(fact, leaf)
     return say("{name}: {found} ({count} places)", name=fact.name, found=found, count=len(alike))
 
 
 def _what(fact: Fact, leaf: Leaf) -> str:
-    return fact_in_words(fact, leaf).partition(": ")[2]
+    return looked_for(fact, leaf).partition(": ")[2]

@@ -78,6 +78,7 @@ def _with_origin(finding: Finding, derived: Derived) -> Finding:
         engine=derived.engine,
         basis=derived.basis,
         sold=bool(derived.sold_in),
+        doubt=derived.doubt,
     )
 
 

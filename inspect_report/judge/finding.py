@@ -101,6 +101,8 @@ class Finding:
     """How two people's ratings of the place differ, in words."""
     sold: bool = False
     """Whether it is a size by which a part is sold, which is told in its own unit whatever is chosen."""
+    doubt: str = ""
+    """Why it should be measured again before anything rests on it, in words."""
 
 
 def finding_of(known: Known, position: Position, verdict: Verdict, reason: str) -> Finding:

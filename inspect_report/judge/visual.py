@@ -38,6 +38,8 @@ _OF_ANSWER: Final = {
         "; by the checklist this answer counts as beyond the limit (common practice)"
     ),
 }
+_OF_METAL: Final = ("debris-source", "no metal", "debris-amount")
+"""The question where metal comes from, the answer that there is none, and where its amount is rated."""
 _NO_VERDICT: Final = message("; kept as evidence, no verdict follows from it alone")
 
 
@@ -153,7 +155,17 @@ def _answer_finding(one: Asked, answer: Answer, case: Case) -> Finding | None:
         readings=(finding.id,),
         inputs=(answer.place,),
         note=answer.note,
+        doubt=_contradicted(answer, case),
     )
+
+
+def _contradicted(answer: Answer, case: Case) -> str:
+    """How an answer and a rating contradict each other, in words; empty where they do not."""
+    question, denied, rated = _OF_METAL
+    found = [r.grade for r in case.inspection.ratings if r.item == rated and r.damage]
+    if answer.item != question or denied not in answer.chosen or not found:
+        return ""
+    return say("metal was found, at step {step} of 5, so that the two disagree: ask again", step=max(found))
 
 
 def found_in_words(answer: Answer) -> list[str]:

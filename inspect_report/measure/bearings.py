@@ -7,7 +7,7 @@ from typing import Final
 from inspect_report.measure.bench import Bench, Result, mean, only, split
 from inspect_report.measure.bores import by_axis
 from inspect_report.measure.missing import MissingInput
-from inspect_report.measure.twoways import Way, difference, second_opinion
+from inspect_report.measure.twoways import Way, agrees, difference, second_opinion
 from inspect_report.mechanics import bearing
 from inspect_report.records.position import Position
 from inspect_report.telling.manner import message, say
@@ -66,13 +66,18 @@ def clearance(bore: str, journal: str, strip: str = "", housing: str = "", shell
 
 
 def two_ways(items: Items) -> Measure:
-    """What a second way to the oil clearance shows more than the first: housing and shells, or a strip."""
+    """
+    What another way to the oil clearance shows more than the first: housing and shells, or a strip.
+
+    Of several others the first that does not agree, if any.
+    """
 
     def way(bench: Bench, at: Position) -> Result:
         first, *others = _ways(bench, items, at)
         if not others:
             raise MissingInput(say("measured one way only"), optional=True)
-        return difference(bench, others[0], first)
+        apart = [difference(bench, other, first) for other in others]
+        return next((one for one in apart if not agrees(one.quantity)), apart[0])
 
     return way
 
@@ -103,7 +108,14 @@ def _found(bench: Bench, items: Items, at: Position) -> Iterator[Way]:
     if bores and journals:
         call = split(bearing.oil_clearance, (mean, len(bores)), (min, len(journals)))
         read = (*bores, *journals)
-        yield Way(say("by gauge"), say("the gauges show"), read, bearing.oil_clearance, call, smallest)
+        yield Way(
+            say("by bore gauge and micrometer"),
+            say("the gauges show"),
+            read,
+            bearing.oil_clearance,
+            call,
+            smallest,
+        )
     if housing and shell and journals:
         formula = bearing.oil_clearance_from_shells
         call = split(formula, (only, 1), (only, 1), (min, len(journals)))
@@ -116,7 +128,9 @@ def _found(bench: Bench, items: Items, at: Position) -> Iterator[Way]:
             smallest,
         )
     if strip:
-        yield Way(say("by strip"), say("the plastic strip shows"), (strip,), note=say("by plastic strip"))
+        yield Way(
+            say("by plastic strip"), say("the plastic strip shows"), (strip,), note=say("by plastic strip")
+        )
 
 
 def taper(journal: str) -> Measure:

@@ -9,16 +9,13 @@ from inspect_report.measure.budget import Formula
 from inspect_report.mechanics import bearing
 from inspect_report.records.inspection import Reading
 from inspect_report.records.quantity import Quantity
-from inspect_report.telling.manner import message, say
+from inspect_report.telling.manner import say
 from inspect_report.telling.units import written
 
 _COVERAGE: Final = 2.0
 """Two ways that differ by more than this many standard uncertainties of their difference do not agree."""
 _NOISE: Final = 1e-9
 """Float noise of a length. [m]"""
-DIFFERENT: Final = message(
-    "{way} {value}: the two differ by more than their joint uncertainty, measure again"
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +24,7 @@ class Way:
     One way to a length.
 
     Attributes:
-        by: What it is done with, ``by gauge``.
+        by: What it is done with, ``by plastic strip``.
         shows: What shows it, in a sentence that its value ends: ``the plastic strip shows``.
         readings: What it is made from.
         formula: The formula it is named after; None for a reading taken as it is.
@@ -77,8 +74,7 @@ def second_opinion(bench: Bench, found: Result, one: Way, other: Way, then: str)
         then: What to do where the two contradict each other, a sentence.
     """
     second, agree = other.result(bench).quantity, agrees(difference(bench, other, one).quantity)
-    pattern = message("{way} {value}, which agrees") if agree else DIFFERENT
-    said = say(pattern, way=other.shows, value=_mm(second.value))
+    said = say("{way} {value}, which agrees", way=other.shows, value=_mm(second.value)) if agree else ""
     both = (
         say("{value} {way}", value=_mm(found.quantity.value), way=one.by)
         + ", "

@@ -203,6 +203,7 @@ def _chain(source: Source, finding: Finding) -> Iterator[Line]:
     yield from under("seen", [*(seen_words(s) for s in finding.seen)] or finding.chosen)
     yield from _limit(source, finding)
     yield "verdict", f"{word(finding.verdict)}: {finding.reason}"
+    yield from under(message("doubt"), (sentence(finding.doubt),) if finding.doubt else ())
     if finding.verdict in NOT_GOOD:
         label = message("means") if finding.verdict is Verdict.BEYOND_LIMIT else message("if beyond")
         yield from under(label, [source.a.if_beyond.get(finding.characteristic, "")])

@@ -230,7 +230,7 @@ class AssemblyView:
     shells: tuple[ShellView, ...] = shown("bearing shells to fit, where the maker's table is known")
     shell_note: str = shown("how shells were chosen")
     clean: tuple[str, ...] = shown("what was looked at with nothing found, with its places")
-    unlimited: tuple[str, ...] = shown("what was measured and has no limit, with its places and values")
+    unlimited: tuple[str, ...] = shown("what was read or answered and has no limit, with its places")
     notes: tuple[str, ...] = shown("places that stand out from their like, in words")
     chain: str = shown("id of the chain behind its grade, in 'chains'")
 

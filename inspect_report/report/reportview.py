@@ -120,7 +120,7 @@ class ReportView:
     overview: ChartSpec | None = shown("wear allowance of the most worn, as a chart")
     words: tuple[WordView, ...] = shown("the verdict words that occur, explained")
     diagnoses: tuple[DiagnosisView, ...] = shown("what the findings mean together")
-    open_questions: tuple[str, ...] = shown("what a missing reading keeps open")
+    open_questions: tuple[str, ...] = shown("what a missing reading, or one in doubt, keeps open")
     limits_note: str = shown("where limits come from, and how the two kinds are told apart")
     assemblies: tuple[AssemblyView, ...] = shown("assemblies in the order of the book")
     classes: tuple[ClassView, ...] = shown("work and estimate by urgency")

@@ -14,7 +14,7 @@ from inspect_report.records.problem import Place
 from inspect_report.records.quantity import Quantity, unit_named
 from inspect_report.report.figures import Figures
 from inspect_report.report.reportparts import Chip
-from inspect_report.report.words import GOOD, finding_name, tone
+from inspect_report.report.words import GOOD, NOT_GOOD, finding_name, tone
 from inspect_report.telling.manner import say, word
 from inspect_report.telling.units import Among
 
@@ -66,6 +66,23 @@ class Source:
     def diagnoses(self) -> dict[str, str]:
         """Titles of diagnoses by their id."""
         return {d.id: d.finding for d in self.a.advice.diagnoses}
+
+    @cached_property
+    def asking(self) -> frozenset[str]:
+        """Findings that a job is asked for by, or that a diagnosis rests on."""
+        asked = (i for w in self.a.advice.work for i in w.why)
+        read = (i for d in self.a.advice.diagnoses for e in d.evidence for i in e.findings)
+        return frozenset((*asked, *read))
+
+    def one_cause(self, assembly: str) -> str:
+        """The diagnosis that explains all that is amiss in an assembly by something elsewhere; or nothing."""
+        of = {f.id: f.assembly for f in self.a.judged.findings}
+        amiss = {f.id for f in self.a.judged.findings if f.assembly == assembly and f.verdict in NOT_GOOD}
+        for diagnosis in self.a.advice.diagnoses if amiss else ():
+            rests_on = {i for e in diagnosis.evidence for i in e.findings}
+            if amiss <= rests_on and any(of.get(i, assembly) != assembly for i in rests_on):
+                return say("by one cause: {diagnosis}", diagnosis=diagnosis.finding.rstrip("."))
+        return ""
 
     @cached_property
     def everywhere(self) -> dict[str, list[Position]]:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from inspect_report.measure.derived import GasketChoice, ShellChoice
+from inspect_report.records.position import finding_id
 from inspect_report.records.quantity import Quantity
 from inspect_report.report.figures import Figures, joined
 from inspect_report.report.reportparts import GasketView, ShellView
@@ -76,10 +77,16 @@ def _is_near(grade: GasketChoice) -> bool:
 
 def shells(source: Source, choices: Sequence[ShellChoice]) -> tuple[ShellView, ...]:
     """The rows of the table of bearing shells, in the order of the engine."""
-    return tuple(_shell(source.figures, choice) for choice in choices)
+    return tuple(_shell(source.figures, choice, _doubt(source, choice)) for choice in choices)
 
 
-def _shell(figures: Figures, choice: ShellChoice) -> ShellView:
+def _doubt(source: Source, choice: ShellChoice) -> str:
+    """What to do first, where two ways to the clearance as it is contradict each other."""
+    finding = source.findings.get(finding_id(f"{choice.bearing}-clearance", choice.position))
+    return say("two ways of measuring disagree: measure again first") if finding and finding.doubt else ""
+
+
+def _shell(figures: Figures, choice: ShellChoice, doubt: str) -> ShellView:
     after = "–"
     if choice.clearance is not None:
         after = figures.measured(Quantity(choice.clearance, choice.clearance_u or 0.0, "length"), "mm", 3)
@@ -91,7 +98,7 @@ def _shell(figures: Figures, choice: ShellChoice) -> ShellView:
         fit=choice.grade or say("none fits"),
         after=after,
         change=choice.grade.casefold() != choice.fitted.casefold(),
-        note=sentence(choice.note),
+        note=" ".join(filter(None, (sentence(choice.note), sentence(doubt)))),
     )
 
 

@@ -98,16 +98,17 @@ def results(source: Source, findings: Sequence[Finding], why: Why, show: Show) -
 
 def is_clean(finding: Finding) -> bool:
     """Whether a place was looked at by eye and nothing was found."""
-    return finding.verdict is Verdict.AS_NEW and finding.quantity is None
+    return finding.verdict is Verdict.AS_NEW and finding.quantity is None and not finding.doubt
 
 
 def is_unlimited(finding: Finding) -> bool:
-    """Whether something was measured that neither the sheet nor common practice has a row for."""
-    return finding.verdict is Verdict.NO_LIMIT and finding.limit is None and finding.quantity is not None
+    """Whether something was measured or answered that nothing gives a limit or a verdict for."""
+    told = finding.quantity is not None or bool(finding.chosen)
+    return finding.verdict is Verdict.NO_LIMIT and finding.limit is None and told
 
 
 def unlimited(source: Source, findings: Sequence[Finding]) -> tuple[str, ...]:
-    """What was measured with nothing to hold it against, each with its places and values."""
+    """What was read or answered with nothing to hold it against, each with its places and values."""
     told = []
     for characteristic, same in by_characteristic(f for f in findings if is_unlimited(f)):
         if source.says_the_same(same[0]):
@@ -145,7 +146,7 @@ def _alike(findings: Iterable[Finding]) -> Iterable[list[Finding]]:
 
 def _key(finding: Finding) -> tuple[int, str, str, str]:
     if finding.quantity is not None and finding.verdict in GOOD:
-        return GRAVITY.index(Verdict.SERVICEABLE), repr(finding.limit), "", ""
+        return GRAVITY.index(Verdict.SERVICEABLE), repr(finding.limit), finding.doubt, ""
     what = "; ".join(seen_words(s) for s in finding.seen) or ", ".join(finding.chosen)
     reason = finding.reason if finding.verdict is Verdict.CHECK_FAILED else ""
     return GRAVITY.index(finding.verdict), repr(finding.limit), what, reason
@@ -273,9 +274,12 @@ def means(source: Source, alike: Sequence[Finding]) -> str:
     """What a result means for the customer; empty where all is well."""
     first = alike[0]
     if first.verdict not in (*NOT_GOOD, Verdict.NO_LIMIT, Verdict.CHECK_FAILED):
-        return _as_new_among(source, alike)
+        return " ".join(filter(None, (_as_new_among(source, alike), sentence(first.doubt))))
     parts = [_first_sentence(source, alike), *(source.a.damage.get(s.damage, "") for s in first.seen)]
     parts += [f.apart for f in alike] if first.seen else [f.note for f in alike]
+    parts += [f.doubt for f in alike]
+    if first.verdict is Verdict.MARGINAL and not any(f.id in source.asking for f in alike):
+        parts.append(say("no work follows from it yet"))
     return " ".join(dict.fromkeys(sentence(p) for p in parts if p))
 
 
@@ -368,7 +372,8 @@ def coverage_words(source: Source, grade: Grade) -> str:
     )
     deeper = _deeper(source, grade.beyond_depth) if grade.beyond_depth else ""
     score = say("; score {score} of 100", score=source.score(grade)) if grade.score is not None else ""
-    return capital(used + deeper + score)
+    one_cause = source.one_cause(grade.assembly)
+    return capital(used + deeper + score) + (f". {capital(one_cause)}" if one_cause else "")
 
 
 def _deeper(source: Source, count: int) -> str:

@@ -232,7 +232,9 @@ def _grade(source: Source, grade: Grade) -> GradeView:
         bar=_left(grade),
         coverage=say("{used} of {planned}", used=grade.used, planned=grade.planned),
         deeper=str(grade.beyond_depth) if grade.beyond_depth else "–",
-        why=(*_why(source, grade), *must_here(source, grade)),
+        why=tuple(
+            filter(None, (*_why(source, grade), source.one_cause(grade.assembly), *must_here(source, grade)))
+        ),
         chain=grade_id(grade.assembly),
     )
 

@@ -171,4 +171,4 @@ def test_strip_and_gauge_that_differ_are_an_open_question() -> None:
     asked = [q for q in advice().open_questions if "before ordering shells" in q]
     assert len(asked) == 1
     assert asked[0].startswith("Main bearing clearance, main journal 5: ")
-    assert "0.025 mm by strip" in asked[0]
+    assert "0.025 mm by plastic strip" in asked[0]

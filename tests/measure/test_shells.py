@@ -114,7 +114,7 @@ def test_housing_and_shells_are_a_second_way() -> None:
     # Bore and housing by one gauge; two walls by one micrometer, the journal falls out.
     expected = sqrt(2 * STEP**2 + (2 * STEP) ** 2 + (2 * MICROMETER) ** 2) * 1e-3
     assert u(case, "main-two-ways.1") == pytest.approx(expected, rel=1e-3)
-    assert found(case, "main-two-ways.1").note == "from housing and shells less by gauge"
+    assert found(case, "main-two-ways.1").note == "from housing and shells less by bore gauge and micrometer"
     assert "housing and shells show 0.037 mm, which agrees" in found(case, "main-clearance.1").note
     assert value(case, "main-clearance.1") == pytest.approx(0.036e-3)
 
@@ -123,15 +123,16 @@ def test_strip_is_the_second_way_where_there_is_no_housing() -> None:
     """Big end 1: 0.051 by strip less 0.049 by gauge."""
     case = changed(FOUR)
     assert value(case, "big-end-two-ways.1") == pytest.approx(0.002e-3)
-    assert found(case, "big-end-two-ways.1").note == "by strip less by gauge"
+    assert found(case, "big-end-two-ways.1").note == "by plastic strip less by bore gauge and micrometer"
 
 
 def test_ways_that_contradict_each_other_are_doubted() -> None:
     """Shells of 1.480 would give 0.065 mm: 0.029 apart, far over twice 2.4 µm; both doubts are told."""
     case = changed(FOUR, {"main-shell-thickness.5": 1.480})
     doubt = found(case, "main-clearance.5").doubt
-    assert doubt.startswith("0.035 mm by gauge, 0.064 mm from housing and shells: the two differ")
-    assert "0.035 mm by gauge, 0.025 mm by strip" in doubt
+    gauged = "0.035 mm by bore gauge and micrometer"
+    assert doubt.startswith(f"{gauged}, 0.064 mm from housing and shells: the two differ")
+    assert f"{gauged}, 0.025 mm by plastic strip" in doubt
     assert doubt.count("Measure again before ordering shells.") == 2
 
 
