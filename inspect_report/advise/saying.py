@@ -16,7 +16,7 @@ from inspect_report.knowledge.clause import (
     StandsOutClause,
     UnreadClause,
 )
-from inspect_report.telling.manner import message, say, word
+from inspect_report.telling.manner import lowered, message, say, word
 from inspect_report.telling.positions import at_words
 
 TOLD_AT_MOST: Final = 4
@@ -51,7 +51,7 @@ def looked_for(fact: Fact, clause: Leaf) -> str:
 
 def told_together(texts: Sequence[str]) -> str:
     """Several texts as one; a long row is cut short and says by how many."""
-    told = "; ".join(texts[:TOLD_AT_MOST])
+    told = "; ".join([*texts[:1], *map(lowered, texts[1:TOLD_AT_MOST])])
     more = len(texts) - TOLD_AT_MOST
     return say("{told}; and {more} more", told=told, more=more) if more > 0 else told
 

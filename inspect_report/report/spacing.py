@@ -1,4 +1,4 @@
-"""Turns the HTML of a page into the same with the spaces a language sets before colons and semicolons."""
+"""Turns the HTML of a page into the same with no-break spaces at units and where a language wants them."""
 
 import re
 from typing import Final
@@ -13,22 +13,21 @@ _PIECE: Final = re.compile(
     r"<(?P<kept>style|script|code|pre)\b.*?</(?P=kept)>|<[^>]*>|&#?\w+;|(?P<sign>[:;])(?=[\s<]|$)", re.DOTALL
 )
 """What is never touched, or a sign behind which a word ends."""
-_PERCENT: Final = re.compile(r"(?<=[0-9]) %")
+_UNITS: Final = "%|mm|cm|µm|km|bar|mbar|[khM]Pa|kN|N|N·m|°C|l/min|kPa/min|rpm|thou|psi"
+_AMOUNT: Final = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![\w·/]))")
 _SPACES: Final = " \t\n\u00a0\u202f"
 
 
 def spaced(html: str) -> str:
     """
-    A page with a no-break space before each colon and semicolon of its text, where the language sets one.
-
-    No line ends between a number and its sign for per cent, whatever the language.
+    A page that parts no number from its unit, and no colon or semicolon from its word where a space stands.
 
     Most such signs join texts that are told apart from each other, and no catalogue sees them.
     """
-    whole = _PERCENT.sub(f"{NBSP}%", html)
+    html = _AMOUNT.sub(NBSP, html)
     if say_as(_RULE, _NOTHING) == _NOTHING:
-        return whole
-    return _PIECE.sub(_with_space, whole)
+        return html
+    return _PIECE.sub(_with_space, html)
 
 
 def _with_space(found: re.Match[str]) -> str:

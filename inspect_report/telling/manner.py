@@ -120,8 +120,13 @@ def word(text: str) -> str:
 
 
 def lowered(name: str) -> str:
-    """A name for the middle of a sentence; one written in capitals keeps them."""
-    if say_as("names within a sentence", "begin small") != "begin small":
+    """
+    A name or a clause for the middle of a sentence; one written in capitals keeps them.
+
+    A language whose nouns keep theirs translates the rule as the words that do not: articles and the like.
+    """
+    rule = say_as("names within a sentence", "begin small")
+    if rule != "begin small" and name.partition(" ")[0] not in rule.split():
         return name
     follows = name[2:3] if name[1:2] in "'’ " else name[1:2]
     return name[:1].lower() + name[1:] if follows.islower() else name

@@ -35,6 +35,7 @@ WHOLE: Final = (
     message("upper end"),
     message("lower end"),
     message("at idle speed"),
+    message("at high speed"),
 )
 """Places whose words stand in the catalogues as a whole, since many languages bend one word by the other."""
 _VALVE: Final = {

@@ -64,7 +64,7 @@ def test_a_question_stays_open_where_a_fault_shows_and_a_reading_lacks() -> None
         "Air escapes past the exhaust valves of cylinder 2 and 3? Not decided; "
         "not known: leak heard of cylinder 2; "
         "leak heard of cylinder 3. Speaks for it: Leak-down of cylinder 2: 35 %, beyond limit; "
-        "Leak-down of cylinder 3: 35 %, beyond limit."
+        "leak-down of cylinder 3: 35 %, beyond limit."
     )
 
 

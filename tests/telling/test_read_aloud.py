@@ -82,6 +82,13 @@ def test_a_french_page_has_a_space_before_each_colon_and_semicolon() -> None:
     assert len(SIGN.findall(screen("de"))) > 100
 
 
+@pytest.mark.parametrize("told", ["0.5 mm", "(1.8 thou)", "20 %,", "27.7 l/min", "22 N·m.", "4 kPa/min"])
+def test_no_line_ends_between_a_number_and_its_unit(told: str) -> None:
+    """In sentences, in which amounts are written with a plain space."""
+    assert spaced(f"<p>{told}</p>") == f"<p>{told}</p>".replace(" ", "\u00a0")
+    assert spaced("2 Nuts, 3 marks at 4 bars") == "2 Nuts, 3 marks at 4 bars"
+
+
 def test_styles_entities_and_times_are_no_text_to_space() -> None:
     """Only a sign behind which a word ends is one."""
     html = '<p style="a: b; c: d">12:30 &amp; <b>jeu</b>: x; y\u00a0: z</p><style>a { b: c; }</style>'
@@ -105,6 +112,8 @@ def test_a_list_parted_by_semicolons_ends_as_the_language_ends_it(language: str,
     [
         ("en", "a gap"),
         ("de", "A gap"),
+        ("de", "die Bohrung"),
+        ("de", "Dichtung"),
         ("fr", "l'huile"),
         ("es", "a gap"),
         ("it", "l'olio"),
