@@ -44,6 +44,8 @@ MOST_NAMED: Final = {"must": 6, "advised": 4}
 """How many jobs of a class the first page names; the rest is counted."""
 ADVISED_CLOSED: Final = message("soon; the engine is to be opened for it")
 """What the second class means after an inspection that leaves the engine closed."""
+ADVISED_FURTHER: Final = message("while the engine is open; for some of it more has to be opened")
+"""What it means where its jobs take the engine further apart."""
 URGENT: Final[dict[Urgency, str]] = {
     "before running": message("Before running"),
     "at this opening": message("At this opening"),
@@ -258,8 +260,13 @@ def whole(source: Source) -> str:
 
 def explains(source: Source, class_id: str) -> str:
     """What a class means after this inspection."""
-    closed = source.a.inspection.head.depth in ("in the frame", "after assembly")
-    return say(ADVISED_CLOSED if class_id == "advised" and closed else EXPLAINS.get(class_id, ""))
+    if class_id != "advised":
+        return say(EXPLAINS.get(class_id, ""))
+    if source.a.inspection.head.depth in ("in the frame", "after assembly"):
+        return say(ADVISED_CLOSED)
+    totals = source.a.advice.estimate.totals
+    further = any(line.kind == "access" for t in totals if t.id == class_id for line in t.lines)
+    return say(ADVISED_FURTHER if further else EXPLAINS[class_id])
 
 
 def inspection_share(source: Source, total: Total) -> str:
@@ -280,6 +287,8 @@ def _later(source: Source, class_id: str) -> str:
 def nothing_to_do(source: Source) -> str:
     """What stands in the place of jobs that must be done, without hiding what is beyond its limit."""
     beyond = [f for f in source.a.judged.findings if f.verdict is Verdict.BEYOND_LIMIT]
+    if not beyond and filled(source) and filled(source)[0].id == "must":
+        return say("No job, by what was inspected; the sum is for closing what was opened.")
     if not beyond:
         return say("Nothing, by what was inspected.")
     classes = ("advised", "can wait")
