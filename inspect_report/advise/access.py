@@ -5,7 +5,7 @@ Steps form a graph by ``behind``: whoever opens a step has opened everything it 
 this engine has not got is passed through: what lies before it is still needed.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from inspect_report.knowledge.case import Case
 from inspect_report.knowledge.workbook import AccessStep, Workbook
@@ -28,11 +28,43 @@ def steps_for(wanted: Iterable[str], workbook: Workbook, layout: Layout) -> tupl
     return tuple(s for s in workbook.access if s.id in reached and applies_to(s.applies, layout))
 
 
+def deepest(steps: Sequence[AccessStep], workbook: Workbook) -> tuple[AccessStep, ...]:
+    """Of some steps with all they lie behind those that say it all: behind which no other of them lies."""
+    before = {s.id: frozenset(_before(s, workbook)) for s in steps}
+    return tuple(s for s in steps if not any(s.id in before[o.id] for o in steps))
+
+
+def _before(step: AccessStep, workbook: Workbook) -> Iterator[str]:
+    """Everything a step lies behind, itself left out."""
+    seen, waiting = {step.id}, list(step.behind)
+    while waiting:
+        known = workbook.step(waiting.pop())
+        if known is not None and known.id not in seen:
+            seen.add(known.id)
+            waiting.extend(known.behind)
+            yield known.id
+
+
 def opened_steps(case: Case) -> tuple[AccessStep, ...]:
-    """Steps open during the inspection: those of its depth, those it names, and everything before them."""
+    """
+    Steps open during the inspection: those of its depth, those it names, and everything before them.
+
+    An engine that lies open is open as far as anything was read in it, too: whoever measured stems had the
+    valves out.
+    """
     head, books = case.inspection.head, case.books
-    named = (*books.checklist.opened.get(head.depth, ()), *head.opened)
+    read = _behind_what_was_read(case) if head.depth in LEFT_OPEN else ()
+    named = (*books.checklist.opened.get(head.depth, ()), *head.opened, *read)
     return steps_for(named, books.workbook, books.sheet.layout)
+
+
+def _behind_what_was_read(case: Case) -> Iterator[str]:
+    """The steps behind which the items that are filled in stand."""
+    checklist, inspection = case.books.checklist, case.inspection
+    filled = {r.item for r in inspection.readings} | {r.item for r in inspection.ratings}
+    filled |= {a.item for a in inspection.answers}
+    for section in checklist.sections:
+        yield from (i.access or section.access for i in section.items if i.id in filled)
 
 
 def left_open(case: Case) -> tuple[AccessStep, ...]:

@@ -91,8 +91,12 @@ class WorkItem:
     """Job, or access step in closing, that makes this one needless; it is then told and not priced."""
     name_says_where: bool = False
     """Whether the name says already where it is done, as that of a job done throughout does."""
+    where: str = ""
+    """Where it is done as it was noted in the inspection; empty where its places say so."""
     awaits: tuple[str, ...] = ()
     """Characteristics nobody has looked at here, one of which beyond its limit would make it dearer."""
+    opens: tuple[str, ...] = ()
+    """The deepest of its access steps, which say what must be open; empty in assessments made before."""
     asked: tuple[Asking, ...] = ()
     """Its reasons one by one, each with its urgency; empty in assessments made before they were kept."""
 
@@ -284,12 +288,16 @@ class Advice:
     """Rules that could not be tried through a fault of ours; each is an open question as well."""
     options: tuple[Option, ...] = ()
     """Orders to choose among, from the smallest on."""
+    without_work: tuple[Option, ...] = ()
+    """What is owed if no job is ordered: the strip-down done, and that with closing; none if it is closed."""
     while_open: tuple[WhileOpen, ...] = ()
     """Jobs that cost little because others have the engine open."""
     choices: tuple[Chosen, ...] = ()
     """What the customer decided, job by job."""
     ordered: Option | None = None
     """What the customer has ordered so far, as an order; None where nothing was."""
+    ordered_and_open: Option | None = None
+    """The same with every job that is not decided yet; None where all are, or nothing was ordered."""
     changes: Changes | None = None
     """What changed since the issue that this one replaces; None where that is not at hand."""
     buyer: Buyer | None = None

@@ -9,11 +9,11 @@ from inspect_report.advise.access import left_open
 from inspect_report.advise.advice import Advice, Diagnosis, WorkItem
 from inspect_report.advise.buyer import Buyer
 from inspect_report.advise.changes import Issue, changes
-from inspect_report.advise.chosen import choices, order_so_far
+from inspect_report.advise.chosen import WITH_OPEN, choices, order_so_far, undecided
 from inspect_report.advise.due import due_soon
 from inspect_report.advise.estimate import estimate
 from inspect_report.advise.exposure import buyers_view
-from inspect_report.advise.options import Till, options, while_open
+from inspect_report.advise.options import Till, options, while_open, without_work
 from inspect_report.advise.ordering import in_telling_order
 from inspect_report.advise.rules import diagnose
 from inspect_report.advise.work import asked_work, settled
@@ -52,7 +52,9 @@ def advise(
     till = Till(case, measured.shims)
     made = choices(case, work)
     wanted = {c.job for c in made if c.decision == "ordered"}
+    still_open = {w.job for w in undecided(made, work)}
     ordered = _settled(case, [w for w in asked if w.job in wanted], judged)
+    with_open = _settled(case, [w for w in asked if w.job in wanted | still_open], judged)
     buyer = guarded(BUYER, partial(_buyer, case, measured, judged, diagnoses), failed)
     advice = Advice(
         diagnoses=diagnoses,
@@ -61,9 +63,11 @@ def advise(
         estimate=estimate(case, work, measured.shims),
         failed=tuple(failed),
         options=options(till, work),
+        without_work=without_work(till, work),
         while_open=while_open(till, work),
         choices=made,
         ordered=order_so_far(till, made, ordered, work),
+        ordered_and_open=order_so_far(till, made, with_open, work, WITH_OPEN) if still_open else None,
         buyer=next(iter(buyer), None),
     )
     now = Issue(case.inspection.head.issue, advice, judged)

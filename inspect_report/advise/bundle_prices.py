@@ -150,8 +150,8 @@ class BundlePrices:
 
     def _access(self) -> Iterator[Charge]:
         for n, step in enumerate(self.bundles.steps):
-            (line,) = self.desk.lines((), (step,), ())
-            yield _labour(self._after_jobs + n, line)
+            for line in self.desk.lines((), (step,), ()):
+                yield _labour(self._after_jobs + n, line)
 
     @cached_property
     def _after_units(self) -> int:

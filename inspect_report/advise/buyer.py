@@ -38,9 +38,9 @@ class Chance:
 @dataclass(frozen=True, slots=True)
 class Likely:
     """
-    What may come on top of what is known, by simulation, tax included.
+    What may come on top of what is known, by all outcomes and their chances or by draws, tax included.
 
-    ``p10``: in one draw of ten it is no more than this; ``p50`` in one of two; ``p90`` in nine of ten.
+    ``p10``: with a chance of one in ten it is no more than this; ``p50`` one in two; ``p90`` nine in ten.
     """
 
     chances: tuple[Chance, ...]
@@ -49,8 +49,9 @@ class Likely:
     p50: Decimal
     p90: Decimal
     nothing: float
-    """Share of draws in which nothing comes on top."""
+    """Chance that nothing comes on top."""
     draws: int
+    """How many draws it rests on; 0 where every outcome was reckoned with its exact chance."""
     seed: int
 
 

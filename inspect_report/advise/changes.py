@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from inspect_report.advise.advice import Advice, Changes, JobChange, LineChange, Option, SumChange, WorkItem
+from inspect_report.advise.estimate import urgency_words
 from inspect_report.advise.findings_changed import findings_changed, wider
 from inspect_report.advise.priced import NOTHING, EstimateLine, Span, Total
 from inspect_report.judge.finding import Finding, Judged, Verdict
@@ -80,7 +81,7 @@ def _told(item: WorkItem | None, advice: Advice) -> str:
         names = {w.job: w.name for w in advice.work}
         return say("needless, done by {job}", job=names.get(item.covered_by, thing(item.covered_by)))
     where = [at_words(p) for p in item.positions if p.axes]
-    return "; ".join([word(item.urgency), *where, figure(f"{item.hours} h")])
+    return "; ".join([urgency_words(item.urgency), *where, figure(f"{item.hours} h")])
 
 
 def _reasons(was: WorkItem | None, is_: WorkItem | None, before: Issue, now: Issue) -> Iterator[str]:

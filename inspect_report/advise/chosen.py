@@ -9,12 +9,14 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from inspect_report.advise.advice import Chosen, Option, WorkItem
+from inspect_report.advise.covering import WATCH
 from inspect_report.advise.options import Till, option
 from inspect_report.knowledge.case import Case
 from inspect_report.records.inspection import CustomerChoice
 from inspect_report.telling.manner import message
 
 ORDERED: Final = ("ordered", message("As ordered"))
+WITH_OPEN: Final = ("ordered-and-open", message("As ordered, with what is not decided yet"))
 
 
 def choices(case: Case, planned: Iterable[WorkItem]) -> tuple[Chosen, ...]:
@@ -46,8 +48,19 @@ def _chosen(case: Case, made: CustomerChoice, item: WorkItem | None) -> Chosen:
     )
 
 
+def undecided(made: Iterable[Chosen], planned: Iterable[WorkItem]) -> tuple[WorkItem, ...]:
+    """Jobs with a price of their own that were not decided while others were: found since, or passed over."""
+    decided = {c.job for c in made}
+    priced = (w for w in planned if not w.covered_by and w.urgency != WATCH)
+    return tuple(w for w in priced if decided and w.job not in decided)
+
+
 def order_so_far(
-    till: Till, made: Iterable[Chosen], ordered: Sequence[WorkItem], planned: Sequence[WorkItem]
+    till: Till,
+    made: Iterable[Chosen],
+    ordered: Sequence[WorkItem],
+    planned: Sequence[WorkItem],
+    called: tuple[str, str] = ORDERED,
 ) -> Option | None:
     """
     What was ordered, as an order with what it costs and leaves undone; None where nothing was.
@@ -57,8 +70,9 @@ def order_so_far(
         made: The choices.
         ordered: The jobs ordered, settled among themselves: what a declined job would have done is done.
         planned: All work, in the order it is told in.
+        called: Id and title of the order.
     """
     if not any(c.decision == "ordered" for c in made):
         return None
     place = {w.job: n for n, w in enumerate(planned)}
-    return option(till, *ORDERED, sorted(ordered, key=lambda w: place.get(w.job, -1)), planned)
+    return option(till, *called, sorted(ordered, key=lambda w: place.get(w.job, -1)), planned)

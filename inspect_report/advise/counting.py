@@ -13,6 +13,7 @@ from inspect_report.records.specsheet import Layout
 PER_CYLINDER: Final = frozenset({"valve", "ring", "reed", "port"})
 """Axes whose labels name the places of one cylinder, so that the engine has them once for each."""
 _CARRIED: Final = {"crankpin": "cylinder"}
+_HUNDREDTH: Final = Decimal("0.01")
 
 
 def in_order(position: Position) -> tuple[tuple[int, str], ...]:
@@ -88,3 +89,13 @@ def opening_hours(step: AccessStep, books: Books) -> Decimal:
     """Hours to open and close a step, by the workshop's own figure where it gives one, in h."""
     hours = books.workshop.hours.get(step.id, step.opening + step.closing)
     return hours * (count_of(step.per, (ENGINE,), books) or 1)
+
+
+def strip_down_hours(step: AccessStep, books: Books) -> Decimal:
+    """
+    Hours to open a step, out of those to open and close it, in h.
+
+    Where the workshop gives one figure for both, it is shared as the workbook shares its own, to a hundredth.
+    """
+    both, share = opening_hours(step, books), step.opening + step.closing
+    return (both * step.opening / share).quantize(_HUNDREDTH) if share else Decimal(0)

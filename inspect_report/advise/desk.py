@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 
 from inspect_report.advise.advice import WorkItem
-from inspect_report.advise.counting import count_of, opening_hours
+from inspect_report.advise.counting import count_of, opening_hours, strip_down_hours
 from inspect_report.advise.priced import NOTHING, EstimateLine, Span
 from inspect_report.advise.uses import Fit, Use
 from inspect_report.knowledge.case import Books
@@ -54,8 +54,9 @@ class Desk:
     def lines(
         self, items: Sequence[WorkItem], steps: Sequence[AccessStep], fits: Sequence[Fit]
     ) -> tuple[EstimateLine, ...]:
-        """The lines of one class: work, then access, then parts and machine-shop work."""
-        return (*map(self._work, items), *map(self._access, steps), *self._parts(fits))
+        """The lines of one class: work, strip-down done, access, then parts and machine-shop work."""
+        done = (self._strip_down(s) for s in steps if s.id in self.open)
+        return (*map(self._work, items), *done, *map(self._access, steps), *self._parts(fits))
 
     def _line(self, thing: _Thing, hours_or_pieces: Span, each: Span | None) -> EstimateLine:
         """A line; its upper ends are told only where they differ from the lower."""
@@ -88,13 +89,18 @@ class Desk:
     def _labour(self) -> Span:
         return Span(self.books.workshop.labour_rate, self.books.workshop.labour_rate)
 
+    def _strip_down(self, step: AccessStep) -> EstimateLine:
+        """What was done before anything is ordered, and is owed whatever is."""
+        hours = strip_down_hours(step, self.books)
+        name = say("{name}: strip-down done for this inspection, owed in any case", name=step.name)
+        thing = _Thing("strip-down", step.id, name, ())
+        return self._line(thing, Span(hours, hours), self._labour)
+
     def _access(self, step: AccessStep) -> EstimateLine:
-        hours = opening_hours(step, self.books)
-        name = (
-            say("{name}: strip-down done for this inspection, and closing", name=step.name)
-            if step.id in self.open
-            else say("{name}: opening and closing", name=step.name)
-        )
+        hours, name = opening_hours(step, self.books), say("{name}: opening and closing", name=step.name)
+        if step.id in self.open:
+            hours -= strip_down_hours(step, self.books)
+            name = say("{name}: closing", name=step.name)
         thing = _Thing("access", step.id, name, self._jobs_behind(step))
         return self._line(thing, Span(hours, hours), self._labour)
 

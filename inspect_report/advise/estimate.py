@@ -8,9 +8,10 @@ What is charged:
   it names are priced.
 - An access step: opening and closing it and its one-use parts, once, in the most urgent class with a job
   that needs it; a later class finds it open.
-- A step that stays open when the inspection ends (see ``access.left_open``): the strip-down already done, its
-  closing and its one-use parts, once, in the class "must", whether or not a job needs it, since the engine
-  cannot run before it is closed. At the other depths nothing of the inspection itself is charged.
+- A step that stays open when the inspection ends (see ``access.left_open``): the strip-down already done, in
+  a line of its own, since it is owed whatever is ordered; its closing and its one-use parts, once, in the
+  class "must", whether or not a job needs it, since the engine cannot run before it is closed. At the other
+  depths nothing of the inspection itself is charged.
 - A valve shim only where it must be bought: one from the workshop's box or moved from another valve of the
   engine is fitted and not charged. Without a shim plan for a valve one is charged.
 - A part that some work takes for every label of an axis, and other work at single places: once for each place
@@ -45,7 +46,7 @@ from inspect_report.knowledge.catalogue import Urgency
 from inspect_report.knowledge.workbook import AccessStep
 from inspect_report.measure.derived import ShimChoice
 from inspect_report.records.workshop import Workshop
-from inspect_report.telling.manner import message, say
+from inspect_report.telling.manner import lowered, message, say, word
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,10 +59,16 @@ class CostClass:
 
 
 CLASSES: Final = (
-    CostClass("must", message("Must before running"), "before running"),
-    CostClass("advised", message("Advised at this opening"), "at this opening"),
-    CostClass("can wait", message("Can wait until the next opening"), "next opening"),
+    CostClass("must", message("Must be done"), "before running"),
+    CostClass("advised", message("Advised now"), "at this opening"),
+    CostClass("can wait", message("Can wait"), "next opening"),
 )
+
+
+def urgency_words(urgency: Urgency) -> str:
+    """How urgent a job is, within a sentence: by the name of its class; ``watch`` has none."""
+    title = next((c.title for c in CLASSES if c.urgency == urgency), "")
+    return lowered(say(title)) if title else word(urgency)
 
 
 def estimate(
@@ -95,7 +102,7 @@ def estimate(
         tax_rate=tax_rate(workshop),
         labour_rate=workshop.labour_rate,
         totals=tuple(
-            _total(cost_class, desk.lines(items, steps, fitted), workshop)
+            total_of(cost_class, desk.lines(items, steps, fitted), workshop)
             for cost_class, items, steps, fitted in zip(CLASSES, groups, shared, fits, strict=True)
         ),
     )
@@ -112,7 +119,7 @@ def _needed(items: Iterable[WorkItem], books: Books) -> tuple[AccessStep, ...]:
     return steps_for(wanted, books.workbook, books.sheet.layout)
 
 
-def _total(cost_class: CostClass, lines: tuple[EstimateLine, ...], workshop: Workshop) -> Total:
+def total_of(cost_class: CostClass, lines: tuple[EstimateLine, ...], workshop: Workshop) -> Total:
     """The sums of some lines; those at most only where they differ."""
     prices = sum((line.prices for line in lines), NOTHING)
     low, high = _sum(prices.low, workshop), _sum(prices.high, workshop)

@@ -81,7 +81,7 @@ class NextCheck:
     A check not yet made, and how much it is expected to settle.
 
     ``bits``: expected fall of the entropy, summed over the explanations it bears on. ``opens``: names of the
-    access steps that must be opened for it; ``hours``: for opening and closing them.
+    deepest access steps that must be opened for it; ``hours``: for opening and closing these and all before.
     """
 
     does: str

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
+from math import fsum
 from typing import Final
 
 import numpy as np
@@ -12,8 +13,10 @@ from inspect_report.advise.bundles import Sets
 from inspect_report.advise.buyer import Chance, Likely
 from inspect_report.advise.causes import Asking, Cause, Joint, silent
 from inspect_report.advise.prospect import KNOWN, Prospect, jobs_done
-from inspect_report.mechanics.draws import happenings, point_of_order
+from inspect_report.mechanics.draws import happenings, outcomes, point_of_order, weighted_point
 
+MOST_COUNTED: Final = 10
+"""Up to so many causes every outcome is reckoned with its exact chance; more of them are drawn."""
 DRAWS: Final = 10_000
 SEED: Final = 20_261
 """One start for all reports: the same inspection gives the same sums."""
@@ -26,15 +29,30 @@ def likely(prospect: Prospect, causes: Sequence[Cause], draws: int = DRAWS, seed
     Args:
         prospect: What is known, and the books.
         causes: What may come true, each with its chance.
-        draws: How many draws.
+        draws: How many draws, where there are too many causes to reckon every outcome.
         seed: Start of the generator.
     """
     if not causes:
         nothing = Decimal(0)
-        return Likely((), nothing, nothing, nothing, nothing, 1.0, draws, seed)
-    prices = loose_prices(prospect, causes)
-    drawn = happenings([c.chance for c in causes], draws, seed)
-    return _told(prospect, _chances(prospect, causes, prices), on_top(prospect, causes, prices, drawn), seed)
+        return Likely((), nothing, nothing, nothing, nothing, 1.0, 0, 0)
+    prices, chances = loose_prices(prospect, causes), [c.chance for c in causes]
+    told = _chances(prospect, causes, prices)
+    if len(causes) <= MOST_COUNTED:
+        sets, weights = outcomes(chances)
+        return _counted(prospect, told, on_top(prospect, causes, prices, sets), weights)
+    drawn = happenings(chances, draws, seed)
+    return _told(prospect, told, on_top(prospect, causes, prices, drawn), seed)
+
+
+def _counted(
+    prospect: Prospect, chances: tuple[Chance, ...], costs: Amounts, weights: NDArray[np.float64]
+) -> Likely:
+    """The points and the mean of what all outcomes cost, each by its chance."""
+    p10, p50, p90 = (prospect.gross(weighted_point(costs, weights, share)) for share in (0.1, 0.5, 0.9))
+    mean = prospect.gross(round(fsum((costs * weights).tolist())))
+    free = costs <= 0
+    nothing = 1.0 if free.all() else fsum(weights[free].tolist())
+    return Likely(chances, mean, p10, p50, p90, nothing, 0, 0)
 
 
 def on_top(prospect: Prospect, causes: Sequence[Cause], prices: BundlePrices, true: Sets) -> Amounts:

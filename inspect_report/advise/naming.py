@@ -8,7 +8,7 @@ from inspect_report.knowledge.workbook import Job
 from inspect_report.records.checklist import axis_labels
 from inspect_report.records.position import Position
 from inspect_report.telling.manner import say
-from inspect_report.telling.positions import at_words
+from inspect_report.telling.positions import at_words, plural, runs
 
 
 def named(job: Job, places: Sequence[Position], books: Books) -> str:
@@ -28,12 +28,14 @@ def named(job: Job, places: Sequence[Position], books: Books) -> str:
 
 
 def _places(places: Sequence[Position]) -> str:
-    """Places in words, those of one axis together: ``friction plate 4, 5 and 6``, ``the left side``."""
+    """Places in words, those of one axis together: ``friction plates 4 to 6``, ``the left side``."""
     first, *others = places
-    numbered = first.labels[-1].isdigit()
+    labels = [p.labels[0] for p in places]
+    alike = len(first.axes) == 1 and all(p.axes == first.axes for p in others)
+    if others and alike and all(label.isdigit() for label in labels):
+        return say("{things} {labels}", things=plural(first.axes[0]), labels=runs(labels))
     start = at_words(first) if first.labels[0].isdigit() else say("the {place}", place=at_words(first))
-    together = numbered and len(first.axes) == 1 and all(p.axes == first.axes for p in others)
-    return listed([start, *(p.labels[-1] if together else at_words(p) for p in others)])
+    return listed([start, *map(at_words, others)])
 
 
 def _is_all(axes: tuple[str, ...], places: Sequence[Position], books: Books) -> bool:

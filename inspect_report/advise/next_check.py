@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 from typing import Final
 
-from inspect_report.advise.access import LEFT_OPEN, opened_steps, steps_for
+from inspect_report.advise.access import LEFT_OPEN, deepest, left_open, opened_steps, steps_for
 from inspect_report.advise.counting import opening_hours
 from inspect_report.advise.explanation import Explanation, NextCheck
 from inspect_report.advise.looking import View, look
@@ -64,7 +64,8 @@ def _checks(explanations: Sequence[Explanation], view: View, case: Case) -> Iter
         bits, bears_on = _expected(signs, explanations, rulebook)
         if items:
             hours = sum((opening_hours(s, case.books) for s in steps), Decimal(0))
-            yield NextCheck(does, items, bears_on, bits, tuple(s.name for s in steps), hours)
+            names = tuple(s.name for s in deepest(steps, case.books.workbook))
+            yield NextCheck(does, items, bears_on, bits, names, hours)
 
 
 def _is_open(sign: Sign, view: View) -> bool:
@@ -105,10 +106,16 @@ def _can_be_done(item_id: str, case: Case) -> bool:
 
 
 def _to_open(items: Iterable[str], case: Case) -> tuple[AccessStep, ...]:
-    """Access steps that some items need and that are not open at this inspection."""
+    """
+    Access steps that must be opened for some items; none where all they need is open at this inspection.
+
+    What an inspection closes again is opened anew for a check that needs more than it had open.
+    """
     books = case.books
     steps = steps_for((_access(i, books) for i in items), books.workbook, books.sheet.layout)
-    still_open = {s.id for s in opened_steps(case)}
+    if {s.id for s in steps} <= {s.id for s in opened_steps(case)}:
+        return ()
+    still_open = {s.id for s in left_open(case)}
     return tuple(s for s in steps if s.id not in still_open)
 
 

@@ -2,7 +2,7 @@
 Turns planned work into orders a customer can choose among, each costed alone, and what each leaves undone.
 
 An option is a set of jobs, costed by the same function as the estimate. The three are nested by urgency: what
-is least to run safely, what is advised, and all that is asked for. So each costs what the classes of the
+must be done, that with what is advised, and all that is asked for. So each costs what the classes of the
 estimate up to it cost together, to the coin, and a larger one never costs less.
 """
 
@@ -10,8 +10,9 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
+from inspect_report.advise.access import left_open
 from inspect_report.advise.advice import LeftUndone, Option, WhileOpen, WorkItem
-from inspect_report.advise.estimate import CLASSES, estimate
+from inspect_report.advise.estimate import CLASSES, estimate, total_of
 from inspect_report.advise.priced import NOTHING, EstimateLine, Span, Total
 from inspect_report.knowledge.case import Case
 from inspect_report.knowledge.catalogue import URGENCIES
@@ -20,12 +21,15 @@ from inspect_report.measure.derived import ShimChoice
 from inspect_report.telling.manner import message, say
 
 TITLES: Final = (
-    ("least", message("Least to run safely")),
-    ("advised", message("Advised")),
-    ("complete", message("Complete")),
+    ("least", message("Must be done")),
+    ("advised", message("With what is advised")),
+    ("complete", message("With what can wait")),
 )
 """Options from the smallest on; each takes in one class of the estimate more than the one before it."""
-_OF_HOURS: Final = ("work", "access")
+STRIP_DOWN: Final = ("strip-down", message("No work: strip-down done, left in parts"))
+CLOSING: Final = ("closing", message("No work: strip-down done, closed again"))
+"""What an engine that lies open costs if no job is ordered: left as it lies, or closed."""
+_OF_HOURS: Final = ("work", "strip-down", "access")
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +47,7 @@ class Till:
             jobs: Jobs as planned; those that another makes needless are not priced.
             stays_open: Steps open before any work; those the inspection leaves open when left out.
         """
-        totals = estimate(self.case, jobs, self.shims, stays_open=stays_open).totals
-        net, tax, gross = (sum((t.sums[n] for t in totals), NOTHING) for n in range(3))
-        return Bill(totals, net, tax, gross, sum(t.on_request for t in totals))
+        return bill_of(estimate(self.case, jobs, self.shims, stays_open=stays_open).totals)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +71,12 @@ class Bill:
     def of(self, *kinds: str) -> Span:
         """Money of some kinds of lines, before tax."""
         return sum((line.prices for line in self.lines if line.kind in kinds), NOTHING)
+
+
+def bill_of(totals: tuple[Total, ...]) -> Bill:
+    """The classes of an order added up."""
+    net, tax, gross = (sum((t.sums[n] for t in totals), NOTHING) for n in range(3))
+    return Bill(totals, net, tax, gross, sum(t.on_request for t in totals))
 
 
 def options(till: Till, planned: Sequence[WorkItem]) -> tuple[Option, ...]:
@@ -98,11 +106,32 @@ def option(
         jobs: What is ordered, settled as one order.
         planned: All work of the inspection.
     """
-    bill, done = till.cost(jobs), tuple(w.job for w in jobs if not w.covered_by)
+    return _option(till.cost(jobs), name, title, jobs, planned)
+
+
+def without_work(till: Till, planned: Sequence[WorkItem]) -> tuple[Option, ...]:
+    """
+    What an engine that lies open costs if no job is ordered: left as it lies, and closed; else nothing.
+
+    Args:
+        till: Puts a price on both.
+        planned: All work, which both leave undone.
+    """
+    if not left_open(till.case):
+        return ()
+    closed = till.cost(())
+    lines = tuple(line for line in closed.lines if line.kind == "strip-down")
+    done = bill_of((total_of(CLASSES[0], lines, till.case.books.workshop),))
+    return _option(done, *STRIP_DOWN, (), planned), _option(closed, *CLOSING, (), planned)
+
+
+def _option(
+    bill: Bill, name: str, title: str, jobs: Sequence[WorkItem], planned: Iterable[WorkItem]
+) -> Option:
     return Option(
         id=name,
         title=say(title),
-        jobs=done,
+        jobs=tuple(w.job for w in jobs if not w.covered_by),
         hours=bill.hours(),
         labour=bill.of(*_OF_HOURS),
         parts=bill.of("part"),

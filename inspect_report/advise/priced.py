@@ -41,10 +41,12 @@ NOTHING: Final = Span(Decimal(0), Decimal(0))
 @dataclass(frozen=True, slots=True)
 class EstimateLine:
     """
-    A priced line. ``kind``: work, access, part, machine shop. ``price`` None: on request.
+    A priced line. ``kind``: work, strip-down, access, part, machine shop. ``price`` None: on request.
 
-    ``quantity`` times ``unit_price`` is ``price``; for work and access the quantity is hours. Where the price
-    is a range these are its low end, and ``quantity_high`` times ``unit_high`` is ``price_high``.
+    Strip-down is what was done already and is owed whatever is ordered; access is opening and closing, or
+    closing alone after it. ``quantity`` times ``unit_price`` is ``price``; for these and for work the
+    quantity is hours. Where the price is a range these are its low end, and ``quantity_high`` times
+    ``unit_high`` is ``price_high``.
     """
 
     kind: str

@@ -11,7 +11,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from inspect_report.advise.access import steps_for
+from inspect_report.advise.access import deepest, steps_for
 from inspect_report.advise.advice import Asking, Diagnosis, WorkItem
 from inspect_report.advise.awaiting import with_awaited
 from inspect_report.advise.counting import holds, hours_of, in_order, places_of
@@ -37,6 +37,8 @@ class _Ask:
     if_left: str
     forecast: bool = False
     """Whether a forecast asks for it, since its verdict would not."""
+    noted: str = ""
+    """What was noted with the finding that asks for it."""
 
 
 def plan_work(
@@ -145,7 +147,8 @@ def _by_findings(
             asked = verdicts.intersection(default.verdicts) and default.side in ("", f.side)
             if known and asked and (jobs is None or default.always or default.job in jobs):
                 forecast = f.verdict not in default.verdicts
-                yield _Ask(default.job, f.position, f.id, default.urgency, known.if_beyond, forecast)
+                noted = "; ".join(dict.fromkeys(s.note for s in f.seen if s.note))
+                yield _Ask(default.job, f.position, f.id, default.urgency, known.if_beyond, forecast, noted)
 
 
 def _asking(finding: Finding, due: Collection[str]) -> frozenset[str]:
@@ -168,7 +171,8 @@ def _explained(diagnoses: Iterable[Diagnosis], here: frozenset[str]) -> dict[str
 def _item(job: Job, asks: Sequence[_Ask], books: Books, left_open: Iterable[AccessStep]) -> WorkItem:
     most = min(asks, key=lambda a: URGENCIES.index(a.urgency))
     places = places_of(job, (a.position for a in asks), books.sheet.layout)
-    access = tuple(s.id for s in steps_for(job.access, books.workbook, books.sheet.layout))
+    steps = steps_for(job.access, books.workbook, books.sheet.layout)
+    access = tuple(s.id for s in steps)
     is_open = any(s.id not in access for s in left_open)
     name = named(job, places, books)
     return WorkItem(
@@ -180,8 +184,10 @@ def _item(job: Job, asks: Sequence[_Ask], books: Books, left_open: Iterable[Acce
         why=tuple(dict.fromkeys(a.why for a in asks if a.why)),
         urgency=most.urgency,
         access=access,
+        opens=tuple(s.id for s in deepest(steps, books.workbook)),
         hours=hours_of(job, places, books),
         if_left=job.if_left or most.if_left,
+        where="; ".join(dict.fromkeys(a.noted for a in asks if a.noted)) if job.where_noted else "",
         asked=_askings(job, asks),
     )
 

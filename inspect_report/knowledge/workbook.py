@@ -75,6 +75,8 @@ class Job(Record):
     hours: Hours
     per: Text = "job"
     """What ``hours`` are for: ``job`` once, ``place`` for every place."""
+    where_noted: bool = False
+    """Whether its place is what was noted with the finding that asks for it: which joint leaks."""
     places: tuple[Text, ...] = ()
     """Axes of its places; a rule that asks for it more widely means where its evidence lies along them."""
     parts: tuple[PartUse, ...] = ()

@@ -1,4 +1,4 @@
-"""Turns chances into draws of what happens, alike on every machine, and draws into points of their order."""
+"""Turns chances into all that can happen, or draws of it, alike on every machine, and these into points."""
 
 import math
 from typing import Final
@@ -10,6 +10,7 @@ from inspect_report.mechanics.arrays import Readings, row
 from inspect_report.mechanics.errors import require
 
 Happens = NDArray[np.bool_]
+Fractions = NDArray[np.float64]
 _HALF_WORD: Final = 2**32
 
 
@@ -57,6 +58,73 @@ def happenings(chances: Readings, draws: int, seed: int) -> Happens:
     below = np.minimum(p * _HALF_WORD, _HALF_WORD - 1).astype(np.uint32)
     happens: Happens = (halves < below[:, np.newaxis]) | (p == 1.0)[:, np.newaxis]
     return happens
+
+
+def outcomes(chances: Readings) -> tuple[Happens, Fractions]:
+    r"""
+    Every set of some independent events that can happen, with its probability.
+
+    .. math:: P(S) = \prod_{i \in S} p_i \prod_{i \notin S} (1 - p_i)
+
+    Sets that cannot happen are left out.
+
+    Args:
+        chances: Probability of each event. [1]
+
+    Returns:
+        Whether each event happens in each set [yes or no], and the probability of each set [1].
+
+    Raises:
+        OutOfRange: a chance outside 0 … 1, no chance at all, or more than 16 of them.
+
+    Shapes: ``(n_events,)`` in, ``(n_events, n_sets)`` and ``(n_sets,)`` out, at most 2 to the power of
+    n_events sets. Holds for: events that do not depend on each other.
+    Source: product rule for independent events. Checked in: tests/mechanics/test_draws.py.
+
+    >>> outcomes([0.25, 1.0])
+    (array([[False,  True],
+           [ True,  True]]), array([0.75, 0.25]))
+    """
+    p = row("chances", chances, "1")
+    require("chances", p, "1", at_least=0.0, at_most=1.0)
+    require("number of chances", p.size, "1", at_most=16)
+    sets = (np.arange(2**p.size) >> np.arange(p.size)[:, np.newaxis]) & 1 == 1
+    weights = np.where(sets, p[:, np.newaxis], 1.0 - p[:, np.newaxis]).prod(axis=0)
+    return sets[:, weights > 0.0], weights[weights > 0.0]
+
+
+def weighted_point(values: Readings, weights: Readings, share: float) -> float:
+    r"""
+    The smallest of several values that at least a share of their weight does not exceed.
+
+    .. math:: \min \left\{ x_k : \sum_{x_i \le x_k} w_i \ge s \sum_i w_i \right\}
+
+    Args:
+        values: Values in any order. [x]
+        weights: The weight of each. [1]
+        share: Share that does not exceed the point: 0.9 for the 90 percent point. [1]
+
+    Returns:
+        That value. [x]
+
+    Raises:
+        OutOfRange: no value, one that is no finite number, a weight of 0 or below, or a share not
+            above 0 and at most 1.
+
+    Shapes: ``(n,)`` and ``(n,)`` in, scalar out. Holds for: any values.
+    Source: inverse of a distribution function. Checked in: tests/mechanics/test_draws.py.
+
+    >>> weighted_point([5.0, 1.0, 4.0], [0.1, 0.6, 0.3], 0.9)
+    4.0
+    """
+    require("share", share, "1", above=0.0, at_most=1.0)
+    numbers, heavy = row("values", values, "x"), row("weights", weights, "1")
+    require("weights", heavy, "1", above=0.0)
+    order = np.argsort(numbers, kind="stable")
+    reached = np.cumsum(heavy[order])
+    # Sums of floats end a hair beside their decimal value; that must not move the point by one.
+    place = int(np.searchsorted(reached, (share - 1e-9) * reached[-1]))
+    return float(numbers[order][place])
 
 
 def point_of_order(values: Readings, share: float) -> float:

@@ -101,14 +101,18 @@ def _known_lines(source: Source, known: Buyer) -> Iterator[Line]:
 
 def _likely_lines(source: Source, known: Buyer) -> Iterator[Line]:
     likely = known.likely
-    yield "mean", say("{sum}: all draws together, shared by their number", sum=_exact(source, likely.mean))
+    mean = _exact(source, likely.mean)
+    if likely.draws:
+        yield "mean", say("{sum}: all draws together, shared by their number", sum=mean)
+    else:
+        yield "mean", say("{sum}: what each outcome costs times its chance, together", sum=mean)
     for label, point in (("10 %", likely.p10), ("50 %", likely.p50), ("90 %", likely.p90)):
         yield label, say("{sum} or less", sum=_exact(source, point))
-    yield "nothing", say("in {share} of the draws", share=source.figures.percent(likely.nothing, 1))
-    yield (
-        "draws",
-        say("{draws}, from seed {seed}", draws=source.figures.number(likely.draws, 0), seed=likely.seed),
-    )
+    share = source.figures.percent(likely.nothing, 1)
+    yield "nothing", say("in {share} of the draws", share=share) if likely.draws else share
+    if likely.draws:
+        drawn = source.figures.number(likely.draws, 0)
+        yield "draws", say("{draws}, from seed {seed}", draws=drawn, seed=likely.seed)
     for chance in likely.chances:
         place = place_words(chance.position)
         name = chance.name if place == "engine" else f"{chance.name}, {place}"
@@ -120,11 +124,15 @@ def _likely_lines(source: Source, known: Buyer) -> Iterator[Line]:
 def _weighed(source: Source, likely: Likely) -> str:
     """What the mean would be if no two of them shared any work or opening."""
     alone = sum((c.added * Decimal(str(c.chance)) for c in likely.chances), Decimal(0))
-    return say(
-        "each chance times its cost, together {sum}; draws differ from it by luck, "
-        "and where two share work or opening it is paid once",
-        sum=source.figures.money(alone),
+    pattern = (
+        message(
+            "each chance times its cost, together {sum}; draws differ from it by luck, "
+            "and where two share work or opening it is paid once"
+        )
+        if likely.draws
+        else message("each chance times its cost, together {sum}; what two share is paid once")
     )
+    return say(pattern, sum=source.figures.money(alone))
 
 
 def _hidden_lines(source: Source, known: Buyer) -> Iterator[Line]:

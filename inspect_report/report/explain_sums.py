@@ -10,12 +10,18 @@ from inspect_report.report.chainlines import Line, Told, under
 from inspect_report.report.figures import joined
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, sentence
-from inspect_report.telling.manner import lowered, message, say, word
+from inspect_report.telling.manner import lowered, message, say
 from inspect_report.telling.positions import plain_name
 
 """The title of a sum, and the lines it is made of."""
 
-_LABELS: Final = {"work": "work", "access": "opening", "part": "part", "machine shop": "machining"}
+_LABELS: Final = {
+    "work": "work",
+    "strip-down": "strip-down",
+    "access": "opening",
+    "part": "part",
+    "machine shop": "machining",
+}
 _ROUNDED: Final = message("each line, and the tax on their sum, to the smallest coin, halves up")
 
 
@@ -88,7 +94,7 @@ def _lines(source: Source, lines: Iterable[EstimateLine]) -> Iterator[Line]:
     for kind, label in _LABELS.items():
         same = [line for line in told if line.kind == kind]
         yield from under(label, (line_words(source, line) for line in same))
-        if kind == "access":
+        if kind in ("strip-down", "access"):
             yield from _opening_sums(source, same)
 
 
@@ -217,7 +223,10 @@ def _order(source: Source, order: Option) -> Iterator[Line]:
     yield from classes_of(source, order.totals)
     for row in view_quote.sums(source, (order,)):
         yield row.name if row.id == "tax" else row.id, row.cells[0]
-    left = (f"{capital(x.name)}, {word(x.urgency)}. {sentence(x.risk)}" for x in order.leaves)
+    left = (
+        f"{capital(x.name)}, {lowered(say(view_estimate.URGENT[x.urgency]))}. {sentence(x.risk)}"
+        for x in order.leaves
+    )
     yield from under("leaves", left)
 
 

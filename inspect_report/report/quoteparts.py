@@ -4,6 +4,7 @@
 from dataclasses import dataclass
 
 from inspect_report.report.chartspec import ChartSpec
+from inspect_report.report.reportparts import Fact
 from inspect_report.report.shown import shown
 
 
@@ -68,6 +69,41 @@ class ChoiceView:
     when: str = shown("day, and who decided")
     note: str = shown("what was said with it, or nothing")
     risk: str = shown("what follows if it is not done; empty where it was ordered")
+
+
+@dataclass(frozen=True, slots=True)
+class OrderChoice:
+    """What can be ordered as a whole, on the page to order by."""
+
+    title: str = shown("what it is called")
+    total: str = shown("its sum with tax")
+    besides: str = shown("what has no price yet, in words, or nothing")
+    chain: str = shown("id of the chain behind the sum, in 'chains'")
+
+
+@dataclass(frozen=True, slots=True)
+class OrderJob:
+    """A job on the page to order by."""
+
+    job: str = shown("job")
+    where: str = shown("places, or nothing")
+    urgency: str = shown(
+        "'Must be done', 'Advised now', 'Can wait'; a dash where nothing asks for it any more"
+    )
+    decision: str = shown("what was decided, when and by whom, 'Not decided yet', or nothing if nothing was")
+    yes: bool = shown("whether it was ordered already")
+    no: bool = shown("whether it was declined or put off already")
+
+
+@dataclass(frozen=True, slots=True)
+class OrderFormView:
+    """The page by which a customer orders."""
+
+    facts: tuple[Fact, ...] = shown("customer, engine and machine")
+    choices: tuple[OrderChoice, ...] = shown("what can be ordered as a whole; one of them is ticked")
+    jobs: tuple[OrderJob, ...] = shown("jobs one by one, what is not decided yet first")
+    decided: bool = shown("whether the customer decided anything before")
+    unsafe: str = shown("what the order so far leaves undone that must be done, in a sentence, or nothing")
 
 
 @dataclass(frozen=True, slots=True)

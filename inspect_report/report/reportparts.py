@@ -100,7 +100,7 @@ class TodoView:
     name: str = shown("name of the job")
     where: str = shown("places it is done at")
     because: str = shown("the finding that asks for it, in a few words")
-    choice: str = shown("that the customer declined or put it off, when and who; or nothing")
+    choice: str = shown("that it was declined, put off or not decided, or nothing")
     chain: str = shown("id of the chain behind it, in 'chains'")
 
 
@@ -108,12 +108,13 @@ class TodoView:
 class CostView:
     """One line of cost on the first page."""
 
-    title: str = shown("'Must, before running'")
+    title: str = shown("'Must be done'")
     explains: str = shown("what the class means")
     gross: str = shown("sum with tax")
     on_request: str = shown("what has no price yet, in words; empty when all is priced")
     jobs: str = shown("how many jobs, in words")
     note: str = shown("what putting it off costs, or nothing")
+    with_before: str = shown("sum with those before it; empty for the first and for the last")
     chain: str = shown("id of the chain behind it, in 'chains'")
 
 
@@ -153,9 +154,7 @@ class ResultView:
     bar: Bar | None = shown("wear allowance used, worst of the places, or nothing")
     means: str = shown("what it means for the customer; empty where all is well")
     anchor: str = shown("id of the first finding, for links")
-    chains: tuple[ChainView, ...] = shown(
-        "why: of every place that is not good, of good ones the most worn; for screens"
-    )
+    chains: tuple[ChainView, ...] = shown("why of every place not good, of good ones the most worn")
     photos: tuple[PhotoView, ...] = shown("photos of its places")
 
 
@@ -243,7 +242,7 @@ class JobView:
     where: str = shown("places")
     plain: str = shown("what is done and why, for a customer")
     because: tuple[str, ...] = shown("findings and diagnoses that ask for it")
-    access: str = shown("what must be opened for it")
+    access: str = shown("what must be open for it, the deepest of it")
     hours: str = shown("hours of work, without access")
     if_left: str = shown("what happens if it is left")
     covered_by: str = shown("job that makes this one needless, or nothing")
@@ -266,11 +265,12 @@ class LineView:
 class ClassView:
     """One urgency class: its jobs and its sum."""
 
-    title: str = shown("'Must, before running'")
+    title: str = shown("'Must be done'")
     anchor: str = shown("id of its section")
     explains: str = shown("what the class means")
     note: str = shown("what putting it off costs, or nothing")
     jobs: tuple[JobView, ...] = shown("jobs")
+    included: str = shown("its jobs that other work does anyway, in a line, or nothing")
     lines: tuple[LineView, ...] = shown("priced lines")
     net: str = shown("sum without tax")
     tax_name: str = shown("name and rate of the tax, or nothing")

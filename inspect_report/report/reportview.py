@@ -13,7 +13,7 @@ from inspect_report.report.buyerparts import BuyerView
 from inspect_report.report.chainparts import ChainView
 from inspect_report.report.chartspec import ChartSpec
 from inspect_report.report.diagnosisparts import DiagnosisView
-from inspect_report.report.quoteparts import ChangesView, ChoiceView, OrdersView, WhileOpenView
+from inspect_report.report.quoteparts import ChangesView, ChoiceView, OrderFormView, OrdersView, WhileOpenView
 from inspect_report.report.reportparts import (
     AssemblyView,
     BookView,
@@ -57,7 +57,7 @@ class FrontView:
     verdict: VerdictView = shown("statement of condition")
     failed: tuple[str, ...] = shown("checks of ours that went wrong")
     declined: tuple[str, ...] = shown(
-        "jobs that must be done and the customer does not want done, with the risk"
+        "jobs that must be done and are not ordered where others are, with the risk"
     )
     todo: tuple[TodoView, ...] = shown("jobs that must be done before running")
     nothing_to_do: str = shown("what is said where no job must be done, or nothing")
@@ -65,6 +65,7 @@ class FrontView:
     advised: str = shown("jobs advised now in a line, or nothing")
     costs: tuple[CostView, ...] = shown("the sums of the classes that hold something")
     cost_total: str = shown("all of them together, with tax")
+    cost_total_request: str = shown("what has no price yet and is not in them, in words, or nothing")
     cost_total_chain: str = shown("id of the chain behind it, in 'chains'")
     cost_note: str = shown("tax, currency and what is not priced, in words")
     missing_groups: tuple[MissingGroup, ...] = shown("what was not looked at, by reason")
@@ -142,6 +143,9 @@ class ReportView:
         "why, by the id that 'chain' of a sum, a job or a diagnosis gives: how it came about; for screens"
     )
     buyer: BuyerView | None = shown("what it may cost a buyer; nothing but in a pre-purchase assessment")
+    order_form: OrderFormView | None = shown(
+        "the page of a quote to order by, with the terms, or nothing", default=None
+    )
     replaced_by: str = shown("that a later issue holds in place of this one, or nothing", default="")
     proof: ProofView | None = shown(
         "number, digest and signature for whoever checks it, or nothing", default=None

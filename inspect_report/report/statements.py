@@ -36,7 +36,7 @@ OF_RATINGS: Final = message(
     "is so severe that further steps would make no sense."
 )
 OF_PRICES: Final = message(
-    "The estimate holds for the work named; what is found once the engine is open further is agreed anew."
+    "Prices hold for the work named; what is found once the engine is open further is agreed anew."
 )
 OF_FORECASTS: Final = message(
     "A forecast carries the readings so far on in a straight line; it is an opinion, holds for "

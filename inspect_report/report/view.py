@@ -21,6 +21,7 @@ from inspect_report.report import (
     view_history,
     view_missing,
     view_numbers,
+    view_order,
     view_photos,
     view_plan,
     view_proof,
@@ -73,7 +74,8 @@ def _standing(page: ReportView, source: Source, standing: Standing) -> ReportVie
 
 def _told(a: Assessment, kind: Report | None) -> ReportView:
     source, head, chosen = Source(a), a.inspection.head, kind or a.inspection.head.report
-    return _page(source, chosen, head, view_photos.album(source))
+    page = _page(source, chosen, head, view_photos.album(source))
+    return replace(page, order_form=view_order.order_form(source, chosen))
 
 
 def _page(source: Source, chosen: Report, head: InspectionHead, album: Sequence[Placed]) -> ReportView:
@@ -150,6 +152,7 @@ def _front(source: Source, album: Sequence[Placed], chosen: Report) -> FrontView
         advised=view_estimate.advised(source),
         costs=view_estimate.costs(source),
         cost_total=view_estimate.whole(source),
+        cost_total_request=view_estimate.whole_on_request(source),
         cost_total_chain=view_estimate.ALL,
         cost_note=view_estimate.cost_note(source),
         missing_groups=view_missing.missing_groups(source),

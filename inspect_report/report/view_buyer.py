@@ -19,9 +19,11 @@ KNOWN: Final = message("Known now")
 LIKELY: Final = message("Likely on top")
 HIDDEN: Final = message("Could be hidden")
 MOST_CHANCES: Final = 6
+MOST_ON_REQUEST: Final = 2
+_NEARLY_SURE: Final = 0.99
 _KNOWN_SAYS: Final = message(
-    "What was found asks for this work. It is the work of the estimate, as far as that does not "
-    "rest on a value that is undecided."
+    "What was found asks for this work. It is the work under “Work and prices”, as far as that does "
+    "not rest on a value that is undecided."
 )
 _LIKELY_SAYS: Final = message(
     "Values so near their limits that the uncertainty of the reading leaves a doubt. Each is "
@@ -31,14 +33,14 @@ _SHARES_SAY: Final = message(
     ", and what nobody looked at as often as this workshop has found it so in such engines, where it knows"
 )
 _HIDDEN_SAYS: Final = message(
-    "What nobody looked at. How likely a fault is there is not known, and no chance is made up. "
+    "What nobody looked at. How likely a fault is there is not known, unless a share above says it. "
     "This is what one fault would cost on top of what is known"
 )
 _PARTS_NOTE: Final = message(
     "Looked at counts by weight: what a fault would mean for the engine, as the books weigh it. "
     "A part that was looked at in full can still fail; one not looked at is neither good nor bad."
 )
-_DRAWN_ALONE: Final = message("Each is drawn on its own, whatever the others turn out to be.")
+_DRAWN_ALONE: Final = message("Each counts on its own, whatever the others turn out to be.")
 
 
 def buyer(source: Source) -> BuyerView | None:
@@ -47,7 +49,7 @@ def buyer(source: Source) -> BuyerView | None:
     if known is None:
         return None
     chances = _telling(known.likely.chances)
-    more = len(chances) - MOST_CHANCES
+    more = len(chances) - MOST_CHANCES if len(chances) > MOST_CHANCES + 1 else 0
     return BuyerView(
         intro=_intro(source),
         sums=(_known(source, known), _likely(source, known.likely), _hidden(source, known)),
@@ -55,7 +57,7 @@ def buyer(source: Source) -> BuyerView | None:
         coverage_chain=COVERAGE,
         parts=tuple(_part(source, part, known.hidden) for part in known.looked if _is_open(part)),
         parts_note=say(_PARTS_NOTE),
-        chances=tuple(_chance(source, c) for c in chances[:MOST_CHANCES]),
+        chances=tuple(_chance(source, c) for c in chances[: len(chances) - more]),
         chances_more=say_count("and {count} further chance", "and {count} further chances", more)
         if more > 0
         else "",
@@ -99,7 +101,7 @@ def likely_amount(source: Source, likely: Likely) -> str:
     )
     if likely.p10 == likely.p90:
         return say("most likely {sum}; {mean}", sum=_sum(source, likely.p50), mean=mean)
-    return say("{low} to {high}; {mean}", low=_sum(source, likely.p10), high=about(likely.p90), mean=mean)
+    return say("nine in ten: {sum} or less; {mean}", sum=about(likely.p90), mean=mean)
 
 
 def _sum(source: Source, amount: Decimal) -> str:
@@ -113,11 +115,9 @@ def _points(source: Source, likely: Likely) -> str:
         (likely.p90, message("nine in ten to {sum} or less")),
     )
     told = joined([say(share, sum=source.figures.about(p)) for p, share in points if p])
-    draws = source.figures.number(likely.draws, 0)
     return say(
-        "of {draws} draws {share} come to nothing more{points}. {alone}",
-        draws=draws,
-        share=source.figures.percent(likely.nothing, 1),
+        "nothing comes on top with a chance of about {share}{points}. {alone}",
+        share=source.figures.percent(likely.nothing, 1 if likely.nothing > _NEARLY_SURE else 0),
         points=f", {told}" if told else "",
         alone=say(_DRAWN_ALONE),
     )
@@ -128,7 +128,7 @@ def _hidden(source: Source, known: Buyer) -> BuyerSum:
     if not costly:
         says = say("Everything that has a price was looked at.")
         return BuyerSum(say(HIDDEN), say("nothing"), says, "hidden")
-    amount = fault_words(source, costly)
+    amount = say("{sum} a fault", sum=fault_words(source, costly)) + _some_on_request(costly)
     whole = source.figures.about(known.hidden_high)
     besides = say(", besides what is priced on request") if any(h.on_request for h in costly) else ""
     says = say(
@@ -137,7 +137,7 @@ def _hidden(source: Source, known: Buyer) -> BuyerSum:
         sum=whole,
         besides=besides,
     )
-    return BuyerSum(say(HIDDEN), say("{sum} a fault", sum=amount), says, "hidden")
+    return BuyerSum(say(HIDDEN), amount, says, "hidden")
 
 
 def _has_cost(hidden: Hidden) -> bool:
@@ -175,21 +175,35 @@ def _is_open(part: Looked) -> bool:
 
 def _part(source: Source, part: Looked, hidden: Iterable[Hidden]) -> BuyerPart:
     here = [h for h in hidden if h.assembly == part.assembly and _has_cost(h)]
-    dearest = max(here, key=lambda h: h.high, default=None)
     share = part.share or 0.0
     return BuyerPart(
         name=part.name,
         looked=source.figures.percent(share),
         bar=Bar(f"{100 * share:.1f}", "serviceable", "", False) if share else None,
         fault=fault_words(source, here) + _some_on_request(here),
-        dearest=_work(dearest.work) if dearest else "–",
+        dearest=_dearest(here),
     )
 
 
 def _some_on_request(hidden: Sequence[Hidden]) -> str:
-    """Said where a fault would ask for what has a price and for what has none."""
-    some = any(h.high and h.on_request for h in hidden)
-    return say(", some plus items priced on request") if some else ""
+    """Said where some faults ask for what has a price, and some for what has none."""
+    some = any(h.high for h in hidden) and any(h.on_request for h in hidden)
+    return say(", or more where priced on request") if some else ""
+
+
+def _dearest(hidden: Sequence[Hidden]) -> str:
+    """The dearest work with a known price, and work that has none and may be dearer."""
+    known = max((h for h in hidden if h.high and not h.on_request), key=lambda h: h.high, default=None)
+    ordered = sorted((h for h in hidden if h.on_request), key=lambda h: -h.high)
+    names = list(dict.fromkeys(joined([lowered(n) for n in h.work]) for h in ordered))
+    asked = joined(names[:MOST_ON_REQUEST], "or")
+    if known is None:
+        return capital(say("priced on request: {work}", work=asked)) if asked else "–"
+    return (
+        say("{work}; priced on request: {others}", work=_work(known.work), others=asked)
+        if asked
+        else _work(known.work)
+    )
 
 
 def _work(names: Sequence[str]) -> str:

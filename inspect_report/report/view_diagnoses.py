@@ -106,5 +106,7 @@ def needs_words(source: Source, check: NextCheck) -> str:
         return ""
     steps = joined([lowered(s) for s in check.opens])
     return say(
-        "{steps}; {hours} h to open and close", steps=steps, hours=source.figures.quantity(check.hours)
+        "{steps}; {hours} h to open and close, with all before it",
+        steps=steps,
+        hours=source.figures.quantity(check.hours),
     )

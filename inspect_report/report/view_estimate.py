@@ -1,7 +1,6 @@
 """Turns work and the estimate into what the customer reads of them."""
 
 from collections.abc import Sequence
-from decimal import Decimal
 from typing import Final
 
 from inspect_report.advise.advice import WorkItem
@@ -47,20 +46,22 @@ ADVISED_CLOSED: Final = message("soon; the engine is to be opened for it")
 ADVISED_FURTHER: Final = message("while the engine is open; for some of it more has to be opened")
 """What it means where its jobs take the engine further apart."""
 URGENT: Final[dict[Urgency, str]] = {
-    "before running": message("Before running"),
-    "at this opening": message("At this opening"),
-    "next opening": message("At the next opening"),
+    "before running": TITLES["must"],
+    "at this opening": TITLES["advised"],
+    "next opening": TITLES["can wait"],
     "watch": message("Watch"),
 }
+"""How urgent something is, by the names of the classes."""
 DECISIONS: Final = {
     "ordered": message("Ordered"),
     "declined": message("Declined"),
     "later": message("Put off"),
 }
+NOT_DECIDED: Final = message("Not decided yet")
 LATER: Final = message("Put off, it costs the opening of the engine once more")
 _OPEN_ENDS: Final = message(
     "Where a sum runs from one amount to another, part of it depends on what is not known yet; "
-    "the estimate says on what."
+    "its line says on what."
 )
 _FALLING: Final = message(
     "Where it runs from a higher to a lower one, the lower holds if all that may be needed is: a part of "
@@ -91,6 +92,7 @@ def _class(source: Source, total: Total, with_before: Span) -> ClassView:
         explains=explains(source, total.id),
         note=_later(source, total.id),
         jobs=tuple(_job(source, w) for w in jobs_of(source, total.id)),
+        included=_included(source, total.id),
         lines=tuple(line(source, one) for one in grouped(total.lines)),
         net=money_text(source, net),
         tax_name=tax_words(source),
@@ -148,16 +150,27 @@ def _job(source: Source, item: WorkItem) -> JobView:
     covered = jobs.get(item.covered_by, thing(item.covered_by)) if item.covered_by else ""
     return JobView(
         name=capital(item.name),
-        where=_job_places(item),
+        where=job_places(item),
         plain=sentence(item.plain),
         because=_reasons(source, item.why),
-        access=joined([thing(s) for s in item.access]),
+        access=joined([thing(s) for s in item.opens or item.access]),
         hours=f"{hours}\u00a0h" if item.hours else "",
         if_left=sentence(item.if_left),
         covered_by=covered,
         choice=said_of(source, item.job),
         chain=job_id(item.job),
     )
+
+
+def _included(source: Source, class_id: str) -> str:
+    """Jobs of a class that others, or the closing, do anyway, in a line; empty where there is none."""
+    done = (w for w in jobs_of(source, class_id) if w.covered_by)
+    return "; ".join(f"{lowered(w.name)}{_at(w)}" for w in done)
+
+
+def _at(item: WorkItem) -> str:
+    places = job_places(item)
+    return f" ({places})" if places else ""
 
 
 def said_of(source: Source, job: str) -> str:
@@ -173,7 +186,10 @@ def said_of(source: Source, job: str) -> str:
     )
 
 
-def _job_places(item: WorkItem) -> str:
+def job_places(item: WorkItem) -> str:
+    """Where a job is done; empty where its name says so, or for the engine as a whole."""
+    if item.where:
+        return item.where
     words = places_words(item.positions)
     return "" if words == "engine" or item.name_says_where else words
 
@@ -211,10 +227,12 @@ def todo(source: Source) -> tuple[tuple[TodoView, ...], str]:
 
 def _todo(source: Source, item: WorkItem) -> TodoView:
     """A job of the first page; what was decided is told where the job is not to be done."""
-    wanted = any(c.job == item.job and c.decision == "ordered" for c in source.a.advice.choices)
-    choice = "" if wanted else said_of(source, item.job)
+    made = {c.job: c.decision for c in source.a.advice.choices}
+    choice = "" if made.get(item.job) == "ordered" else said_of(source, item.job)
+    if made and item.job not in made:
+        choice = say(NOT_DECIDED)
     reason = because(source, item.why)
-    return TodoView(capital(item.name), _job_places(item), reason, choice, job_id(item.job))
+    return TodoView(capital(item.name), job_places(item), reason, choice, job_id(item.job))
 
 
 def because(source: Source, why: Sequence[str]) -> str:
@@ -229,8 +247,13 @@ def because(source: Source, why: Sequence[str]) -> str:
 
 
 def costs(source: Source) -> tuple[CostView, ...]:
-    """The sums of the first page: of the classes that hold something."""
-    return tuple(_cost(source, t) for t in filled(source))
+    """The sums of the first page: of the classes that hold something, each with those before it."""
+    views, before, shown = [], NOTHING, filled(source)
+    for n, total in enumerate(shown):
+        before += total.sums[2]
+        between = 0 < n < len(shown) - 1
+        views.append(_cost(source, total, money_text(source, before) if between else ""))
+    return tuple(views)
 
 
 def filled(source: Source) -> tuple[Total, ...]:
@@ -239,7 +262,7 @@ def filled(source: Source) -> tuple[Total, ...]:
     return tuple(t for t in totals if t.lines or charged(source, t.id))
 
 
-def _cost(source: Source, total: Total) -> CostView:
+def _cost(source: Source, total: Total, with_before: str) -> CostView:
     jobs = charged(source, total.id)
     return CostView(
         title=say(TITLES.get(total.id, total.title)),
@@ -248,6 +271,7 @@ def _cost(source: Source, total: Total) -> CostView:
         on_request=on_request(total.on_request),
         jobs=_job_count(len(jobs), total),
         note=_later(source, total.id) or inspection_share(source, total),
+        with_before=with_before,
         chain=class_id(total),
     )
 
@@ -256,6 +280,11 @@ def whole(source: Source) -> str:
     """All three sums together."""
     estimate = source.a.advice.estimate
     return money_text(source, estimate.span, priced=any(map(_is_priced, estimate.totals)))
+
+
+def whole_on_request(source: Source) -> str:
+    """What all three sums leave out, since it has no price yet."""
+    return on_request(sum(t.on_request for t in source.a.advice.estimate.totals))
 
 
 def explains(source: Source, class_id: str) -> str:
@@ -270,12 +299,16 @@ def explains(source: Source, class_id: str) -> str:
 
 
 def inspection_share(source: Source, total: Total) -> str:
-    """How much of a sum, with its tax, is opening and closing the engine, whatever is found."""
-    priced = [line.price for line in total.lines if line.kind == "access" and line.price is not None]
-    if not priced or source.a.inspection.head.depth not in ("top end off", "fully stripped"):
+    """How much of a sum is the strip-down done and the closing, with parts and tax, whatever is found."""
+    without = source.a.advice.without_work
+    if not without or not any(line.kind == "strip-down" for line in total.lines):
         return ""
-    with_tax = sum(priced, Decimal(0)) * (1 + source.a.advice.estimate.tax_rate)
-    return say("Of this, opening and closing: {sum}", sum=source.figures.money(with_tax))
+    done, closed = (order.gross for order in without)
+    return say(
+        "Of this, {done} for the strip-down done, owed in any case, and {closing} for closing it again",
+        done=money_text(source, done),
+        closing=money_text(source, closed - done),
+    )
 
 
 def _later(source: Source, class_id: str) -> str:
@@ -311,12 +344,10 @@ def cost_note(source: Source) -> str:
         if name
         else say("Sums are without tax.")
     )
-    left_out = sum(t.on_request for t in estimate.totals)
-    without = say(" What is priced on request is not in them.") if left_out else ""
     ranges = f" {say(_OPEN_ENDS)}" if any(t.high for t in estimate.totals) else ""
     ranges += f" {say(_FALLING)}" if any(t.sums[0].high < t.sums[0].low for t in estimate.totals) else ""
     once = say("Opening and closing the engine is counted once, where it is first needed.")
-    return f"{tax} {once}{without}{ranges}"
+    return f"{tax} {once}{ranges}"
 
 
 def labour(source: Source) -> str:

@@ -1,6 +1,6 @@
 """Turns priced lines into what the customer reads of them: how many, at what price, on what it depends."""
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import replace
 from decimal import Decimal
 from typing import Final
@@ -12,12 +12,15 @@ from inspect_report.report.source import Source
 from inspect_report.report.words import capital
 from inspect_report.telling.manner import lowered, message, say, thing
 
+_OF_STEPS: Final = ("strip-down", "access")
+_OF_HOURS: Final = ("work", *_OF_STEPS)
 _FITTED_EARLIER: Final = message(
     " (the lower figure if {names}, not inspected, is beyond its limit: "
     "it is then fitted with more urgent work)"
 )
 KINDS: Final = {
     "work": message("Work"),
+    "strip-down": message("Strip-down"),
     "access": message("Opening"),
     "part": message("Part"),
     "machine shop": message("Machine shop"),
@@ -36,18 +39,23 @@ def hours_text(source: Source, span: Span) -> str:
 
 
 def grouped(lines: Sequence[EstimateLine]) -> tuple[EstimateLine, ...]:
-    """Opening and closing in one line for each kind of it: all steps named, hours and prices summed."""
+    """
+    Strip-down, opening and closing in one line for each kind of it: all steps named, hours and prices summed.
+
+    The steps that the line of the strip-down names are not named again by that of their closing.
+    """
     steps: dict[tuple[str, Decimal | None], list[EstimateLine]] = {}
     shown: list[EstimateLine] = []
     for line in lines:
-        if line.kind != "access":
+        if line.kind not in _OF_STEPS:
             shown.append(line)
             continue
         same = steps.setdefault((_parted(line)[1], line.unit_price), [])
         shown += [] if same else [line]
         same.append(line)
     firsts = {id(same[0]): same for same in steps.values()}
-    return tuple(_together(firsts[id(line)]) if id(line) in firsts else line for line in shown)
+    done = {line.id for line in lines if line.kind == "strip-down"}
+    return tuple(_together(firsts[id(line)], done) if id(line) in firsts else line for line in shown)
 
 
 def _parted(line: EstimateLine) -> tuple[str, str]:
@@ -56,15 +64,18 @@ def _parted(line: EstimateLine) -> tuple[str, str]:
     return step.strip(), done.strip()
 
 
-def _together(same: Sequence[EstimateLine]) -> EstimateLine:
+def _together(same: Sequence[EstimateLine], done: Set[str]) -> EstimateLine:
     if len(same) == 1:
         return same[0]
     first = same[0]
     names = ", ".join(lowered(_parted(line)[0]) for line in same)
+    told = f"{_parted(first)[1] or say('opening and closing')}: {names}"
+    if first.kind == "access" and done >= {line.id for line in same}:
+        told = say("Closing all of it again")
     priced = [line.price for line in same if line.price is not None]
     return replace(
         first,
-        name=f"{_parted(first)[1] or say('opening and closing')}: {names}",
+        name=told,
         quantity=sum((line.quantity for line in same), Decimal(0)),
         price=sum(priced, Decimal(0)) if len(priced) == len(same) else None,
     )
@@ -73,7 +84,7 @@ def _together(same: Sequence[EstimateLine]) -> EstimateLine:
 def line(source: Source, line: EstimateLine) -> LineView:
     """A priced line, what it depends on behind its name."""
     figures = source.figures
-    hours = "\u00a0h" if line.kind in ("work", "access") else ""
+    hours = "\u00a0h" if line.kind in _OF_HOURS else ""
     low, high = (figures.quantity(q) for q in (line.quantities.low, line.quantities.high))
     unit, most = line.unit_price, line.unit_high
     return LineView(

@@ -3,8 +3,18 @@
 from collections.abc import Iterator
 from typing import Final
 
-from inspect_report.advise.advice import Changes, Chosen, LineChange, Option, SumChange, WhileOpen
+from inspect_report.advise.advice import (
+    Changes,
+    Chosen,
+    LineChange,
+    Option,
+    SumChange,
+    WhileOpen,
+    WorkItem,
+)
+from inspect_report.advise.chosen import undecided
 from inspect_report.advise.priced import Span
+from inspect_report.knowledge.catalogue import URGENCIES
 from inspect_report.report import view_changed
 from inspect_report.report.chartspec import Segment, Stack, StackChart, scale
 from inspect_report.report.figures import joined
@@ -21,6 +31,7 @@ from inspect_report.report.quoteparts import (
 from inspect_report.report.source import Source
 from inspect_report.report.view_estimate import (
     DECISIONS,
+    NOT_DECIDED,
     TITLES,
     URGENT,
     on_request,
@@ -40,13 +51,13 @@ _NO_CHANGE: Final = message("Neither the work nor any price changed.")
 
 def orders(source: Source) -> OrdersView | None:
     """The orders side by side; None where the assessment knows none, or none of them has a job."""
-    known = known_orders(source)
+    known = shown_orders(source)
     if not any(o.jobs for o in known):
         return None
     return OrdersView(
         titles=tuple(o.title for o in known),
         rows=sums(source, known),
-        sums=tuple(OrderSum(o.title, _total(source, o), o.id) for o in known),
+        sums=tuple(OrderSum(o.title, total(source, o), o.id) for o in known),
         left=tuple(_left(known)),
         chart=_chart(source, known),
         note=say(_NOTE),
@@ -91,9 +102,18 @@ def _stack(source: Source, option: Option, kinds: int) -> Stack:
 
 
 def known_orders(source: Source) -> tuple[Option, ...]:
-    """The orders a customer can give, then the one given so far."""
+    """Every order with a price: those a customer can give, no job at all, and what was given so far."""
     advice = source.a.advice
-    return (*advice.options, *((advice.ordered,) if advice.ordered else ()))
+    given = (o for o in (advice.ordered, advice.ordered_and_open) if o)
+    return (*advice.options, *advice.without_work, *given)
+
+
+def shown_orders(source: Source) -> tuple[Option, ...]:
+    """The orders a customer can give that differ from those before them, then the one given so far."""
+    advice = source.a.advice
+    offered = advice.options
+    differ = (o for n, o in enumerate(offered) if not n or o.jobs != offered[n - 1].jobs)
+    return (*differ, *((advice.ordered,) if advice.ordered else ()))
 
 
 def order(source: Source, wanted: str) -> Option | None:
@@ -123,12 +143,13 @@ def _rows(source: Source, known: tuple[Option, ...]) -> Iterator[OrderRow]:
     tax = tax_name(source)
     if tax:
         yield row("tax", tax, *(money(o.tax) for o in known))
-    yield row("total", say("Total"), *(_total(source, o) for o in known))
+    yield row("total", say("Total"), *(total(source, o) for o in known))
     if any(o.on_request for o in known):
         yield row("besides", say("Besides"), *(on_request(o.on_request) or "–" for o in known))
 
 
-def _total(source: Source, order: Option) -> str:
+def total(source: Source, order: Option) -> str:
+    """What an order comes to, with tax."""
     return money_text(source, order.gross, priced=order.priced)
 
 
@@ -166,8 +187,17 @@ def _and_on_request(money: str, count: int) -> str:
 
 
 def choices(source: Source) -> tuple[ChoiceView, ...]:
-    """What the customer decided, job by job."""
-    return tuple(_choice(source, c) for c in source.a.advice.choices)
+    """What is not decided yet, then what the customer decided, job by job; nothing where nothing was."""
+    made = source.a.advice.choices
+    open_ = (
+        ChoiceView(capital(w.name), say(NOT_DECIDED), "–", "", sentence(w.if_left)) for w in _open(source)
+    )
+    return (*open_, *(_choice(source, c) for c in made))
+
+
+def _open(source: Source) -> tuple[WorkItem, ...]:
+    advice = source.a.advice
+    return undecided(advice.choices, advice.work)
 
 
 def _choice(source: Source, made: Chosen) -> ChoiceView:
@@ -183,9 +213,10 @@ def _choice(source: Source, made: Chosen) -> ChoiceView:
 
 
 def unsafe_choices(source: Source) -> tuple[str, ...]:
-    """Jobs that must be done before the engine runs and that the customer does not want, with the risk."""
-    left = [c for c in source.a.advice.choices if c.leaves_unsafe]
-    told = (f"{capital(c.name)}: {lowered(said_of(source, c.job))}. {sentence(c.risk)}" for c in left)
+    """Jobs that must be done before the engine runs and are not ordered where others are, with the risk."""
+    open_ = [(w.name, say(NOT_DECIDED), w.if_left) for w in _open(source) if w.urgency == URGENCIES[0]]
+    left = [(c.name, said_of(source, c.job), c.risk) for c in source.a.advice.choices if c.leaves_unsafe]
+    told = (f"{capital(name)}: {lowered(said)}. {sentence(risk)}" for name, said, risk in (*open_, *left))
     return tuple(text.strip() for text in told)
 
 

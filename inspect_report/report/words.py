@@ -9,7 +9,7 @@ from inspect_report.judge.finding import Finding, Seen, Verdict
 from inspect_report.records.position import Position
 from inspect_report.report.figures import NBSP, joined
 from inspect_report.telling.manner import message, say, say_as, word
-from inspect_report.telling.positions import label_words, place_words, plain_name
+from inspect_report.telling.positions import label_words, nouns, place_words, plural, runs
 
 _PAGE: Final = re.compile(r"\bp\. (?=\S)")
 """How spec sheets cite a page."""
@@ -49,41 +49,6 @@ MEANING: Final = {
     Verdict.CHECK_FAILED: message("our computation went wrong; treat as not inspected"),
 }
 
-_MANY: Final = {
-    "cylinder": message("cylinders"),
-    "crankpin": message("crankpins"),
-    "cam": message("camshafts"),
-    "ring": message("rings"),
-    "height": message("heights"),
-    "axis": message("axes"),
-    "valve": message("valves"),
-    "end": message("ends"),
-    "speed": message("speeds"),
-    "point": message("points"),
-    "main-journal": message("main journals"),
-    "guide": message("guides"),
-    "sprocket": message("sprockets"),
-    "span": message("spans"),
-    "line": message("lines"),
-    "mesh": message("meshes"),
-    "bolt": message("bolts"),
-    "cam-journal": message("cam journals"),
-    "clutch-spring": message("clutch springs"),
-    "dog-gear": message("dog gears"),
-    "fork": message("forks"),
-    "friction-plate": message("friction plates"),
-    "gear": message("gears"),
-    "gearbox-bearing": message("gearbox bearings"),
-    "inner-bearing": message("inner bearings"),
-    "inner-seal": message("inner seals"),
-    "metal": message("metals"),
-    "port": message("ports"),
-    "reed": message("reeds"),
-    "shaft": message("shafts"),
-    "side": message("sides"),
-    "steel-plate": message("steel plates"),
-    "valve-side": message("valve sides"),
-}
 _ALL: Final = {
     "cylinders": message("all {count} cylinders"),
     "crankpins": message("all {count} crankpins"),
@@ -115,25 +80,6 @@ def sentence(text: str) -> str:
     if not text:
         return ""
     return capital(text) if text[-1] in ".!?…:" else f"{capital(text)}."
-
-
-def plural(axis: str) -> str:
-    """The noun of an axis for several of it."""
-    return say(_nouns(axis))
-
-
-def _nouns(axis: str) -> str:
-    """The same in English."""
-    return _MANY.get(axis, f"{plain_name(axis)}s")
-
-
-def runs(labels: Sequence[str]) -> str:
-    """Labels in words, three or more numbers in a row as ``1 to 4``."""
-    if len(labels) > 2 and all(n.isdigit() for n in labels):
-        numbers = [int(n) for n in labels]
-        if numbers == list(range(numbers[0], numbers[0] + len(numbers))):
-            return say("{first} to {last}", first=labels[0], last=labels[-1])
-    return joined([word(plain_name(n)) for n in labels])
 
 
 def _along_one(axis: str, labels: Sequence[str]) -> str:
@@ -199,7 +145,7 @@ def where_words(positions: Sequence[Position], everywhere: Sequence[Position]) -
     axes = positions[0].axes if positions else ()
     if len(positions) < 3 or not axes:
         return places_words(positions)
-    kind = _nouns(axes[0]) if len(axes) == 1 else "valves" if axes[-1] == "valve" else "places"
+    kind = nouns(axes[0]) if len(axes) == 1 else "valves" if axes[-1] == "valve" else "places"
     if set(positions) == set(everywhere):
         return say(_ALL.get(kind, message("all {count} {things}")), count=len(positions), things=say(kind))
     for side in ("inlet", "exhaust") if kind == "valves" else ():

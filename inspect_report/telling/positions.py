@@ -1,5 +1,6 @@
 """Turns places in an engine into the words a customer reads, in the language told now."""
 
+from collections.abc import Sequence
 from typing import Final
 
 from inspect_report.records.position import Position
@@ -38,6 +39,41 @@ WHOLE: Final = (
     message("at high speed"),
 )
 """Places whose words stand in the catalogues as a whole, since many languages bend one word by the other."""
+_MANY: Final = {
+    "cylinder": message("cylinders"),
+    "crankpin": message("crankpins"),
+    "cam": message("camshafts"),
+    "ring": message("rings"),
+    "height": message("heights"),
+    "axis": message("axes"),
+    "valve": message("valves"),
+    "end": message("ends"),
+    "speed": message("speeds"),
+    "point": message("points"),
+    "main-journal": message("main journals"),
+    "guide": message("guides"),
+    "sprocket": message("sprockets"),
+    "span": message("spans"),
+    "line": message("lines"),
+    "mesh": message("meshes"),
+    "bolt": message("bolts"),
+    "cam-journal": message("cam journals"),
+    "clutch-spring": message("clutch springs"),
+    "dog-gear": message("dog gears"),
+    "fork": message("forks"),
+    "friction-plate": message("friction plates"),
+    "gear": message("gears"),
+    "gearbox-bearing": message("gearbox bearings"),
+    "inner-bearing": message("inner bearings"),
+    "inner-seal": message("inner seals"),
+    "metal": message("metals"),
+    "port": message("ports"),
+    "reed": message("reeds"),
+    "shaft": message("shafts"),
+    "side": message("sides"),
+    "steel-plate": message("steel plates"),
+    "valve-side": message("valve sides"),
+}
 _VALVE: Final = {
     "inlet": message("inlet valve {number}"),
     "exhaust": message("exhaust valve {number}"),
@@ -106,3 +142,25 @@ def at_words(position: Position) -> str:
     if in_english():
         return position.words
     return place_words(position) if position.labels else ""
+
+
+def plural(axis: str) -> str:
+    """The noun of an axis for several of it."""
+    return say(nouns(axis))
+
+
+def nouns(axis: str) -> str:
+    """The noun of an axis for several of it, in English."""
+    return _MANY.get(axis, f"{plain_name(axis)}s")
+
+
+def runs(labels: Sequence[str]) -> str:
+    """Labels in words, three or more numbers in a row as ``1 to 4``."""
+    if len(labels) > 2 and all(n.isdigit() for n in labels):
+        numbers = [int(n) for n in labels]
+        if numbers == list(range(numbers[0], numbers[0] + len(numbers))):
+            return say("{first} to {last}", first=labels[0], last=labels[-1])
+    told = [word(plain_name(n)) for n in labels]
+    if len(told) < 2:
+        return "".join(told)
+    return say("{list} and {last}", list=", ".join(told[:-1]), last=told[-1])

@@ -152,6 +152,7 @@ STEPS: Final = (
     message("total"),
     message("besides"),
     message("opening"),
+    message("strip-down"),
     message("part"),
     message("rounding"),
     message("with above"),

@@ -1,13 +1,16 @@
 """Turns "opened once, paid once" into checks."""
 
+from dataclasses import replace
 from itertools import combinations, product
 
 import pytest
 
 from inspect_report.advise.access import left_open, opened_steps, share_out, steps_for
+from inspect_report.knowledge.shelf import load
 from inspect_report.knowledge.workbook import AccessStep
 from inspect_report.records.specsheet import Layout
 from tests.advise.builders import FOUR, case, workbook
+from tests.samples import SAMPLES
 
 LAYOUT = Layout.model_validate(FOUR)
 LIQUID = Layout.model_validate(FOUR | {"cooling": "liquid"})
@@ -53,6 +56,19 @@ def test_opened_steps_are_those_of_the_depth_and_of_the_file() -> None:
     """Head off by depth, with all before it, and the sump that the inspector opened."""
     made = case(depth="top end off", head={"opened": ["sump-off"]})
     assert ids(opened_steps(made)) == ["plugs-out", "cover-off", "cams-out", "head-off", "sump-off"]
+
+
+def test_whoever_measured_stems_had_the_valves_out() -> None:
+    """A top end whose stems were read is closed with new seals; one whose stems were not, is not."""
+    whole = load(SAMPLES / "inline-four-strip.yaml")
+    head = whole.inspection.head.model_copy(update={"depth": "top end off"})
+    read = tuple(r for r in whole.inspection.readings if r.item in ("leak-down-supply", "stem-diameter"))
+    for readings, out in ((read[:1], False), (read, True)):
+        made = replace(
+            whole, inspection=replace(whole.inspection, head=head, readings=readings, ratings=(), answers=())
+        )
+        assert ("valves-out" in ids(left_open(made))) is out
+        assert "rods-off" not in ids(left_open(made))
 
 
 @pytest.mark.parametrize(

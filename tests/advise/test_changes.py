@@ -65,7 +65,7 @@ def test_a_job_is_added_because_a_finding_changed() -> None:
     found = told(before, now)
     (job,) = found.jobs
     assert (job.job, job.was) == ("set-gaps", "")
-    assert job.now == "at this opening; cylinder 1, exhaust valve 1; 0.25 h"
+    assert job.now == "advised now; cylinder 1, exhaust valve 1; 0.25 h"
     assert job.because == ("Valve gap, cylinder 1, exhaust valve 1: beyond limit, before not inspected",)
     assert {(x.kind, x.id): x.now for x in found.lines} == {
         ("work", "set-gaps"): Span(D("18.13"), D("18.13")),

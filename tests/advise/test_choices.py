@@ -97,7 +97,7 @@ def test_all_ordered_costs_what_the_largest_option_costs(kart: Case) -> None:
     asked = deciding(kart).advice.work
     made = deciding(kart, *(choice(w.job, "ordered") for w in asked)).advice
     assert made.ordered is not None
-    assert replace(made.ordered, id="complete", title="Complete") == made.options[-1]
+    assert replace(made.ordered, id="complete", title="With what can wait") == made.options[-1]
 
 
 def test_the_issue_before_is_its_report_or_its_inspection(kart: Case) -> None:

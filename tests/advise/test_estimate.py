@@ -107,16 +107,22 @@ def test_watched_and_needless_jobs_cost_nothing() -> None:
 
 
 def test_an_engine_left_open_is_closed_before_anything_else() -> None:
-    """Head off at the inspection, no work: 6.2 h of strip-down and closing, and all one-use parts."""
+    """Head off at the inspection, no work: 2.6 h of strip-down, 3.6 h of closing, and all one-use parts."""
     made = priced(depth="top end off")
-    hours = sum((line.quantity for line in made.totals[0].lines if line.kind == "access"), D(0))
-    assert hours == D("6.2")  # plugs 0.5, cover 1.0, camshafts 1.2, head 3.5
-    assert all(
-        "strip-down done for this inspection" in line.name
-        for line in made.totals[0].lines
-        if line.kind == "access"
-    )
+    hours = {
+        kind: sum((line.quantity for line in made.totals[0].lines if line.kind == kind), D(0))
+        for kind in ("strip-down", "access")
+    }
+    # plugs 0.2 and 0.3, cover 0.5 and 0.5, camshafts 0.4 and 0.8, head 1.5 and 2.0
+    assert hours == {"strip-down": D("2.6"), "access": D("3.6")}
     assert made.totals[0].net == D("449.50") + D("18.40") + D("64.95") + D("50.40")
+
+
+def test_a_figure_of_the_workshop_is_shared_as_the_workbook_shares_its_own() -> None:
+    """Head on and off in 3.0 h, by the book 1.5 of 3.5 h to take it off: 1.29 h and 1.71 h."""
+    made = priced(depth="top end off", shop={"hours": {"head-off": 3}})
+    head = {line.kind: line.quantity for line in made.totals[0].lines if line.id == "head-off"}
+    assert head == {"strip-down": D("1.29"), "access": D("1.71")}
 
 
 def test_an_inspection_in_the_frame_charges_nothing_for_itself() -> None:

@@ -19,6 +19,7 @@ Bench = tuple[Workbook, dict[str, Any], str, list[WorkItem]]
 CENTS = st.decimals(0, 300, places=2)
 HOURS = st.decimals(0, 8, places=2)
 COIN = Decimal("0.01")
+OF_HOURS = ("work", "strip-down", "access")
 
 
 @st.composite
@@ -153,9 +154,7 @@ def test_what_is_paid_is_what_is_needed(drawn: Bench) -> None:
         needed |= {s.id for s in book.access if s.id in _behind(book, {"s2", "s4"})}
     expected = sum((w.hours for w in done), Decimal(0))
     expected += sum((s.opening + s.closing for s in book.access if s.id in needed), Decimal(0))
-    charged = sum(
-        (x.quantity for t in made.totals for x in t.lines if x.kind in ("work", "access")), Decimal(0)
-    )
+    charged = sum((x.quantity for t in made.totals for x in t.lines if x.kind in OF_HOURS), Decimal(0))
     assert expected == charged
 
 

@@ -65,15 +65,36 @@ def distribution(made: Case, known: tuple[Finding, ...]) -> dict[Decimal, float]
     return found
 
 
-@pytest.mark.parametrize("known", [(), (finding("valve-clearance", at(1, "inlet-2"), "beyond limit"),)])
-def test_simulation_comes_to_the_exact_sums(known: tuple[Finding, ...]) -> None:
+KNOWN: Final = ((), (finding("valve-clearance", at(1, "inlet-2"), "beyond limit"),))
+
+
+@pytest.mark.parametrize("known", KNOWN)
+def test_few_chances_come_to_the_exact_sums(known: tuple[Finding, ...]) -> None:
+    """Five doubtful findings, every outcome billed alone: mean, points and the chance of nothing."""
+    made, drawn = case(), [doubtful(*told) for told in ASKING.values()]
+    likely = view(*known, *drawn, made=made).likely
+    exact = distribution(made, known)
+    assert float(likely.mean) == pytest.approx(sum(float(x) * p for x, p in exact.items()), abs=0.02)
+    for point, share in ((likely.p10, 0.1), (likely.p50, 0.5), (likely.p90, 0.9)):
+        assert sum(p for x, p in exact.items() if x <= point + COIN) >= share - 1e-9
+        assert sum(p for x, p in exact.items() if x < point - COIN) < share
+    assert likely.nothing == pytest.approx(exact[D(0)], abs=1e-12)
+    assert likely.draws == 0
+
+
+@pytest.mark.parametrize("known", KNOWN)
+def test_simulation_comes_to_the_exact_sums(
+    known: tuple[Finding, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
     """
     Five doubtful findings, every outcome billed alone: mean within five standard errors, points in place.
 
     A point lies right where the exact distribution reaches its share within five standard errors of a share.
     """
+    monkeypatch.setattr("inspect_report.advise.likely.MOST_COUNTED", 0)
     made, drawn = case(), [doubtful(*told) for told in ASKING.values()]
     likely = view(*known, *drawn, made=made).likely
+    assert likely.draws
     exact = distribution(made, known)
     mean = sum(float(x) * p for x, p in exact.items())
     spread = math.sqrt(sum((float(x) - mean) ** 2 * p for x, p in exact.items()))

@@ -367,7 +367,7 @@ def test_a_job_on_an_engine_left_open_is_told_as_it_is_then() -> None:
     ("places", "name"),
     [
         ([at(3)], "Hone (all cylinders, because of cylinder 3)"),
-        ([at(3), at(4)], "Hone (all cylinders, because of cylinder 3 and 4)"),
+        ([at(3), at(4)], "Hone (all cylinders, because of cylinders 3 and 4)"),
         ([at(3, "exhaust-1")], "Hone (all cylinders, because of cylinder 3, exhaust valve 1)"),
         ([Position(("side",), ("left",))], "Hone (all cylinders, because of the left side)"),
         ([at(n) for n in (1, 2, 3, 4)], "Hone"),

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import binom, chi2
 
-from inspect_report.mechanics.draws import happenings, point_of_order
+from inspect_report.mechanics.draws import happenings, outcomes, point_of_order, weighted_point
 from inspect_report.mechanics.errors import OutOfRange
 
 CHANCES = st.lists(st.floats(0, 1), min_size=1, max_size=6)
@@ -113,3 +113,56 @@ def test_what_has_no_point_is_refused(values: list[float], share: float, told: s
     """No values, values that are none, and shares outside their range are named."""
     with pytest.raises(OutOfRange, match=told):
         point_of_order(values, share)
+
+
+@given(CHANCES)
+def test_outcomes_are_all_that_can_happen(chances: list[float]) -> None:
+    """Each set once, by the product of its chances, written out with loops; together they are certain."""
+    sets, weights = outcomes(chances)
+    told = dict(zip(map(tuple, sets.T.tolist()), weights.tolist(), strict=True))
+    assert len(told) == weights.size
+    for outcome in product((False, True), repeat=len(chances)):
+        chance = math.prod(p if true else 1 - p for p, true in zip(chances, outcome, strict=True))
+        assert told.get(outcome, 0.0) == pytest.approx(chance, abs=1e-15)
+    assert math.fsum(weights.tolist()) == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize(
+    ("chances", "told"),
+    [([], "number of chances"), ([1.5], "chances: found 1.5"), ([0.5] * 17, "number of chances: found 17")],
+)
+def test_chances_with_no_outcomes_are_refused(chances: list[float], told: str) -> None:
+    """None, one that is none, and more than can be written out."""
+    with pytest.raises(OutOfRange, match=told):
+        outcomes(chances)
+
+
+WEIGHED = st.lists(st.tuples(st.floats(-1e9, 1e9), st.integers(1, 1000)), min_size=1, max_size=40)
+
+
+@given(WEIGHED, st.sampled_from([0.1, 0.5, 0.9, 0.25, 1.0]))
+def test_a_weighted_point_is_that_of_values_written_as_often_as_they_weigh(
+    told: list[tuple[float, int]], share: float
+) -> None:
+    """Whole weights: each value so many times, and the unweighted point of numpy's ``inverted_cdf``."""
+    values, weights = zip(*told, strict=True)
+    often = np.repeat(values, weights)
+    assert weighted_point(values, [float(w) for w in weights], share) == np.quantile(
+        often, share - 1e-9, method="inverted_cdf"
+    )
+
+
+@pytest.mark.parametrize(
+    ("values", "weights", "share", "told"),
+    [
+        ([], [], 0.5, "number of values"),
+        ([1.0], [0.0], 0.5, "weights: found 0"),
+        ([1.0], [1.0], 0.0, "share: found 0"),
+    ],
+)
+def test_what_has_no_weighted_point_is_refused(
+    values: list[float], weights: list[float], share: float, told: str
+) -> None:
+    """No values, a weight of nothing, and a share outside its range are named."""
+    with pytest.raises(OutOfRange, match=told):
+        weighted_point(values, weights, share)

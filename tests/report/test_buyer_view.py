@@ -105,10 +105,10 @@ def test_three_kinds_of_cost_are_told_apart(assessment: Assessment) -> None:
     known, likely, hidden = shown.sums
     assert (known.title, likely.title, hidden.title) == ("Known now", "Likely on top", "Could be hidden")
     assert known.amount == "£930.72 to £1,071.84, plus 2 items priced on request"
-    assert likely.amount == "nothing to £498; on average £197"
-    assert "of 10,000 draws 63.9\u00a0% come to nothing more, nine in ten to £498 or less" in likely.says
-    assert hidden.amount == "£40 to £1,640 a fault"
-    assert "no chance is made up" in hidden.says
+    assert likely.amount == "nine in ten: £498 or less; on average £197"
+    assert "nothing comes on top with a chance of about 64\u00a0%, nine in ten to £498 or less" in likely.says
+    assert hidden.amount == "£40 to £1,640 a fault, or more where priced on request"
+    assert "is not known, unless a share above says it" in hidden.says
     assert "come to £10,700, besides what is priced on request" in hidden.says
     assert shown.coverage.startswith("30\u00a0% of the engine was looked at")
 
@@ -119,8 +119,8 @@ def test_parts_looked_at_in_full_are_left_out(assessment: Assessment) -> None:
     assert shown is not None
     (part,) = shown.parts
     assert (part.name, part.looked) == ("Gearbox", "17\u00a0%")
-    assert part.fault == "£40 to £1,640, some plus items priced on request"
-    assert part.dearest == "Replace a pair of gears"
+    assert part.fault == "£40 to £1,640, or more where priced on request"
+    assert part.dearest == "Replace forks; priced on request: replace a pair of gears"
     assert part.bar is not None
     assert part.bar.width == "17.0"
 
@@ -170,7 +170,7 @@ def test_what_is_mostly_nothing_is_told_so(assessment: Assessment) -> None:
     shown = buyer(with_buyer(assessment, a_buyer(likely=rare)))
     assert shown is not None
     assert shown.sums[1].amount == "most likely nothing; on average next to nothing"
-    assert "99.5\u00a0% come to nothing more. Each is drawn" in shown.sums[1].says
+    assert "a chance of about 99.5\u00a0%. Each counts" in shown.sums[1].says
 
 
 def test_only_what_has_no_price_is_on_request(assessment: Assessment) -> None:

@@ -82,7 +82,7 @@ def test_the_most_urgent_stands_first_and_as_urgent_as_its_jobs() -> None:
     work = (replace(job, urgency="before running"), *whole.advice.work[1:])
     told = replace(whole, advice=replace(whole.advice, diagnoses=(watch, late), work=work))
     assert [(d.chain, d.urgency) for d in view(told).diagnoses] == [
-        ("late", "Before running"),
+        ("late", "Must be done"),
         ("watch", "Watch"),
     ]
 
@@ -92,7 +92,7 @@ def test_the_next_check_says_what_must_be_opened() -> None:
     (shown,) = view(assessed()).diagnoses
     assert [(c.does, c.needs) for c in shown.next_checks] == [
         ("Look at the rings.", ""),
-        ("Test the head.", "head off; 2.5 h to open and close"),
+        ("Test the head.", "head off; 2.5 h to open and close, with all before it"),
     ]
 
 
@@ -113,8 +113,8 @@ def test_why_of_a_diagnosis_tells_each_weight(wanted: str) -> None:
     assert "+7.0 dB gap, there with a probability of 0.70: ring gap: 0.5 mm" in flat
     assert "−9.5 dB before, +19.0 dB by evidence, +9.5 dB in all" in flat
     assert (
-        "next check Test the head. Needs head off; 2.5 h to open and close. Expected to settle 0.90 bit."
-        in flat
+        "next check Test the head. Needs head off; 2.5 h to open and close, with all before it. "
+        "Expected to settle 0.90 bit." in flat
     )
 
 

@@ -123,7 +123,16 @@ def heads(page: ReportView) -> Iterator[tuple[str, str]]:
 def test_no_field_of_the_first_page_is_forgotten(made: Made) -> None:
     """A text that is new on the first page must be given a chain here, or be named as none of its own."""
     named = {name for name, _, _ in first_page(made.page)}
-    ground = {"photo", "plan", "cost_note", "work_chain", "coverage_chain", "given_chain", "cost_total_chain"}
+    ground = {
+        "photo",
+        "plan",
+        "cost_note",
+        "cost_total_request",
+        "work_chain",
+        "coverage_chain",
+        "given_chain",
+        "cost_total_chain",
+    }
     ground.add("next_limits")  # told with their readings and charts in the chapter on running time
     optional = {"todo", "declined", "failed", "missing_groups", "costs"}
     assert {f.name for f in fields(FrontView)} - ground - named <= optional
@@ -169,7 +178,9 @@ def test_a_click_stands_beside_what_it_explains(made: Made) -> None:
     for section in re.findall(r'<section class="assembly".*?</h3>(.*?)</section>', bare, re.DOTALL):
         assert section.strip().startswith("<click>why this grade")
     jobs = re.findall(r'<div class="job">(.*?)</div>', bare, re.DOTALL)
-    assert len(jobs) == sum(len(c.jobs) for c in made.page.classes)
+    assert len(jobs) == sum(not job.covered_by for c in made.page.classes for job in c.jobs)
+    included = [job.name for c in made.page.classes for job in c.jobs if job.covered_by]
+    assert all(f"<click>why this job: {name}</click>" in bare for name in included)
     assert all("<click>why this job" in job for job in jobs)
     rows = re.findall(r'<table class="data grades">.*?<tbody>(.*?)</tbody>', bare, re.DOTALL)[0]
     assert rows.count("<click>why this grade") == len(made.page.grades)

@@ -190,8 +190,7 @@ def test_stacks_add_up_to_the_orders(name: str) -> None:
     assert orders is not None
     spec = orders.chart
     assert isinstance(spec, StackChart)
-    advice = source.a.advice
-    known = [*advice.options, *([advice.ordered] if advice.ordered else [])]
+    known = view_quote.shown_orders(source)
     assert len(spec.stacks) == len(known)
     for stack, option in zip(spec.stacks, known, strict=True):
         assert sum(s.value for s in stack.segments) == pytest.approx(float(option.gross.low), abs=0.005)

@@ -39,21 +39,21 @@ def shown(a: Assessment) -> OrdersView:
 
 
 def test_orders_stand_side_by_side(kart: Assessment) -> None:
-    """Three and the one given so far; each row has a cell for each; a range runs from … to …."""
+    """Those that differ and the one given so far; each row has a cell for each; a range runs from … to …."""
     made = shown(kart)
-    assert made.titles == ("Least to run safely", "Advised", "Complete", "As ordered")
+    assert made.titles == ("Must be done", "With what is advised", "As ordered")  # nothing can wait
     rows = {row.name: row.cells for row in made.rows}
-    assert {len(cells) for cells in rows.values()} == {4}
+    assert {len(cells) for cells in rows.values()} == {3}
     assert rows["Machine shop"][0] == "£139.00 to £311.00"
     assert rows["Total"][0] == view(kart).classes[0].gross
-    assert rows["Total"][2] == view(kart).front.cost_total
+    assert rows["Total"][1] == view(kart).front.cost_total
     assert [row.name for row in made.rows if row.total] == ["Total"]
 
 
 def test_what_is_left_undone_is_told_once_with_its_risk(kart: Assessment) -> None:
     """By job: what follows, and which orders leave it."""
     left = {x.job: x for x in shown(kart).left}
-    assert left["Spark plug"].left_by == "Least to run safely; as ordered"
+    assert left["Spark plug"].left_by == "Must be done; as ordered"
     assert left["Check carburettor, fuel and mixture"].left_by == "As ordered"
     assert left["Replace reeds"].risk == "A chipped leaf breaks off and goes through the engine."
 
@@ -90,7 +90,7 @@ def test_a_line_says_what_its_price_depends_on(machine: Assessment) -> None:
         "Cut valve seats (the higher figure only if stem clearance, not inspected, is beyond its limit)"
     ]
     assert seats.quantity == f"0.6 to 1.2{NBSP}h"
-    assert advised.gross == "£503.76 to £644.88"
+    assert advised.gross == "£540.96 to £682.08"
     assert "Where a sum runs from one amount to another" in view(machine).front.cost_note
 
 
@@ -99,12 +99,51 @@ def test_a_job_not_wanted_stands_on_the_first_page(kart: Assessment) -> None:
     front = view(kart).front
     assert front.verdict.headline == "Do not run this engine"
     assert front.declined == (
+        "Replace reeds: not decided yet. A chipped leaf breaks off and goes through the engine.",
         "Check carburettor, fuel and mixture: declined on 11 June 2026 by P. Aldane. "
         "A new piston seizes the same way.",
     )
-    assert {job.choice for job in front.todo} == {""}
+    assert {job.name: job.choice for job in front.todo if job.choice} == {"Replace reeds": "Not decided yet"}
     jobs = {job.name: job.choice for c in view(kart).classes for job in c.jobs}
     assert jobs["Rebuild the crankshaft"] == "Ordered on 11 June 2026 by P. Aldane"
+
+
+def test_the_page_to_order_by_knows_what_was_decided(kart: Assessment) -> None:
+    """What was found since stands first and unmarked; what was decided is marked so; both sums are told."""
+    form = view(kart).order_form
+    assert form is not None
+    first, *others = form.jobs
+    assert (first.job, first.decision, first.yes, first.no) == (
+        "Replace reeds",
+        "Not decided yet",
+        False,
+        False,
+    )
+    decided = {job.job: (job.yes, job.no) for job in others}
+    assert decided["Rebuild the crankshaft"] == (True, False)
+    assert decided["Check carburettor, fuel and mixture"] == (False, True)
+    ordered, both = kart.advice.ordered, kart.advice.ordered_and_open
+    assert ordered is not None
+    assert both is not None
+    assert set(both.jobs) - set(ordered.jobs) == {"replace-reeds"}
+    reeds = (Decimal("18.60") + Decimal("34.00")) * Decimal("1.2")
+    assert both.gross.low - ordered.gross.low == reeds
+    assert [c.chain for c in form.choices] == ["ordered", "ordered-and-open"]
+    assert form.unsafe.endswith(
+        "before the engine runs: replace reeds and check carburettor, fuel and mixture."
+    )
+
+
+def test_the_page_to_order_by_offers_one_of_all_sums(kart: Assessment) -> None:
+    """Nothing decided yet: the orders that differ, then no work at all, closed again or left in parts."""
+    bare = replace(kart.advice, choices=(), ordered=None, ordered_and_open=None)
+    form = view(replace(kart, advice=bare)).order_form
+    assert form is not None
+    assert [c.chain for c in form.choices] == ["least", "advised", "closing", "strip-down"]
+    assert {(job.decision, job.yes, job.no) for job in form.jobs} == {("", False, False)}
+    assert {job.urgency for job in form.jobs} == {"Must be done", "Advised now"}
+    assert not form.unsafe
+    assert view(replace(kart, advice=bare), "condition history").order_form is None
 
 
 def test_changes_say_what_and_why(kart: Assessment) -> None:
@@ -129,7 +168,7 @@ def test_why_tells_of_order_choice_and_change(kart: Assessment) -> None:
     assert "since issue 1, before: not asked for" in why(kart, "reed-state.1.2")
     told = why(kart, "ordered")
     assert "machining   £139.00 to £311.00" in told
-    assert "Check carburettor, fuel and mixture, before running. A new piston seizes" in told
+    assert "Check carburettor, fuel and mixture, must be done. A new piston seizes" in told
     assert max(len(line) for line in told.splitlines()) <= 100
     fuel = next(w for w in kart.advice.work if w.job == "check-fuel-system").why[0]
     finding = next(

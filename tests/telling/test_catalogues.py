@@ -70,7 +70,8 @@ def test_lines_of_opening_keep_their_colon(code: str) -> None:
     found = catalogue(code, "program")
     for english in (
         "{name}: opening and closing",
-        "{name}: strip-down done for this inspection, and closing",
+        "{name}: strip-down done for this inspection, owed in any case",
+        "{name}: closing",
     ):
         said = str(found[english].string)
         assert said.startswith("{name}")
