@@ -99,6 +99,8 @@ class WorkItem:
     """The deepest of its access steps, which say what must be open; empty in assessments made before."""
     asked: tuple[Asking, ...] = ()
     """Its reasons one by one, each with its urgency; empty in assessments made before they were kept."""
+    alters: tuple[str, ...] = ()
+    """Characteristics that are others once it is done."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -189,6 +189,7 @@ def _item(job: Job, asks: Sequence[_Ask], books: Books, left_open: Iterable[Acce
         if_left=job.if_left or most.if_left,
         where="; ".join(dict.fromkeys(a.noted for a in asks if a.noted)) if job.where_noted else "",
         asked=_askings(job, asks),
+        alters=job.alters,
     )
 
 

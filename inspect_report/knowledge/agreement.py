@@ -213,6 +213,7 @@ def _workbook_words(document: Document, workbook: Workbook, books: BookSet) -> I
         yield from unknown(document, "K357", "job", job.otherwise, (*path, "otherwise"), ("", *jobs))
         yield from unknown_each(document, "K353", "caution", job.caution, (*path, "caution"), cautions)
         yield from _deciding(document, job, path, books)
+        yield from _altering(document, job, path, books)
     yield from counting_words(document, workbook, _axes(books))
     yield from circles(document, workbook)
 
@@ -223,6 +224,12 @@ def _deciding(document: Document, job: Job, path: Path, books: BookSet) -> Itera
     for i, need in enumerate(job.may_need):
         at: Path = (*path, "may-need", i, "depends-on")
         yield from unknown_each(document, "K358", "characteristic", need.depends_on, at, known)
+
+
+def _altering(document: Document, job: Job, path: Path, books: BookSet) -> Iterator[Problem]:
+    """A job that is to alter what nobody measures would leave a table standing that it makes void."""
+    known = _characteristics(books) if job.alters else ()
+    yield from unknown_each(document, "K358", "characteristic", job.alters, (*path, "alters"), known)
 
 
 def _characteristics(books: BookSet) -> tuple[str, ...]:

@@ -88,6 +88,8 @@ class Job(Record):
     otherwise: Annotated[Text, Field(pattern=r"^([a-z0-9]+(-[a-z0-9]+)*)?$")] = ""
     """Job done in its place where ``applies`` or ``oversize`` rule it out."""
     caution: tuple[Text, ...] = ()
+    alters: tuple[Id, ...] = ()
+    """Characteristics that are others once it is done: what was chosen by their readings is chosen again."""
     check: bool = False
     """Whether it only tests, and so comes after the work it tests or can wait for."""
     priced: bool = True

@@ -53,10 +53,14 @@ OF_WARMTH: Final = message(
     "Diameters read warmer or colder than 20 °C are brought to 20 °C where the temperature of the part was "
     "read with them: results and charts show them so, readings stand as they were taken."
 )
-GASKETS: Final = message(
-    "The grade to fit is the thinnest that keeps the squish gap at or above its least value and "
-    "the compression ratio at or below its highest, at the worst cylinder."
+SQUISH: Final = message(
+    "The squish gap is what is left between the piston's edge and the head when the piston is highest: small "
+    "is good for burning, but it must never close."
 )
+GASKETS: Final = message(
+    "To fit is the thinnest gasket that keeps these bounds at the worst cylinder: {bounds}."
+)
+GASKETS_UNBOUND: Final = message("No bound of the squish gap is known, so that no gasket is chosen.")
 SHELLS: Final = message(
     "Shells are chosen by the maker's table. A size that was measured goes before a mark, since "
     "parts wear. The clearance to expect takes the walls of new shells as printed; it is "

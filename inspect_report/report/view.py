@@ -34,7 +34,7 @@ from inspect_report.report.chartspec import ChartSpec
 from inspect_report.report.reportparts import AssemblyView
 from inspect_report.report.reportview import FrontView, RecordView, ReportView
 from inspect_report.report.source import Source, grade_chip
-from inspect_report.report.statements import GASKETS, SHELLS, limits_note
+from inspect_report.report.statements import SHELLS, limits_note
 from inspect_report.report.view_chains import by_id, chains
 from inspect_report.report.view_photos import Placed
 from inspect_report.report.view_proof import Standing
@@ -208,7 +208,7 @@ def _assembly(source: Source, grade: Grade, album: Sequence[Placed]) -> Assembly
         shim_note=view_shims.note(source, shims) if shims else "",
         shim_caption=view_shims.caption(source, shims) if shims else "",
         gaskets=view_choices.gaskets(source, gaskets),
-        gasket_note=say(GASKETS) if gaskets else "",
+        gasket_note=view_choices.gasket_note(source, gaskets) if gaskets else "",
         shells=view_choices.shells(source, shells),
         shell_note=say(SHELLS) if shells else "",
         clean=view_findings.clean(source, _of(source, grade)),

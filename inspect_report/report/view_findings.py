@@ -169,7 +169,7 @@ def _result(source: Source, alike: Sequence[Finding], *, first: bool, as_above: 
         found=found_words(source.figures, alike),
         standard=standard,
         limit=limit,
-        source=_source_words(one.limit, source.a.sheet.manual),
+        source=source_words(one.limit, source.a.sheet.manual),
         origin=word(origin) if origin else "",
         origin_tone=origin.replace(" ", "-"),
         chip=chip(one.verdict),
@@ -260,7 +260,7 @@ def limits_in_short(finding: Finding, figures: Figures, alike: Sequence[Finding]
     return ", ".join(p.replace(" ", NBSP).replace(f"{NBSP}(", " (") for p in parts if p)
 
 
-def _source_words(limit: Limit | None, manual: str) -> str:
+def source_words(limit: Limit | None, manual: str) -> str:
     """Where a limit stands; the sheet's own manual is named once for all and left out here."""
     if limit is None:
         return ""

@@ -32,7 +32,8 @@ def missing(source: Source, verdict: Verdict) -> tuple[MissingView, ...]:
     rows: list[MissingView] = []
     for _, same in by_characteristic(f for f in absent if not f.outside_depth):
         for reason, places in _by_reason(same):
-            rows.append(MissingView(capital(same[0].name), _missing_where(source, same[0], places), reason))
+            where = _missing_where(source, same[0], places)
+            rows.append(MissingView(_titled(source, same[0], places), where, reason))
     if verdict is Verdict.NOT_INSPECTED:
         rows += [MissingView(capital(name), say("all of it"), say(UNASKED)) for name in unasked(source)]
     return (*rows, *_deeper([f for f in absent if f.outside_depth], source))
@@ -60,6 +61,14 @@ def _by_reason(findings: Iterable[Finding]) -> Iterable[tuple[str, list[Position
     for finding in findings:
         gathered.setdefault(finding.reason, []).append(finding.position)
     return gathered.items()
+
+
+def _titled(source: Source, finding: Finding, places: list[Position]) -> str:
+    """The name of what the engine does not have, with its places where it has others; else the name alone."""
+    name = capital(finding.name)
+    if finding.verdict is not Verdict.NOT_APPLICABLE or len(places) == len(source.of(finding.characteristic)):
+        return name
+    return f"{name}, {where_words(places, source.everywhere[finding.characteristic])}"
 
 
 def _missing_where(source: Source, finding: Finding, places: list[Position]) -> str:

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from typing import Final
 
+from inspect_report.advise.advice import WorkItem
+from inspect_report.advise.counting import holds
 from inspect_report.measure.derived import ShimChoice
 from inspect_report.measure.valve_gaps import sizes_on_sale
 from inspect_report.records.quantity import Quantity
@@ -10,6 +12,7 @@ from inspect_report.report.figures import joined
 from inspect_report.report.reportparts import ShimView
 from inspect_report.report.source import Source
 from inspect_report.report.statements import SHIMS
+from inspect_report.report.view_choices import altering
 from inspect_report.report.words import capital, sentence
 from inspect_report.telling.manner import figure, lowered, say, word
 from inspect_report.telling.positions import place_words
@@ -18,15 +21,19 @@ from inspect_report.telling.units import Among, as_the_books, signs, sold_in
 _PLACES: Final = {"mm": 3, "in": 4}
 """Decimals of shims by the unit they are sold in."""
 AIM_DECIMALS: Final = 3
-MOVES_THE_VALVE: Final = frozenset({"lap-valves", "reseat-valves", "replace-valves", "replace-valve-guides"})
-"""Jobs after which a valve sits at another height, so that its shim is chosen again."""
 
 
 def shims(source: Source, chosen: Sequence[ShimChoice]) -> tuple[ShimView, ...]:
     """The rows of the table, in the order of the valves."""
     sold = sold_in(sizes_on_sale(source.a.sheet))
-    moved = {p: w.name for w in source.a.advice.work if w.job in MOVES_THE_VALVE for p in w.positions}
-    return tuple(_shim(source, s, sold, moved.get(s.position, "")) for s in chosen)
+    moving = altering(source, "valve-clearance")
+    moved = {s: next((w.name for w in moving if _is_at(w, s)), "") for s in chosen}
+    return tuple(_shim(source, s, sold, moved[s]) for s in chosen)
+
+
+def _is_at(item: WorkItem, shim: ShimChoice) -> bool:
+    """Whether a job is done at a valve, or at all that it belongs to."""
+    return any(holds(place, shim.position) for place in item.positions)
 
 
 def note(source: Source, chosen: Sequence[ShimChoice]) -> str:

@@ -144,6 +144,7 @@ def test_books_that_agree(tmp_path: Path) -> None:
             "K358",
             "jobs[0].may-need[0].depends-on[0]",
         ),
+        ("workbook", "hours: 1, covers", "hours: 1, alters: [lid-gp], covers", "K358", "jobs[0].alters[0]"),
         ("workbook", "covers: [dress-lid]", "covers: [new-lid]", "K381", "jobs[0].covers[0]"),
         ("workbook", "access: [lid-off]", "access: [lid]", "K352", "jobs[0].access[0]"),
         ("workbook", "covers: [dress-lid]", "covers: [dress]", "K357", "jobs[0].covers[0]"),

@@ -6,12 +6,16 @@ import pandas as pd
 import pytest
 
 from inspect_report.assessment import Assessment
+from inspect_report.knowledge.shelf import load
 from inspect_report.measure.derived import GasketChoice, ShellChoice
+from inspect_report.pipeline import assess
 from inspect_report.records.position import Position
 from inspect_report.report.choice_tables import GASKET_COLUMNS, SHELL_COLUMNS, gaskets, shells
 from inspect_report.report.source import Source
+from inspect_report.report.view_choices import gasket_note
 from inspect_report.report.view_choices import gaskets as gasket_views
 from inspect_report.report.view_choices import shells as shell_views
+from tests.samples import SAMPLES
 
 ONE, TWO = Position(("cylinder",), ("1",)), Position(("cylinder",), ("2",))
 THIN = GasketChoice(
@@ -80,7 +84,7 @@ def test_shells_are_told_by_class_and_way(assessment: Assessment) -> None:
         "2 by mark",
         "brown",
     )
-    assert (right.change, right.note) == (False, "Look again.")
+    assert (right.change, right.note) == (False, "Look again. Only if replaced.")
     assert "0.031" in right.after
     assert (none.fit, none.journal, none.after, none.change) == ("none fits", "outside the table", "–", True)
 
@@ -118,3 +122,18 @@ def test_tables_of_nothing_keep_their_columns(assessment: Assessment) -> None:
     bare = _with(assessment, gaskets=(), shells=())
     assert (len(gaskets(bare)), len(shells(bare))) == (0, 0)
     assert list(shells(bare).columns) == list(SHELL_COLUMNS)
+
+
+def test_tables_name_their_bounds_and_the_work_that_makes_them_void() -> None:
+    """Bores are to be bored and one seat cut; main shells stay, and no wall of the crankpins' is printed."""
+    source = Source(assess(load(SAMPLES / "inline-four-strip.yaml")))
+    measured = source.a.measured
+    gasket = gasket_note(source, measured.gaskets)
+    assert "squish gap at least 0.65\u00a0mm (as for new parts, p.\u00a05-30)" in gasket
+    assert "compression ratio at most 12.30 : 1 (as for new parts, p.\u00a02-3)" in gasket
+    assert "Measure and choose again after: rebore" in gasket
+    rows = {row.place: row for row in shell_views(source, measured.shells)}
+    assert rows["Main journal 1"].note == "Only if replaced."
+    assert rows["Crankpin 3"].note == "No clearance: their thickness is not known."
+    left = replace(source.a, advice=replace(source.a.advice, work=()))
+    assert "Measure and choose again" not in gasket_note(Source(left), measured.gaskets)
