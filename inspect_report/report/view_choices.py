@@ -13,7 +13,7 @@ from inspect_report.report.source import Source
 from inspect_report.report.statements import GASKETS, GASKETS_UNBOUND, SQUISH
 from inspect_report.report.view_findings import source_words
 from inspect_report.report.words import capital, places_words, sentence
-from inspect_report.telling.manner import say, word
+from inspect_report.telling.manner import lowered, say, word
 from inspect_report.telling.positions import place_words
 
 SQUISH_GAP: Final = "squish-gap"
