@@ -75,14 +75,15 @@ def _placed(
     """
     Each item with the rank of its stage.
 
-    What is rated by eye is looked at where it shows best, with all open that its section needs. An item that
-    names no step stands no earlier than the one before it, as a list of what was found on the way.
+    What the eye rates at lesser depths, too, as through a plug hole, is looked at where it shows best: with
+    all open that its section needs. An item that names no step stands no earlier than the one before it, as a
+    list of what was found on the way.
     """
     whole = ranks.get(section.access, 0) if depth in section.depths else 0
     before = 0
     for item in items:
         rank = ranks.get(need(item, section, depth), 0)
-        if item.kind == "rating":
+        if item.kind == "rating" and not set(item.depths) <= set(section.depths):
             rank = max(rank, whole)
         if not item.access and depth in LEFT_OPEN:
             rank = max(rank, before)

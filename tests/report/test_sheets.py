@@ -77,7 +77,9 @@ def test_each_thing_is_read_while_it_can_be(books: Books) -> None:
     assert place["valve-clearance"] < place["cam-opening"] < place["tensioner-travel"]
     assert stage["shim-fitted"] == "Camshafts out"
     assert place["tensioner-before-caps"] < place["caps-in-stages"] < place["shim-fitted"]
+    assert stage["bucket-state"] == "Camshafts out"
     assert stage["chamber-state"] == "Cylinder head off"
+    assert stage["bore-state"] == stage["bore-diameter"] == "Barrels off"
     assert place["strainer-find"] < place["debris-amount"]
 
 
