@@ -321,7 +321,7 @@ def nothing_to_do(source: Source) -> str:
     """What stands in the place of jobs that must be done, without hiding what is beyond its limit."""
     beyond = [f for f in source.a.judged.findings if f.verdict is Verdict.BEYOND_LIMIT]
     if not beyond and filled(source) and filled(source)[0].id == "must":
-        return say("No job, by what was inspected; the sum is for closing what was opened.")
+        return say("No job, by what was inspected; the sum is for the strip-down done and for closing it.")
     if not beyond:
         return say("Nothing, by what was inspected.")
     classes = ("advised", "can wait")
