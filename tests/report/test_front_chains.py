@@ -15,6 +15,7 @@ from inspect_report.pipeline import assess
 from inspect_report.records.inspection import Report
 from inspect_report.report.explain import asked_ids, titled_steps, why, why_json
 from inspect_report.report.explain_list import all_ids, all_ids_json
+from inspect_report.report.figures import NBSP
 from inspect_report.report.render import render
 from inspect_report.report.reportview import FrontView, ReportView
 from inspect_report.report.source import Source
@@ -152,7 +153,7 @@ def test_every_number_stands_in_the_ground_of_its_chain(made: Made) -> None:
 def test_each_has_its_click(made: Made) -> None:
     """The page opens, for every id that a text of it names, the very lines that the command tells."""
     told = {
-        tuple(re.findall(r"<dd>(.*?)</dd>", unescape(body), re.DOTALL))
+        tuple(re.findall(r"<dd>(.*?)</dd>", unescape(body).replace(NBSP, " "), re.DOTALL))
         for _, body in CHAIN.findall(made.html)
     }
     chains = {chain for _, _, chain in first_page(made.page)} | {chain for _, chain in heads(made.page)}
@@ -164,8 +165,8 @@ def test_each_has_its_click(made: Made) -> None:
 
 
 def told_on_page(lines: Iterable[str], source: Source) -> tuple[str, ...]:
-    """Lines of the command as a page has them: the file by its name, not by where it lies."""
-    return tuple(line.replace(f"{source.a.folder}/", "") for line in lines)
+    """Lines of the command as a page has them: the file by its name, not by where it lies, spaces alike."""
+    return tuple(line.replace(f"{source.a.folder}/", "").replace(NBSP, " ") for line in lines)
 
 
 def test_a_click_stands_beside_what_it_explains(made: Made) -> None:
