@@ -16,7 +16,7 @@ from inspect_report.records.position import Position
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """A clause that was met, in words, with the findings that met it."""
+    """A clause that was met, in words, with the findings that met it; one met by nobody looking has none."""
 
     text: str
     findings: tuple[str, ...]

@@ -120,9 +120,8 @@ def _decided(clause: Leaf, seen: Sequence[Fact], truths: Sequence[Truth]) -> Out
     truth = _together(clause, truths)
     shown = [f for f, t in zip(seen, truths, strict=True) if t is (True if truth is None else truth)]
     unknown = [f for f, t in zip(seen, truths, strict=True) if t is None]
-    evidence = (
-        Evidence(told_together([fact_in_words(f, clause) for f in shown]), tuple(f.id for f in shown)),
-    )
+    told = told_together([fact_in_words(f, clause) for f in shown])
+    evidence = (Evidence(told, tuple(f.id for f in shown if f.known)),)
     return Outcome(
         truth,
         evidence if shown else (),

@@ -87,7 +87,9 @@ def _explained(diagnosis: Diagnosis, facts: Facts, case: Case) -> Iterator[Diagn
         diagnosis,
         finding=head.text,
         names=head.names,
-        against=tuple(e for named in weighed if named.cause == head.names for e in _against(named)),
+        against=tuple(
+            e for named in weighed if named.cause == head.names for e in _against(named, diagnosis)
+        ),
         explanations=tuple(weighed),
         tells_them_apart=diagnosis.tells_them_apart if left_to_tell else "",
         next_checks=checks,
@@ -110,7 +112,9 @@ def _causes(diagnosis: Diagnosis, case: Case) -> Iterator[Cause]:
             yield cause
 
 
-def _against(explanation: Explanation) -> Iterator[Evidence]:
+def _against(explanation: Explanation, diagnosis: Diagnosis) -> Iterator[Evidence]:
+    """What speaks against a cause, but for what the diagnosis rests on itself."""
+    behind = {f for e in diagnosis.evidence for f in e.findings}
     for sign in explanation.signs:
-        if sign.decibans <= -LEAST_TOLD and sign.text:
+        if sign.decibans <= -LEAST_TOLD and sign.text and not set(sign.findings) <= behind:
             yield Evidence(sign.text, sign.findings)

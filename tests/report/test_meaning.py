@@ -74,6 +74,24 @@ def test_smoke_noise_and_an_empty_filter_are_told_where_they_belong(in_frame: As
     assert "found in the filter: nothing" in assembly(in_frame, "Oil and oil pump").clean
 
 
+def test_a_fault_nobody_looked_for_is_priced_though_an_opinion_rests_on_its_not_being_known(
+    in_frame: Assessment,
+) -> None:
+    """The chain rattles and was not measured: what a long chain would cost is told all the same."""
+    assert in_frame.advice.buyer is not None
+    assert [h.jobs for h in in_frame.advice.buyer.hidden if h.characteristic == "chain-elongation"] == [
+        ("replace-cam-chain",)
+    ]
+
+
+@pytest.mark.parametrize("sample", [STRIPPED, IN_FRAME], ids=["stripped", "in-frame"])
+def test_what_an_opinion_rests_on_is_not_told_against_it(sample: Path, reported: Reported) -> None:
+    """The tensioner that is not far out makes the rattle a riddle and is no second point against it."""
+    for one in open_assessment(reported(sample, "json")).advice.diagnoses:
+        behind = {f for e in one.evidence for f in e.findings}
+        assert not [e for e in one.against if set(e.findings) <= behind]
+
+
 @pytest.mark.parametrize("sample", [STRIPPED, IN_FRAME], ids=["stripped", "in-frame"])
 def test_what_is_marginal_is_read_or_asks_for_work_or_says_that_none_follows(
     sample: Path, reported: Reported
