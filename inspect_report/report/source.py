@@ -1,6 +1,7 @@
 """Turns an assessment into what all parts of a view look things up in."""
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -126,6 +127,12 @@ def beside(*findings: Finding) -> Among:
     """What findings of one characteristic and limit are told beside: their values, all ends of the limit."""
     kin = among(findings[0].limit, *(f.quantity for f in findings if f.quantity is not None))
     return replace(kin, sold=True) if findings[0].sold else kin
+
+
+def in_step(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """Findings that are told side by side, to the same places: those of the finest of them."""
+    finest = max((finding.decimals for finding in findings), default=0)
+    return tuple(replace(finding, decimals=finest) for finding in findings)
 
 
 def grade_chip(grade: Grade) -> Chip:

@@ -16,7 +16,7 @@ from inspect_report.report.chartspec import (
     scale,
 )
 from inspect_report.report.figures import joined
-from inspect_report.report.source import Source, beside
+from inspect_report.report.source import Source, beside, in_step
 from inspect_report.report.words import capital, tone
 from inspect_report.telling.manner import say
 from inspect_report.telling.positions import label_words, place_words
@@ -34,7 +34,7 @@ RETARD, ELONGATION, TRAVEL, GROOVE = (
 @in_one_unit
 def bearings(source: Source) -> RangeChart | None:
     """Oil clearances of main bearings and big ends, each in its range; nothing for fewer than two."""
-    found = [f for c in BEARINGS for f in source.of(c) if f.quantity is not None]
+    found = [f for c in BEARINGS for f in in_step(source.of(c)) if f.quantity is not None]
     if len(found) < 2:
         return None
     rows = tuple(_bearing(source, f) for f in found)

@@ -28,7 +28,7 @@ from inspect_report.report.chartspec import (
     scale,
 )
 from inspect_report.report.figures import NBSP, joined
-from inspect_report.report.source import Source, beside
+from inspect_report.report.source import Source, beside, in_step
 from inspect_report.report.view_choices import gasket_role
 from inspect_report.report.words import capital, tone
 from inspect_report.telling.manner import say, word
@@ -142,7 +142,9 @@ def _edges(source: Source, finding: Finding) -> tuple[Edge, ...]:
 def valve_map(source: Source) -> ValveMap | None:
     """Valve clearances at their place in the head."""
     found: dict[tuple[str, ...], Finding] = {
-        f.position.labels: f for f in source.of(GAP) if f.quantity is not None and len(f.position.labels) == 2
+        f.position.labels: f
+        for f in in_step(source.of(GAP))
+        if f.quantity is not None and len(f.position.labels) == 2
     }
     if len(found) < 2:
         return None

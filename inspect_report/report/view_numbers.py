@@ -1,14 +1,13 @@
 """Turns judged quantities into the table of results with uncertainty."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Final
 
 from inspect_report.judge.finding import Finding, Verdict
 from inspect_report.report.figures import Figures, joined
 from inspect_report.report.placed import placed
 from inspect_report.report.reportparts import NumberView
-from inspect_report.report.source import Source, beside
+from inspect_report.report.source import Source, beside, in_step
 from inspect_report.report.view_findings import limits_in_short
 from inspect_report.report.words import GOOD, capital, is_present
 from inspect_report.telling.manner import message, say, thing, word
@@ -23,13 +22,7 @@ def numbers(source: Source) -> tuple[NumberView, ...]:
     for finding in source.a.judged.findings:
         if finding.quantity is not None and is_present(finding) and not source.says_the_same(finding):
             rows.setdefault((finding.characteristic, repr(finding.limit)), []).append(finding)
-    return tuple(_number(source, _in_step(same)) for same in rows.values())
-
-
-def _in_step(same: Sequence[Finding]) -> list[Finding]:
-    """The findings of a row told to the same places, those of the finest of them."""
-    finest = max(finding.decimals for finding in same)
-    return [replace(finding, decimals=finest) for finding in same]
+    return tuple(_number(source, in_step(same)) for same in rows.values())
 
 
 def _number(source: Source, same: Sequence[Finding]) -> NumberView:

@@ -132,6 +132,7 @@ def _value(source: Source, found: Found, place: tuple[str, ...]) -> Value:
     finding = found.get(place)
     if finding is None or finding.quantity is None:
         return NOTHING
-    way = one_way(finding.unit, finding.decimals, beside(finding, *found.values()))
+    finest = max(f.decimals for f in found.values())
+    way = one_way(finding.unit, finest, beside(finding, *found.values()))
     text = source.figures.number(from_si(finding.quantity.value, way.unit), way.decimals)
     return Value(text, tone(finding.verdict))
