@@ -86,18 +86,18 @@ def test_every_clause_is_true_in_one_case_and_false_in_another(rule: Rule) -> No
 
 @each_rule
 def test_every_diagnosis_can_say_its_evidence(rule: Rule) -> None:
-    """Each firing shows at least one fact, in words, with the id it is known from."""
+    """Each firing shows at least one fact in words, with the id it is known from unless nobody looked."""
     for case in rule.cases:
         for _, outcome in try_rule(rule, facts(case)):
             if outcome.truth:
-                assert outcome.evidence
-                assert all(e.text and e.findings for e in outcome.evidence)
+                assert all(e.text for e in outcome.evidence)
+                assert any(e.findings for e in outcome.evidence)
 
 
 @each_rule
 def test_words_hold_only_the_label_of_their_axis(rule: Rule) -> None:
     """A brace in a text stands for the axis the rule is tried along, and nothing is left unfilled."""
-    for text in (rule.finding, rule.why, rule.if_left):
+    for text in (rule.finding, rule.seen, rule.why, rule.if_left):
         rest = text.replace(f"{{{rule.for_}}}", "3") if rule.for_ != ENGINE_AXIS else text
         assert not {"{", "}"} & set(rest)
 
