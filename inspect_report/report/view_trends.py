@@ -13,7 +13,7 @@ from inspect_report.report.figures import COVERAGE, joined
 from inspect_report.report.reportparts import TrendView
 from inspect_report.report.source import Source
 from inspect_report.report.words import capital, sentence
-from inspect_report.telling.manner import message, say
+from inspect_report.telling.manner import lowered, message, say
 from inspect_report.telling.positions import place_words
 from inspect_report.telling.units import Among, Way, in_one_unit, one_way, sign
 
@@ -60,7 +60,7 @@ def next_limits(source: Source) -> str:
     """The limits that come first by forecast, for the first page of a condition history."""
     met = (t for t in _ordered(source) if t.meets_limit is not None and not t.is_open)
     told = [f"{trend_name(t)}: {forecast_words(t)}" for t in islice(met, MOST_NEXT)]
-    return sentence("; ".join(told)) if told else ""
+    return sentence("; ".join([*told[:1], *map(lowered, told[1:])])) if told else ""
 
 
 def _has_limit(source: Source, trend: Trend) -> bool:
