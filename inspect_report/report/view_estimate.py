@@ -40,7 +40,7 @@ EXPLAINS: Final = {
     "can wait": message("at the next opening, or watch it"),
 }
 MOST_NAMED: Final = {"must": 6, "advised": 4}
-"""How many jobs of a class the first page names; the rest is counted."""
+MOST_BELOW_HALT: Final = 4
 ADVISED_CLOSED: Final = message("soon; the engine is to be opened for it")
 """What the second class means after an inspection that leaves the engine closed."""
 ADVISED_FURTHER: Final = message("while the engine is open; for some of it more has to be opened")
@@ -207,9 +207,15 @@ def charged(source: Source, class_id: str) -> list[WorkItem]:
     return [w for w in jobs_of(source, class_id) if not w.covered_by]
 
 
+def most_named(source: Source, class_id: str) -> int:
+    """How many jobs of a class the first page names, fewer where it forbids running; the rest is counted."""
+    most = MOST_NAMED[class_id]
+    return min(most, MOST_BELOW_HALT) if source.a.judged.engine.do_not_run else most
+
+
 def advised(source: Source) -> str:
     """The jobs of the second class in a line, for the first page."""
-    most = MOST_NAMED["advised"]
+    most = most_named(source, "advised")
     jobs = [w.name for w in charged(source, "advised")]
     more = [say("and {count} more", count=len(jobs) - most)] if len(jobs) > most else []
     return sentence("; ".join([*map(lowered, jobs[:most]), *more]))
@@ -217,7 +223,7 @@ def advised(source: Source) -> str:
 
 def todo(source: Source) -> tuple[tuple[TodoView, ...], str]:
     """Jobs of the first page, and how many more there are."""
-    most = MOST_NAMED["must"]
+    most = most_named(source, "must")
     jobs = charged(source, "must")
     more = len(jobs) - most
     return tuple(_todo(source, w) for w in jobs[:most]), say_count(
