@@ -72,7 +72,7 @@ def outcomes(chances: Readings) -> tuple[Happens, Fractions]:
         chances: Probability of each event. [1]
 
     Returns:
-        Whether each event happens in each set [yes or no], and the probability of each set [1].
+        Whether each event happens in each set, and the probability of each set. [1]
 
     Raises:
         OutOfRange: a chance outside 0 … 1, no chance at all, or more than 16 of them.

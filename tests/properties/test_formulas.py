@@ -262,6 +262,10 @@ CASES: dict[Formula, Inputs] = {
     draws.happenings: {
         "chances": several(3, 0.0, 1.0), "draws": fixed(5), "seed": fixed(1),
     },
+    draws.outcomes: {"chances": several(3, 0.0, 1.0)},
+    draws.weighted_point: {
+        "values": several(4, -9.0, 9.0), "weights": several(4, 0.1, 1.0), "share": between(0.01, 1.0),
+    },
     draws.point_of_order: {"values": several(4, -9.0, 9.0), "share": between(0.01, 1.0)},
     trend.prediction: {"line": LINE, "x": between(-50.0, 90.0)},
     trend.crossing: {"line": LINE, "limit": between(-3.0, 9.0)},

@@ -5,11 +5,13 @@ from collections.abc import Iterator
 
 import pytest
 
+from inspect_report import assess, load
 from inspect_report.knowledge.bookread import shipped_ids
 from inspect_report.knowledge.catalogue import Catalogue, judged_along
 from inspect_report.knowledge.workbook import Job, Workbook
 from inspect_report.records.checklist import Checklist
 from tests.rules.coverage import shipped
+from tests.samples import ROOT
 
 BOOKS = [shipped(Workbook, f"workbooks/{name}") for name in shipped_ids("workbooks")]
 each_book = pytest.mark.parametrize("book", BOOKS, ids=[b.workbook for b in BOOKS])
@@ -44,14 +46,27 @@ def test_only_jobs_counted_by_place_name_their_places(book: Workbook) -> None:
 
 @each_book
 def test_nothing_is_fitted_both_by_closing_a_step_and_by_a_job(book: Workbook) -> None:
-    """A job that fits what a step fits anyway is covered by that step, so that nobody pays twice."""
+    """
+    A job that fits what a step fits anyway is covered by that step, so that nobody pays twice.
+
+    What a step takes at every place, and a job at places of its own, is counted once for each place.
+    """
     doubled = [
         (step.id, job.id)
         for step in book.access
         for job in book.jobs
-        if {u.part for u in step.parts} & {u.part for u in job.parts} and job.id not in step.covers
+        if {u.part for u in step.parts if u.per not in ("valve", "cylinder")} & {u.part for u in job.parts}
+        and job.id not in step.covers
     ]
     assert not doubled
+
+
+def test_what_closing_takes_at_every_place_is_not_charged_again_by_a_job() -> None:
+    """Sixteen valves are out and one seat is cut: sixteen stem seals in all; eight bolts for four rods."""
+    sample = ROOT / "sample_inspections" / "inline-four-strip.yaml"
+    lines = [n for total in assess(load(sample)).advice.estimate.totals for n in total.lines]
+    counted = {part: sum(n.quantity for n in lines if n.id == part) for part in ("stem-seal", "rod-bolt")}
+    assert counted == {"stem-seal": 16, "rod-bolt": 8}
 
 
 def test_one_part_id_stands_for_one_part() -> None:
