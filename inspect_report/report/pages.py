@@ -22,6 +22,7 @@ from inspect_report.telling.manner import manner, say, telling
 
 Medium = Literal["screen", "paper", "frame"]
 NOTHING: Final = Bound(0, ())
+FIGURES: Final = "Inter Figures"
 FEW_PAGES: Final = 4
 """So few pages need no list of chapters."""
 FACES: Final = (
@@ -177,6 +178,21 @@ def font_faces(address: Callable[[Path], str], files: tuple[str, ...] | None = N
     paths = {path.name: path for path in whole_fonts()}
     wanted = [face for face in FACES if files is None or face[0] in files]
     return "\n".join(_face("Inter", weight, style, address(paths[name])) for name, weight, style in wanted)
+
+
+def figure_faces(address: Callable[[Path], str]) -> str:
+    """
+    Rules that bring the family along once more, with digits all alike in width, for columns on paper.
+
+    Asked for by ``font-variant-numeric`` the same digits cost the printing library memory with every cell.
+
+    Raises:
+        CannotRender: a font is missing or damaged.
+    """
+    paths = {path.name: path for path in whole_fonts()}
+    upright = [face for face in FACES if face[2] == "normal"]
+    faces = (_face(FIGURES, weight, style, address(paths[name])) for name, weight, style in upright)
+    return "\n".join(face.replace("src:", 'font-feature-settings: "tnum"; src:') for face in faces)
 
 
 def fallback_face(address: Callable[[Path], str]) -> str:

@@ -18,7 +18,15 @@ from inspect_report.report.attaching import Attached
 from inspect_report.report.beside import Alone
 from inspect_report.report.fonts import fallback, whole_fonts
 from inspect_report.report.joining import bound, joined
-from inspect_report.report.pages import environment, fallback_face, font_faces, page, stylesheet, with_colours
+from inspect_report.report.pages import (
+    environment,
+    fallback_face,
+    figure_faces,
+    font_faces,
+    page,
+    stylesheet,
+    with_colours,
+)
 from inspect_report.report.parting import letters, parted, shares
 from inspect_report.report.pictures import Pictures
 from inspect_report.report.tagging import finish
@@ -93,7 +101,12 @@ def begun_pdf(
 def _paper_css(theme: Theme, own: Path | None) -> str:
     sheets = (stylesheet("look.css", own), stylesheet("print.css", own))
     return "\n".join(
-        (font_faces(_uri), fallback_face(_uri), *(with_colours(sheet, theme) for sheet in sheets))
+        (
+            font_faces(_uri),
+            figure_faces(_uri),
+            fallback_face(_uri),
+            *(with_colours(sheet, theme) for sheet in sheets),
+        )
     )
 
 
