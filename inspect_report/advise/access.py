@@ -8,6 +8,7 @@ this engine has not got is passed through: what lies before it is still needed.
 from collections.abc import Iterable, Iterator, Sequence
 
 from inspect_report.knowledge.case import Case
+from inspect_report.knowledge.circles import reached
 from inspect_report.knowledge.workbook import AccessStep, Workbook
 from inspect_report.records.checklist import Depth, applies_to
 from inspect_report.records.specsheet import Layout
@@ -18,31 +19,16 @@ LEFT_OPEN: tuple[Depth, ...] = ("top end off", "fully stripped")
 
 def steps_for(wanted: Iterable[str], workbook: Workbook, layout: Layout) -> tuple[AccessStep, ...]:
     """Some steps with everything they lie behind, each once, in the order of the workbook."""
-    reached: set[str] = set()
-    waiting = list(wanted)
-    while waiting:
-        step = workbook.step(waiting.pop())
-        if step is not None and step.id not in reached:
-            reached.add(step.id)
-            waiting.extend(step.behind)
-    return tuple(s for s in workbook.access if s.id in reached and applies_to(s.applies, layout))
+    behind = {s.id: s.behind for s in workbook.access}
+    found = {step for some_id in wanted for step in (some_id, *reached(some_id, behind))}
+    return tuple(s for s in workbook.access if s.id in found and applies_to(s.applies, layout))
 
 
 def deepest(steps: Sequence[AccessStep], workbook: Workbook) -> tuple[AccessStep, ...]:
     """Of some steps with all they lie behind those that say it all: behind which no other of them lies."""
-    before = {s.id: frozenset(_before(s, workbook)) for s in steps}
+    behind = {s.id: s.behind for s in workbook.access}
+    before = {s.id: reached(s.id, behind) for s in steps}
     return tuple(s for s in steps if not any(s.id in before[o.id] for o in steps))
-
-
-def _before(step: AccessStep, workbook: Workbook) -> Iterator[str]:
-    """Everything a step lies behind, itself left out."""
-    seen, waiting = {step.id}, list(step.behind)
-    while waiting:
-        known = workbook.step(waiting.pop())
-        if known is not None and known.id not in seen:
-            seen.add(known.id)
-            waiting.extend(known.behind)
-            yield known.id
 
 
 def opened_steps(case: Case) -> tuple[AccessStep, ...]:

@@ -48,11 +48,15 @@ def _chosen(case: Case, made: CustomerChoice, item: WorkItem | None) -> Chosen:
     )
 
 
+def to_decide(planned: Iterable[WorkItem]) -> tuple[WorkItem, ...]:
+    """Jobs with a price of their own: what a customer can say yes or no to."""
+    return tuple(w for w in planned if not w.covered_by and w.urgency != WATCH)
+
+
 def undecided(made: Iterable[Chosen], planned: Iterable[WorkItem]) -> tuple[WorkItem, ...]:
     """Jobs with a price of their own that were not decided while others were: found since, or passed over."""
     decided = {c.job for c in made}
-    priced = (w for w in planned if not w.covered_by and w.urgency != WATCH)
-    return tuple(w for w in priced if decided and w.job not in decided)
+    return tuple(w for w in to_decide(planned) if decided and w.job not in decided)
 
 
 def order_so_far(

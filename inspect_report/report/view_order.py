@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from inspect_report.advise.advice import Chosen, Option, WorkItem
-from inspect_report.advise.chosen import undecided
+from inspect_report.advise.chosen import to_decide, undecided
 from inspect_report.knowledge.catalogue import URGENCIES
 from inspect_report.records.inspection import Report
 from inspect_report.report.figures import joined
@@ -46,7 +46,7 @@ def _facts(source: Source) -> Iterator[Fact]:
 
 
 def _orders(source: Source) -> tuple[Option, ...]:
-    """What can be ordered as a whole, the largest first; after a decision what it leaves to decide."""
+    """What can be ordered as a whole, from the least to all, then no work; after a decision what is open."""
     advice = source.a.advice
     nothing = tuple(reversed(advice.without_work))
     if advice.ordered is None:
@@ -59,7 +59,8 @@ def _jobs(source: Source) -> Iterator[OrderJob]:
     advice = source.a.advice
     made = {c.job: c for c in advice.choices}
     open_ = {w.job for w in undecided(advice.choices, advice.work)}
-    told = [w for w in advice.work if (not w.covered_by and w.urgency != URGENCIES[-1]) or w.job in made]
+    own = {w.job for w in to_decide(advice.work)}
+    told = [w for w in advice.work if w.job in own or w.job in made]
     for item in sorted(told, key=lambda w: w.job not in open_):
         yield _job(source, item, made.get(item.job))
     names = {w.job for w in advice.work}
