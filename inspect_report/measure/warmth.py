@@ -85,11 +85,11 @@ def barrel_at_20(
     bore: Reading, readings: Iterable[Reading], geometry: Geometry, conditions: Conditions
 ) -> float | None:
     """
-    The mean of a bore's reading at 20 °C, as its wear is reckoned; None where that is not known.
+    The mean of a bore's reading at 20 °C [m], as its wear is reckoned; None where that is not known.
 
     Args:
-        bore: A reading of the bore.
-        readings: All readings of the inspection, among them the temperature of its barrel.
+        bore: A reading of the bore. [m]
+        readings: All readings of the inspection, among them the temperature of its barrel. [K]
         geometry: Of the engine, with the expansion of the barrel.
         conditions: Of the day, with the temperature of the gauges.
     """

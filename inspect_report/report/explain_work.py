@@ -203,7 +203,7 @@ def _count(source: Source, class_id: str) -> str:
     """How many jobs of a class are charged, and how many of them the first page only counts."""
     jobs = len(view_estimate.charged(source, class_id))
     count = say_count("{count} job", "{count} jobs", jobs)
-    most = view_estimate.most_named(source, class_id) if class_id in view_estimate.MOST_NAMED else jobs
+    most = view_estimate.most_named(source, class_id)
     if jobs <= most:
         return count
     return count + say(

@@ -41,6 +41,7 @@ EXPLAINS: Final = {
 }
 MOST_NAMED: Final = {"must": 6, "advised": 4}
 MOST_BELOW_HALT: Final = 4
+"""How many that must be done it names where it forbids running, which takes room of its own."""
 ADVISED_CLOSED: Final = message("soon; the engine is to be opened for it")
 """What the second class means after an inspection that leaves the engine closed."""
 ADVISED_FURTHER: Final = message("while the engine is open; for some of it more has to be opened")
@@ -209,8 +210,9 @@ def charged(source: Source, class_id: str) -> list[WorkItem]:
 
 def most_named(source: Source, class_id: str) -> int:
     """How many jobs of a class the first page names, fewer where it forbids running; the rest is counted."""
-    most = MOST_NAMED[class_id]
-    return min(most, MOST_BELOW_HALT) if source.a.judged.engine.do_not_run else most
+    if class_id == "must" and source.a.judged.engine.do_not_run:
+        return MOST_BELOW_HALT
+    return MOST_NAMED.get(class_id, len(source.a.advice.work))
 
 
 def advised(source: Source) -> str:
