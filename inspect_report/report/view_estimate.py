@@ -40,6 +40,7 @@ EXPLAINS: Final = {
     "can wait": message("at the next opening, or watch it"),
 }
 MOST_NAMED: Final = {"must": 6, "advised": 4}
+"""How many jobs of a class the first page names; the rest is counted."""
 MOST_BELOW_HALT: Final = 4
 """How many that must be done it names where it forbids running, which takes room of its own."""
 ADVISED_CLOSED: Final = message("soon; the engine is to be opened for it")

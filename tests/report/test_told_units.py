@@ -37,7 +37,7 @@ MEANT = {
 }
 OF_THE_FILE = re.compile(r"\.yaml:\d+\)|, resolution ")
 """A line of a chain that quotes a reading or an instrument."""
-STATES = re.compile(r"20 °C and 100 kPa|(?:to|at|than) 20 °C")
+STATES = re.compile(r"20 °C and 100 kPa|(?:to|than|\bin at) 20 °C")
 """Reference states of standards, which are defined in these units."""
 SOLD = re.compile(r"[Oo]versize that cleans all bores up: 0\.\d\d\u00a0mm$")
 """The size by which pistons are sold, of sheets whose oversizes are in millimetres."""
