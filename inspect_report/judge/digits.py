@@ -8,9 +8,10 @@ from inspect_report.judge.decision import verdict_on
 from inspect_report.judge.finding import Limit, Verdict
 from inspect_report.judge.limits import NOISE, Shown
 from inspect_report.measure.budget import expanded
-from inspect_report.measure.rounding import FINEST, as_told, places_of_doubt
+from inspect_report.measure.rounding import as_told, places_of_doubt
 from inspect_report.records.quantity import Quantity, difference_from_si
 from inspect_report.records.workshop import DecisionRule
+from inspect_report.telling.units import FINEST
 
 _FIGURES: Final = 3
 """Figures of an uncertainty up to which it is told finer, that it may end where it ends beside the limit."""

@@ -12,12 +12,10 @@ from inspect_report.records.position import Position
 from inspect_report.records.quantity import Quantity, from_si, unit_named
 from inspect_report.records.specsheet import Band, Characteristic
 from inspect_report.telling.manner import manner
-from inspect_report.telling.units import Among, Way, ways
+from inspect_report.telling.units import FINEST, Among, Way, ways
 
 NOISE: Final = 1e-9
 """Share of a value by which two writings of one amount in other units may differ."""
-
-_FINEST: Final = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,9 +114,9 @@ def shown(known: Known, limit: Limit | None, value: float | None = None) -> Show
         unit = limit.unit
     edges = () if limit is None or unit != limit.unit else _edges(limit)
     decimals = max((decimals, *(_decimals_of(edge, unit) for edge in edges)))
-    while value is not None and decimals < _FINEST and any(_alike(value, e, unit, decimals) for e in edges):
+    while value is not None and decimals < FINEST and any(_alike(value, e, unit, decimals) for e in edges):
         decimals += 1
-    return Shown(unit, min(decimals, _FINEST))
+    return Shown(unit, min(decimals, FINEST))
 
 
 def comparable(unit: str, other: str) -> bool:
@@ -164,7 +162,7 @@ def number(value: float, unit: str) -> float:
 
 def _decimals_of(edge: float, unit: str) -> int:
     """Decimals it takes to write an edge as it is printed, conversion noise left aside."""
-    written = f"{number(edge, unit):.{_FINEST}f}".rstrip("0")
+    written = f"{number(edge, unit):.{FINEST}f}".rstrip("0")
     return len(written.partition(".")[2])
 
 

@@ -2,13 +2,10 @@
 
 import math
 from dataclasses import replace
-from typing import Final
 
 from inspect_report.measure.budget import coverage, expanded
 from inspect_report.records.quantity import Quantity, difference_from_si, from_si
-
-FINEST: Final = 6
-"""Most decimals of a number."""
+from inspect_report.telling.units import FINEST
 
 
 def rounded_up(value: float, decimals: int) -> float:

@@ -12,12 +12,12 @@ from babel.dates import format_date
 from babel.numbers import format_currency, format_decimal, get_currency_precision
 
 from inspect_report.measure.budget import expanded
-from inspect_report.measure.rounding import FINEST, rounded_up, uncertainty_decimals
+from inspect_report.measure.rounding import rounded_up, uncertainty_decimals
 from inspect_report.records.languages import ENGLISH
 from inspect_report.records.problem import CannotRender
 from inspect_report.records.quantity import WITHOUT_SIGN, Quantity, difference_from_si, from_si
 from inspect_report.telling.manner import manner, message, say
-from inspect_report.telling.units import Among, Way, each, sign, together, ways
+from inspect_report.telling.units import FINEST, Among, Way, each, sign, together, ways
 
 NBSP: Final = "\u00a0"
 COVERAGE: Final = 2.0

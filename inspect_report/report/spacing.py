@@ -3,9 +3,9 @@
 import re
 from typing import Final
 
+from inspect_report.report.figures import NBSP
 from inspect_report.telling.manner import message_as, say_as
 
-NBSP: Final = "\u00a0"
 _RULE: Final = "before a colon or semicolon stands"
 _NOTHING: Final = message_as("before a colon or semicolon stands", "nothing")
 """French sets a space, which it says by translating this as ``a no-break space``."""
@@ -14,6 +14,7 @@ _PIECE: Final = re.compile(
 )
 """What is never touched, or a sign behind which a word ends."""
 _UNITS: Final = "%|mm|cm|µm|km|bar|mbar|[khM]Pa|kN|N|N·m|°C|l/min|kPa/min|rpm|thou|psi"
+"""Signs that are no word of a language, as ``in`` and ``l`` may be."""
 _AMOUNT: Final = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![\w·/]))")
 _SPACES: Final = " \t\n\u00a0\u202f"
 
